@@ -1,0 +1,95 @@
+import type { Estimate } from './estimate.ts';
+import type { CornersPx, ImagePoint } from './frames.ts';
+
+/** How the card lies to the container. */
+export const ARRANGEMENTS = ['standing', 'lying', 'card-on-front', 'card-leaning'] as const;
+export type Arrangement = (typeof ARRANGEMENTS)[number];
+
+/** Outer radius at height z above the base plane. */
+export interface ProfilePoint {
+  readonly zMm: number;
+  readonly radiusMm: number;
+  readonly sdMm: number;
+}
+
+/** Where the container changes character; null where it has no such place. */
+export interface ContainerFeatures {
+  /** Radius of the rounded edge between base and wall. */
+  readonly baseEdgeRadiusMm: Estimate;
+  /** Height at which the body ends and the shoulder starts. */
+  readonly shoulderZMm: Estimate | null;
+  readonly neckDiameterMm: Estimate | null;
+  readonly waistZMm: Estimate | null;
+  /** Half-angle of the wall between base edge and shoulder; positive opens upwards. 0 for straight walls. */
+  readonly wallTaperRad: Estimate;
+}
+
+/** Everything one photo tells about the container. All sizes include cap and lid, not handles. */
+export interface Measurement {
+  readonly arrangement: Arrangement;
+  readonly card: { readonly cornersPx: CornersPx; readonly reference: string };
+  /** Wall extended to the base plane, before the edge rounding. Null when the base is hidden. */
+  readonly baseDiameterMm: Estimate | null;
+  readonly maxDiameterMm: Estimate;
+  readonly heightMm: Estimate;
+  /** Outer volume: an upper bound of what it holds. */
+  readonly capacityMl: Estimate;
+  readonly profile: readonly ProfilePoint[];
+  readonly features: ContainerFeatures;
+  readonly focalLengthPx: Estimate;
+  /** The fitted outline as the model draws it, closed, in the upright full-size photo. */
+  readonly outlinePx: readonly ImagePoint[];
+  /** The axis in the photo: projections of base centre and top centre. */
+  readonly axisPx: readonly [ImagePoint, ImagePoint];
+}
+
+export interface Problem {
+  readonly code: ProblemCode;
+  /** One sentence that says what is wrong and what to do. */
+  readonly message: string;
+}
+
+export type MeasureResult =
+  | { readonly outcome: 'measured'; readonly measurement: Measurement; readonly warnings: readonly Problem[] }
+  | {
+      readonly outcome: 'refused';
+      readonly reason: Problem;
+      /** What was found before it stopped, so that the page can offer it for repair. */
+      readonly found: { readonly cornersPx: CornersPx | null; readonly outlinePx: readonly ImagePoint[] | null };
+      readonly warnings: readonly Problem[];
+    };
+
+export type Stage = 'card' | 'camera' | 'outline' | 'container';
+
+export const PROBLEMS = {
+  // refusals
+  'unreadable-photo': 'This file could not be read as a photo. Try a JPEG, PNG or WebP, or take the photo again.',
+  'no-card': 'No bank card was found. Lay one flat beside the container, wholly in the picture, and try again, or place its corners by hand.',
+  'card-cut-off': "The card's corner is cut off: move back a little so that the whole card is in the picture.",
+  'card-too-small': 'The card is too small in the picture: move closer, or send the photo at full size.',
+  'card-too-oblique': 'The card is seen too flat: hold the camera higher.',
+  blurred: 'The picture is blurred: hold the phone still, tap on the card to focus, and take it again.',
+  'too-dark': 'The picture is too dark: go nearer to a window or switch on a light.',
+  'glare-on-card-edge': 'Glare hides an edge of the card: turn the card or move the light a little.',
+  'no-container': 'No container was found. Tap it in the picture, or place it clear of other things.',
+  'container-cut-off': 'The container runs out of the picture: move back until all of it is visible.',
+  'not-round': 'This does not look like a round container: only round ones can be measured from one photo.',
+  'base-hidden': 'The base of the container is hidden: move the card aside so that the bottom edge is visible.',
+  'two-containers': 'There is more than one container: tap the one to measure.',
+  'which-arrangement': 'It is not clear how the card lies: say whether it lies on the table, leans, or is held to the front.',
+  'fit-failed': 'The outline does not fit any round container: check the card corners and the outline by hand.',
+  // warnings
+  'typical-focal': 'The photo does not say which lens took it, so the error bars are a little wider.',
+  'looks-cropped': 'The photo looks cropped; use the original if you can. The error bars are wider for it.',
+  'card-far-away': 'The card lies far from the container: put it closer next time for smaller error bars.',
+  'card-square-on': 'The card is seen exactly from the front and the lens is unknown: tilt the camera next time.',
+  'base-not-visible': 'The base cannot be seen, so its diameter is not given.',
+  'outline-uncertain': 'Part of the outline is hard to see; check it against the picture.',
+  'arrangement-uncertain': 'Two ways of laying the card fit almost equally well; check the one shown.',
+  'maybe-not-round': 'Left and right side do not match well: is there a handle, or is it not quite round?',
+} as const;
+export type ProblemCode = keyof typeof PROBLEMS;
+
+export function problem(code: ProblemCode): Problem {
+  return { code, message: PROBLEMS[code] };
+}
