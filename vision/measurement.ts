@@ -64,7 +64,8 @@ export type Stage = 'card' | 'camera' | 'outline' | 'container';
 export const PROBLEMS = {
   // refusals
   'unreadable-photo': 'This file could not be read as a photo. Try a JPEG, PNG or WebP, or take the photo again.',
-  'no-card': 'No bank card was found. Lay one flat beside the container, wholly in the picture, and try again, or place its corners by hand.',
+  'no-card':
+    'No bank card was found. Lay one flat beside the container, wholly in the picture, and try again, or place its corners by hand.',
   'card-cut-off': "The card's corner is cut off: move back a little so that the whole card is in the picture.",
   'card-too-small': 'The card is too small in the picture: move closer, or send the photo at full size.',
   'card-too-oblique': 'The card is seen too flat: hold the camera higher.',
@@ -76,7 +77,8 @@ export const PROBLEMS = {
   'not-round': 'This does not look like a round container: only round ones can be measured from one photo.',
   'base-hidden': 'The base of the container is hidden: move the card aside so that the bottom edge is visible.',
   'two-containers': 'There is more than one container: tap the one to measure.',
-  'which-arrangement': 'It is not clear how the card lies: say whether it lies on the table, leans, or is held to the front.',
+  'which-arrangement':
+    'It is not clear how the card lies: say whether it lies on the table, leans, or is held to the front.',
   'fit-failed': 'The outline does not fit any round container: check the card corners and the outline by hand.',
   // warnings
   'typical-focal': 'The photo does not say which lens took it, so the error bars are a little wider.',
