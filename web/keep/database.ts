@@ -1,0 +1,60 @@
+import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
+import type { CarrierRecord, ContainerRecord, GaugeRecord, PlanRecord } from './records.ts';
+import { storageTrouble } from './storage-trouble.ts';
+
+/** Pictures live apart from their containers, so that lists load without them. */
+export interface PictureRecord {
+  readonly containerId: string;
+  /** Card face blanked, metadata gone. */
+  readonly blanked: Blob | null;
+  /** As taken; only when the maker asked to keep it. */
+  readonly original: Blob | null;
+}
+
+/** The job on screen, one per tab, so that a reload loses nothing. */
+export interface SessionRecord {
+  readonly id: string;
+  readonly savedAt: number;
+  readonly state: unknown;
+  readonly picture: Blob | null;
+}
+
+export interface Schema extends DBSchema {
+  container: { key: string; value: ContainerRecord };
+  gauge: { key: string; value: GaugeRecord };
+  plan: { key: string; value: PlanRecord };
+  carrier: { key: string; value: CarrierRecord };
+  picture: { key: string; value: PictureRecord };
+  session: { key: string; value: SessionRecord };
+  setting: { key: string; value: unknown };
+}
+export type Database = IDBPDatabase<Schema>;
+
+/** Step k brings a database of version k to version k + 1. Steps are added at the end and never changed. */
+const MIGRATIONS: readonly ((database: Database) => void)[] = [
+  (database) => {
+    for (const kind of ['container', 'gauge', 'plan', 'carrier'] as const) {
+      database.createObjectStore(kind, { keyPath: 'id' });
+    }
+    database.createObjectStore('picture', { keyPath: 'containerId' });
+    database.createObjectStore('session', { keyPath: 'id' });
+    database.createObjectStore('setting');
+  },
+];
+
+/** @throws StorageTrouble when the browser blocks storage or holds data of a newer Roundwise. */
+export async function openDatabase(name = 'roundwise'): Promise<Database> {
+  try {
+    return await openDB<Schema>(name, MIGRATIONS.length, {
+      upgrade(database, oldVersion) {
+        for (const migrate of MIGRATIONS.slice(oldVersion)) migrate(database);
+      },
+      // Another tab brings a newer version: let go, so that it need not wait for this one.
+      blocking(_current, _blocked, event) {
+        (event.target as IDBDatabase).close();
+      },
+    });
+  } catch (thrown) {
+    throw storageTrouble(thrown);
+  }
+}

@@ -1,0 +1,41 @@
+import { createContext, useContext, useEffect, useState } from 'react';
+import type { Kind, RecordOf } from './records.ts';
+import { type StorageReason, StorageTrouble } from './storage-trouble.ts';
+import type { Store } from './store.ts';
+
+/** Null while the store opens, or when the browser keeps nothing (the page says so once, at the top). */
+export interface StoreAccess {
+  readonly store: Store | null;
+  /** Tell the maker that something was not kept. */
+  readonly reportTrouble: (reason: StorageReason) => void;
+}
+
+const StoreContext = createContext<StoreAccess>({ store: null, reportTrouble: () => {} });
+
+export const StoreProvider = StoreContext.Provider;
+
+export function useStore(): StoreAccess {
+  return useContext(StoreContext);
+}
+
+/** All records of one kind, fresh after every change in any tab. */
+export function useRecords<K extends Kind>(kind: K): readonly RecordOf[K][] {
+  const { store, reportTrouble } = useStore();
+  const [records, setRecords] = useState<readonly RecordOf[K][]>([]);
+  useEffect(() => {
+    if (!store) return;
+    let current = true;
+    const load = () =>
+      store.list(kind).then(
+        (listed) => current && setRecords(listed),
+        (thrown) => thrown instanceof StorageTrouble && reportTrouble(thrown.reason),
+      );
+    load();
+    const stop = store.onChange(load);
+    return () => {
+      current = false;
+      stop();
+    };
+  }, [store, kind, reportTrouble]);
+  return records;
+}
