@@ -14,4 +14,6 @@ export interface MeasureOptions {
   readonly cornersPx?: CornersPx;
   /** The container's outline as a closed polygon, placed by hand. With `cornersPx` too, no pixel is looked at. */
   readonly outlinePx?: readonly ImagePoint[];
+  /** Standard uncertainty of hand-placed points, px. Default: what a thumb on a zoomed photo does. */
+  readonly placementSdPx?: number;
 }

@@ -1,0 +1,141 @@
+import { readdir } from 'node:fs/promises';
+import { basename, join } from 'node:path';
+import { type AccuracyReport, type GroupScore, type SizeScore, scoreAll } from './accuracy-score.ts';
+import { EXIT, readArguments, runCommand, UsageError } from './command-line.ts';
+import { writeContactSheet } from './contact-sheet.ts';
+import { GIVEN_OPTIONS, GIVEN_OPTIONS_HELP, givenOptions } from './given-options.ts';
+import { type MeasureJob, measureFiles } from './measure-files.ts';
+import { readTruth, type Truth } from './truth.ts';
+
+const HELP = `Measures every photo in a folder that has a truth file beside it and prints the errors.
+
+npm run --silent accuracy -- FOLDER... [options]
+
+${GIVEN_OPTIONS_HELP}
+  --finding         also print, photo by photo, how well card and outline were found
+  --without-model   do without the outline network (the classical path alone)
+  --sheet FILE.jpg  a contact sheet of every photo with the found card and outline; card faces are blanked
+  --json            one JSON object for machines
+  --help            this text
+
+Truth format: sample-images/README.md. Exit code: 0 done, 1 nothing to measure, 2 wrong call.
+`;
+
+runCommand('accuracy', async () => {
+  const { values, positionals } = readArguments({
+    ...GIVEN_OPTIONS,
+    finding: { type: 'boolean' },
+    'without-model': { type: 'boolean' },
+    sheet: { type: 'string' },
+    json: { type: 'boolean' },
+    help: { type: 'boolean' },
+  });
+  if (values.help) {
+    process.stdout.write(HELP);
+    return EXIT.done;
+  }
+  if (positionals.length === 0) throw new UsageError('no folder given');
+
+  const jobs: MeasureJob[] = [];
+  const truths: Truth[] = [];
+  for (const path of await photosIn(positionals)) {
+    const truth = await readTruth(path);
+    if (!truth) continue;
+    truths.push(truth);
+    jobs.push({ path, options: await givenOptions(values, path), withoutModel: values['without-model'] });
+  }
+  if (jobs.length === 0) {
+    process.stderr.write('accuracy: no photo with a truth file beside it\n');
+    return EXIT.refused;
+  }
+  let finished = 0;
+  const lines = await measureFiles(jobs, (_, line) => {
+    finished += 1;
+    process.stderr.write(`${finished} of ${jobs.length}: ${line.photo}\n`);
+  });
+  const report = scoreAll(lines, truths);
+  if (values.sheet) await writeContactSheet(lines, truths, values.sheet);
+  process.stdout.write(values.json ? `${JSON.stringify(report)}\n` : reportText(report, Boolean(values.finding)));
+  return EXIT.done;
+});
+
+async function photosIn(folders: readonly string[]): Promise<string[]> {
+  const photos: string[] = [];
+  for (const folder of folders) {
+    let names: string[];
+    try {
+      names = await readdir(folder);
+    } catch {
+      throw new UsageError(`${folder}: not a folder that can be read`);
+    }
+    photos.push(
+      ...names
+        .filter((name) => /\.(jpe?g|png|webp|avif)$/i.test(name))
+        .sort()
+        .map((name) => join(folder, name)),
+    );
+  }
+  return photos;
+}
+
+function reportText(report: AccuracyReport, finding: boolean): string {
+  const groups: [string, GroupScore][] = [['all', report], ...Object.entries(report.byArrangement)];
+  return (
+    groups.map(([name, group]) => groupText(name, group)).join('\n') +
+    (finding ? findingText(report) : photoText(report))
+  );
+}
+
+function groupText(name: string, group: GroupScore): string {
+  const { cardCorners, arrangementRight } = group;
+  return [
+    `${name}: ${group.photos} photos, ${group.measured} measured, ${group.refused} refused, ${fixed(group.medianMs, 0)} ms each (median)`,
+    `  ${''.padEnd(16)}  n   median    90 %   worst    median  in 95 % interval`,
+    sizeText('widest diameter', group.widestDiameter),
+    sizeText('base diameter', group.baseDiameter),
+    sizeText('height', group.height),
+    `  card found ${cardCorners.found}, corner error ${fixed(cardCorners.medianPct, 2)} % of its width (median), ${fixed(cardCorners.worstPct, 2)} % (worst); ` +
+      `arrangement right ${percent(arrangementRight)}; outline overlap ${fixed(group.outlineIou, 3)}`,
+    '',
+  ].join('\n');
+}
+
+function sizeText(name: string, score: SizeScore): string {
+  const pct = [score.medianAbsPct, score.p90AbsPct, score.worstAbsPct].map((value) =>
+    `${fixed(value, 2)} %`.padStart(8),
+  );
+  return `  ${name.padEnd(16)}${String(score.n).padStart(3)} ${pct.join('')}${`${fixed(score.medianAbsMm, 2)} mm`.padStart(10)}  ${percent(score.coverage95)}`;
+}
+
+function photoText(report: AccuracyReport): string {
+  const rows = report.perPhoto.map((photo) => {
+    const sizes = [photo.widestDiameter, photo.baseDiameter, photo.height].map((size) =>
+      size
+        ? `${size.errorPct >= 0 ? '+' : ''}${size.errorPct.toFixed(2)} %${size.inside95 ? ' ' : '!'}`.padStart(10)
+        : ''.padStart(10),
+    );
+    return `${sizes.join('')}  ${basename(photo.photo)}${photo.reason ? ` refused: ${photo.reason}` : ''}`;
+  });
+  return `\n    widest      base    height  photo (! outside its 95 % interval)\n${rows.join('\n')}\n`;
+}
+
+function findingText(report: AccuracyReport): string {
+  const rows = report.perPhoto.map((photo) =>
+    [
+      `${fixed(photo.cardCornersPct, 2)} %`.padStart(10),
+      fixed(photo.outlineIou, 3).padStart(9),
+      (photo.arrangement ?? '-').padStart(15),
+      photo.arrangement && photo.arrangement !== photo.trueArrangement ? ` (is ${photo.trueArrangement})` : '',
+      `  ${basename(photo.photo)}${photo.reason ? ` refused: ${photo.reason}` : ''}`,
+    ].join(''),
+  );
+  return `\n   corners  overlap    arrangement  photo\n${rows.join('\n')}\n${photoText(report)}`;
+}
+
+function fixed(value: number | null, digits: number): string {
+  return value === null ? '-' : value.toFixed(digits);
+}
+
+function percent(share: number | null): string {
+  return share === null ? '-' : `${(100 * share).toFixed(0)} %`;
+}

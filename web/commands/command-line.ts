@@ -1,0 +1,80 @@
+import { type ParseArgsConfig, parseArgs } from 'node:util';
+import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
+import { ARRANGEMENTS, type Arrangement } from '../../vision/measurement.ts';
+import { type FlatReference, parseReference } from '../../vision/reference.ts';
+
+/** Exit codes every command keeps to. */
+export const EXIT = { done: 0, refused: 1, usage: 2 } as const;
+
+/** A wrong call: the message says what is wrong, and the command exits with 2. */
+export class UsageError extends Error {}
+
+type Options = NonNullable<ParseArgsConfig['options']>;
+
+/** Parses a command's arguments strictly; unknown or malformed ones become a UsageError. */
+export function readArguments<T extends Options>(options: T, args = process.argv.slice(2)) {
+  try {
+    return parseArgs({ args, options, allowPositionals: true, strict: true });
+  } catch (error) {
+    throw new UsageError(error instanceof Error ? error.message.split('. ')[0] : String(error));
+  }
+}
+
+/** Runs a command, turning wrong calls into one line and exit code 2; a user never sees a stack trace. */
+export async function runCommand(name: string, main: () => Promise<number>): Promise<void> {
+  try {
+    process.exitCode = await main();
+  } catch (error) {
+    const message = error instanceof Error ? error.message : String(error);
+    if (error instanceof UsageError) {
+      process.stderr.write(`${name}: ${message}\nTry: npm run ${name} -- --help\n`);
+      process.exitCode = EXIT.usage;
+      return;
+    }
+    process.stderr.write(`${name}: something went wrong inside: ${message}\n`);
+    process.exitCode = EXIT.refused;
+  }
+}
+
+/** A number within a range, or a UsageError that names the option, the value and the range. */
+export function numberOption(name: string, text: string | undefined, from: number, to: number): number | undefined {
+  if (text === undefined) return undefined;
+  const value = Number(text);
+  if (text.trim() === '' || !Number.isFinite(value) || value < from || value > to) {
+    throw new UsageError(`--${name} ${text}: expected a number from ${from} to ${to}`);
+  }
+  return value;
+}
+
+export function arrangementOption(text: string | undefined): Arrangement | undefined {
+  if (text === undefined) return undefined;
+  const known = ARRANGEMENTS.find((arrangement) => arrangement === text);
+  if (!known) throw new UsageError(`--arrangement ${text}: expected one of ${ARRANGEMENTS.join(', ')}`);
+  return known;
+}
+
+export function referenceOption(text: string | undefined): FlatReference | undefined {
+  if (text === undefined) return undefined;
+  const reference = parseReference(text);
+  if (!reference)
+    throw new UsageError(`--reference ${text}: expected a name such as ID-1 or A4, or sizes in mm such as 210x297x0.1`);
+  return reference;
+}
+
+export function pointOption(name: string, text: string): ImagePoint {
+  const numbers = text.split(',').map(Number);
+  if (numbers.length !== 2 || !numbers.every(Number.isFinite)) {
+    throw new UsageError(`--${name} ${text}: expected x,y in pixels`);
+  }
+  return [numbers[0], numbers[1]];
+}
+
+export function cornersOption(text: string): CornersPx {
+  const corners = text
+    .trim()
+    .split(/\s+/)
+    .map((corner) => pointOption('card', corner));
+  if (corners.length !== 4) throw new UsageError(`--card "${text}": expected four corners "x,y x,y x,y x,y"`);
+  const [a, b, c, d] = corners;
+  return [a, b, c, d];
+}

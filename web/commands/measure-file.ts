@@ -1,0 +1,29 @@
+import { measurePhoto } from '../../vision/measure-photo.ts';
+import { type MeasureResult, problem } from '../../vision/measurement.ts';
+import { cvError } from '../../vision/opencv/cv-error.ts';
+import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
+import { ID1_CARD } from '../../vision/reference.ts';
+import { decodePhotoFile } from './decode-photo-file.ts';
+import type { MeasureJob } from './measure-files.ts';
+import { type MeasureLine, measureLine } from './measure-line.ts';
+
+/** Measures one photo file; whatever goes wrong becomes a refused line. */
+export async function measureFile({ path, options }: MeasureJob): Promise<MeasureLine> {
+  const { cv } = await loadOpenCv();
+  const start = performance.now();
+  const photo = await decodePhotoFile(path);
+  let result: MeasureResult = refused('unreadable-photo');
+  if (photo) {
+    try {
+      result = await measurePhoto(cv, photo, options);
+    } catch (error) {
+      process.stderr.write(`${path}: ${cvError(cv, error).message}\n`);
+      result = refused('fit-failed');
+    }
+  }
+  return measureLine(path, result, (options.reference ?? ID1_CARD).name, performance.now() - start);
+}
+
+function refused(code: 'unreadable-photo' | 'fit-failed'): MeasureResult {
+  return { outcome: 'refused', reason: problem(code), found: { cornersPx: null, outlinePx: null }, warnings: [] };
+}

@@ -1,0 +1,72 @@
+import type { Estimate } from '../../vision/estimate.ts';
+import { EXIT, readArguments, runCommand, UsageError } from './command-line.ts';
+import { GIVEN_OPTIONS, GIVEN_OPTIONS_HELP, givenOptions } from './given-options.ts';
+import { type MeasureJob, measureFiles } from './measure-files.ts';
+import type { MeasureLine } from './measure-line.ts';
+
+const HELP = `Measures round containers in photos that show them beside a bank card.
+
+npm run --silent measure -- PHOTO... [options]
+
+${GIVEN_OPTIONS_HELP}
+  --json            one JSON object a line, in the order of the photos
+  --help            this text
+
+Exit code: 0 every photo measured, 1 a photo was refused, 2 wrong call.
+`;
+
+runCommand('measure', async () => {
+  const { values, positionals } = readArguments({
+    ...GIVEN_OPTIONS,
+    json: { type: 'boolean' },
+    help: { type: 'boolean' },
+  });
+  if (values.help) {
+    process.stdout.write(HELP);
+    return EXIT.done;
+  }
+  if (positionals.length === 0) throw new UsageError('no photo given');
+
+  const jobs: MeasureJob[] = [];
+  for (const path of positionals) jobs.push({ path, options: await givenOptions(values, path) });
+  const printInOrder = orderedPrinter((line) => {
+    process.stdout.write(values.json ? `${JSON.stringify(line)}\n` : tableRows(line));
+  });
+  if (!values.json) process.stdout.write(TABLE_HEAD);
+  let finished = 0;
+  const lines = await measureFiles(jobs, (index, line) => {
+    finished += 1;
+    if (jobs.length > 1) process.stderr.write(`${finished} of ${jobs.length}: ${line.photo}\n`);
+    printInOrder(index, line);
+  });
+  return lines.every((line) => line.outcome === 'measured') ? EXIT.done : EXIT.refused;
+});
+
+/** Lets lines that finish early wait for the ones before them. */
+function orderedPrinter(print: (line: MeasureLine) => void): (index: number, line: MeasureLine) => void {
+  const waiting = new Map<number, MeasureLine>();
+  let next = 0;
+  return (index, line) => {
+    waiting.set(index, line);
+    for (let ready = waiting.get(next); ready; ready = waiting.get(next)) {
+      print(ready);
+      waiting.delete(next);
+      next += 1;
+    }
+  };
+}
+
+const TABLE_HEAD = `${'base ⌀ mm'.padStart(15)}${'widest ⌀ mm'.padStart(15)}${'height mm'.padStart(15)}${'holds ml'.padStart(14)}  photo (± is the 95 % interval)\n`;
+
+function tableRows(line: MeasureLine): string {
+  const notes = line.warnings.map((warning) => `    note: ${warning.message}\n`).join('');
+  if (line.outcome === 'refused')
+    return `${'not measured'.padStart(15)}${' '.repeat(44)}  ${line.photo}\n    ${line.reason?.message}\n${notes}`;
+  const sizes = [line.baseDiameterMm, line.maxDiameterMm, line.heightMm].map((size) => plusMinus(size, 1).padStart(15));
+  return `${sizes.join('')}${`< ${plusMinus(line.capacityMl, 0)}`.padStart(14)}  ${line.photo} (${line.arrangement})\n${notes}`;
+}
+
+function plusMinus(size: Estimate | null, digits: number): string {
+  if (!size) return 'hidden';
+  return `${size.value.toFixed(digits)} ± ${((size.high95 - size.low95) / 2).toFixed(digits)}`;
+}

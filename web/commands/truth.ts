@@ -1,0 +1,76 @@
+import { readFile } from 'node:fs/promises';
+import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
+import type { Arrangement } from '../../vision/measurement.ts';
+
+/** What is known about a photo from how it was made; the format is described in sample-images/README.md. */
+export interface Truth {
+  readonly arrangement: Arrangement;
+  readonly baseDiameterMm: number;
+  readonly maxDiameterMm: number;
+  readonly heightMm: number;
+  /** True when the program ought to refuse: no card, not round, cut by the frame. */
+  readonly shouldRefuse: boolean;
+  readonly cornersPx: CornersPx | null;
+  /** Outer contour of the silhouette, parts hidden by the card included. */
+  readonly outlinePx: readonly ImagePoint[] | null;
+  /** Middle of the axis: a point inside the container. */
+  readonly insidePx: ImagePoint | null;
+}
+
+const ARRANGEMENT_OF: Readonly<Record<string, Arrangement>> = {
+  STAND: 'standing',
+  LAY: 'lying',
+  FRONT: 'card-on-front',
+  LEAN: 'card-leaning',
+};
+
+/** Reads the truth file beside a photo (`x.jpg` -> `x.json`). @returns null when there is none or it is not one */
+export async function readTruth(photoPath: string): Promise<Truth | null> {
+  let file: TruthFile;
+  try {
+    file = JSON.parse(await readFile(photoPath.replace(/\.[a-z]+$/i, '.json'), 'utf8'));
+  } catch {
+    return null;
+  }
+  const arrangement = ARRANGEMENT_OF[file.arrangement ?? ''];
+  if (!arrangement || !file.container) return null;
+  const axis = file.container.axis_px;
+  return {
+    arrangement,
+    baseDiameterMm: file.container.base_diameter_mm,
+    maxDiameterMm: file.container.max_diameter_mm,
+    heightMm: file.container.height_mm,
+    shouldRefuse: Boolean(file.negative),
+    cornersPx: file.card?.corners_px ? clockwiseFromTopLeft(file.card.corners_px) : null,
+    outlinePx: file.container.outline_px?.[0] ?? null,
+    insidePx: axis ? [(axis[0][0] + axis[1][0]) / 2, (axis[0][1] + axis[1][1]) / 2] : null,
+  };
+}
+
+/** Turns four corners in any order round the card into clockwise order as seen, starting at the top-left one. */
+export function clockwiseFromTopLeft(corners: readonly ImagePoint[]): CornersPx {
+  const centerX = corners.reduce((sum, [x]) => sum + x, 0) / corners.length;
+  const centerY = corners.reduce((sum, [, y]) => sum + y, 0) / corners.length;
+  const clockwise = [...corners].sort(
+    (a, b) => Math.atan2(a[1] - centerY, a[0] - centerX) - Math.atan2(b[1] - centerY, b[0] - centerX),
+  );
+  const topLeft = clockwise.reduce(
+    (best, [x, y], k) => (x + y < clockwise[best][0] + clockwise[best][1] ? k : best),
+    0,
+  );
+  const [a, b, c, d] = [0, 1, 2, 3].map((k) => clockwise[(topLeft + k) % 4]);
+  return [a, b, c, d];
+}
+
+interface TruthFile {
+  readonly arrangement?: string;
+  readonly negative?: string | null;
+  readonly container?: {
+    readonly base_diameter_mm: number;
+    readonly max_diameter_mm: number;
+    readonly height_mm: number;
+    readonly outline_px?: ImagePoint[][];
+    readonly axis_px?: [ImagePoint, ImagePoint];
+  };
+  readonly card?: { readonly corners_px?: ImagePoint[] } | null;
+}
