@@ -10,9 +10,10 @@ export const EXIT = { done: 0, refused: 1, usage: 2 } as const;
 export class UsageError extends Error {}
 
 type Options = NonNullable<ParseArgsConfig['options']>;
+type Parsed<T extends Options> = ReturnType<typeof parseArgs<{ options: T; allowPositionals: true; strict: true }>>;
 
 /** Parses a command's arguments strictly; unknown or malformed ones become a UsageError. */
-export function readArguments<T extends Options>(options: T, args = process.argv.slice(2)) {
+export function readArguments<T extends Options>(options: T, args = process.argv.slice(2)): Parsed<T> {
   try {
     return parseArgs({ args, options, allowPositionals: true, strict: true });
   } catch (error) {
