@@ -1,0 +1,180 @@
+import type { CornersPx, ImagePoint } from '../vision/frames.ts';
+import type { Arrangement, MeasureResult, Stage } from '../vision/measurement.ts';
+import { NO_TAPE, type Tape } from './keep/records.ts';
+import type { JobTrouble, OpenProblem, PhotoFacts } from './measuring.ts';
+
+/** Where the maker is. The first five are the steps of a job, the rest stand beside it. */
+export const STEPS = ['photo', 'check', 'sizes', 'gauge', 'plan'] as const;
+export const PLACES = ['stall', 'kept', 'guide', 'settings'] as const;
+export type Step = (typeof STEPS)[number];
+export type Screen = Step | (typeof PLACES)[number];
+
+/** What the maker placed or said by hand; null is left to the engine. */
+export interface Edits {
+  readonly arrangement: Arrangement | null;
+  /** Name or size of the flat reference, as vision/reference.ts reads it. */
+  readonly reference: string | null;
+  readonly tapPx: ImagePoint | null;
+  readonly cornersPx: CornersPx | null;
+  readonly outlinePx: readonly ImagePoint[] | null;
+}
+export const NO_EDITS: Edits = { arrangement: null, reference: null, tapPx: null, cornersPx: null, outlinePx: null };
+
+/** One container on its way from photo to plan. */
+export interface Job {
+  /** The container record this job is kept as. */
+  readonly id: string;
+  readonly label: string;
+  /** Null for a container known from the tape alone. */
+  readonly photo: (PhotoFacts & { readonly name: string }) | null;
+  readonly edits: Edits;
+  readonly past: readonly Edits[];
+  readonly future: readonly Edits[];
+  readonly result: MeasureResult | null;
+  readonly tape: Tape;
+  readonly keptAt: number | null;
+  /** Inputs of the gauge and plan screens, which own their shape. */
+  readonly gauge: unknown;
+  readonly choices: unknown;
+  readonly progress: unknown;
+}
+
+/** What the engine is doing for this job right now; never stored. */
+export type Activity =
+  | { readonly kind: 'idle' }
+  | { readonly kind: 'opening' }
+  | { readonly kind: 'measuring'; readonly stage: Stage | null }
+  | { readonly kind: 'trouble'; readonly reason: JobTrouble | OpenProblem };
+
+export interface AppState {
+  readonly screen: Screen;
+  readonly job: Job | null;
+  readonly activity: Activity;
+  /** Remembered for the next job. */
+  readonly lastGauge: unknown;
+}
+
+export const START: AppState = { screen: 'photo', job: null, activity: { kind: 'idle' }, lastGauge: null };
+
+export type Action =
+  | { type: 'go'; screen: Screen }
+  | { type: 'photo-opening' }
+  | { type: 'photo-opened'; id: string; name: string; facts: PhotoFacts }
+  | { type: 'tape-only'; id: string; tape: Tape }
+  | { type: 'stage'; stage: Stage | null }
+  | { type: 'measured'; result: MeasureResult }
+  | { type: 'trouble'; reason: JobTrouble | OpenProblem }
+  | { type: 'edit'; edits: Partial<Edits> }
+  | { type: 'find-again' }
+  | { type: 'undo' }
+  | { type: 'redo' }
+  | { type: 'label'; label: string }
+  | { type: 'tape'; tape: Tape }
+  | { type: 'gauge'; gauge: unknown }
+  | { type: 'choices'; choices: unknown }
+  | { type: 'progress'; progress: unknown }
+  | { type: 'kept'; at: number }
+  | { type: 'open-job'; job: Job; screen: Step }
+  | { type: 'close-job' };
+
+/** More steps back than anybody takes; older ones are forgotten. */
+const MAX_UNDO = 100;
+
+export function reduce(state: AppState, action: Action): AppState {
+  switch (action.type) {
+    case 'go':
+      return canGo(state, action.screen) ? { ...state, screen: action.screen } : state;
+    case 'photo-opening':
+      return { ...state, activity: { kind: 'opening' } };
+    case 'photo-opened': {
+      const job = newJob(action.id, { name: action.name, ...action.facts }, NO_TAPE, state.lastGauge);
+      return { ...state, screen: 'check', job, activity: { kind: 'measuring', stage: null } };
+    }
+    case 'tape-only': {
+      const job = newJob(action.id, null, action.tape, state.lastGauge);
+      return { ...state, screen: 'sizes', job, activity: { kind: 'idle' } };
+    }
+    case 'stage':
+      return { ...state, activity: { kind: 'measuring', stage: action.stage } };
+    case 'measured':
+      return { ...withJob(state, { result: action.result }), activity: { kind: 'idle' } };
+    case 'trouble':
+      return { ...state, activity: { kind: 'trouble', reason: action.reason } };
+    case 'edit':
+      return withHistory(state, (job) => ({
+        edits: { ...job.edits, ...action.edits },
+        past: [...job.past, job.edits].slice(-MAX_UNDO),
+        future: [],
+      }));
+    case 'find-again':
+      return withHistory(state, (job) => ({
+        edits: { ...NO_EDITS, reference: job.edits.reference },
+        past: [...job.past, job.edits].slice(-MAX_UNDO),
+        future: [],
+      }));
+    case 'undo':
+      return withHistory(state, (job) => {
+        const edits = job.past.at(-1);
+        return edits ? { edits, past: job.past.slice(0, -1), future: [job.edits, ...job.future] } : {};
+      });
+    case 'redo':
+      return withHistory(state, (job) => {
+        const [edits, ...future] = job.future;
+        return edits ? { edits, past: [...job.past, job.edits], future } : {};
+      });
+    case 'label':
+      return withJob(state, { label: action.label });
+    case 'tape':
+      return withJob(state, { tape: action.tape });
+    case 'gauge':
+      return { ...withJob(state, { gauge: action.gauge }), lastGauge: action.gauge };
+    case 'choices':
+      return withJob(state, { choices: action.choices });
+    case 'progress':
+      return withJob(state, { progress: action.progress });
+    case 'kept':
+      return withJob(state, { keptAt: action.at });
+    case 'open-job':
+      return { ...state, job: action.job, screen: action.screen, activity: { kind: 'idle' } };
+    case 'close-job':
+      return { ...state, job: null, screen: 'photo', activity: { kind: 'idle' } };
+  }
+}
+
+/** A step can be visited once what it shows exists. */
+export function canGo(state: AppState, screen: Screen): boolean {
+  if (screen === 'check') return state.job?.photo != null;
+  if (screen === 'sizes' || screen === 'gauge' || screen === 'plan') return state.job !== null && hasSizes(state.job);
+  return true;
+}
+
+/** True when photo or tape say how large the container is. */
+export function hasSizes(job: Job): boolean {
+  const taped = job.tape.circumferenceMm !== null && job.tape.heightMm !== null;
+  return job.result?.outcome === 'measured' || taped;
+}
+
+export function newJob(id: string, photo: Job['photo'], tape: Tape, gauge: unknown): Job {
+  return {
+    id,
+    label: '',
+    photo,
+    edits: NO_EDITS,
+    past: [],
+    future: [],
+    result: null,
+    tape,
+    keptAt: null,
+    gauge,
+    choices: null,
+    progress: null,
+  };
+}
+
+function withJob(state: AppState, change: Partial<Job>): AppState {
+  return state.job ? { ...state, job: { ...state.job, ...change } } : state;
+}
+
+function withHistory(state: AppState, change: (job: Job) => Partial<Job>): AppState {
+  return state.job ? withJob(state, change(state.job)) : state;
+}

@@ -1,0 +1,138 @@
+import { proxy, type Remote, wrap } from 'comlink';
+import type { CornersPx } from '../vision/frames.ts';
+import type { MeasureOptions } from '../vision/measure-photo.ts';
+import type { MeasureResult, Stage } from '../vision/measurement.ts';
+import type { OpenProblem, OpenResult, PhotoFacts, VisionWorkerApi } from './worker/worker-api.ts';
+
+export type { OpenProblem, PhotoFacts } from './worker/worker-api.ts';
+
+/** What may happen to a job besides its own answer. */
+export type JobTrouble = 'cancelled' | 'engine-not-loaded' | 'engine-failed';
+
+export type Opened = OpenResult | { readonly ok: false; readonly reason: OpenProblem | JobTrouble };
+export type Measured =
+  | { readonly ok: true; readonly result: MeasureResult }
+  | { readonly ok: false; readonly reason: JobTrouble };
+
+/** The measuring engine as the page sees it: one photo, one job at a time, typed answers only. */
+export interface Measuring {
+  /** Fetches the engine in the background. */
+  warmUp(): Promise<boolean>;
+  open(signal: AbortSignal, file: Blob): Promise<Opened>;
+  /** Continue a job whose pixels were not kept. */
+  openWithoutPixels(facts: PhotoFacts): void;
+  /** Aborting stops the engine at once; the next job starts it again and opens the photo anew. */
+  measure(signal: AbortSignal, options: MeasureOptions, onStage: (stage: Stage) => void): Promise<Measured>;
+  snapCorners(cornersPx: CornersPx): Promise<CornersPx>;
+  stop(): void;
+}
+
+/** Give the memory back when nobody measured for this long. */
+const IDLE_MS = 5 * 60_000;
+
+interface Running {
+  readonly worker: Worker;
+  readonly api: Remote<VisionWorkerApi>;
+  /** Settles when the worker is gone or broke down; calls to it never answer then. */
+  readonly gone: Promise<JobTrouble>;
+  readonly end: (why: JobTrouble) => void;
+  /** What is open in this worker. */
+  opened: Blob | PhotoFacts | null;
+}
+
+export function createMeasuring(startWorker: () => Worker = startVisionWorker): Measuring {
+  let running: Running | null = null;
+  let current: Blob | PhotoFacts | null = null;
+  let queue: Promise<unknown> = Promise.resolve();
+  let idleTimer: ReturnType<typeof setTimeout> | undefined;
+
+  function start(): Running {
+    if (running) return running;
+    const worker = startWorker();
+    let end: (why: JobTrouble) => void = () => {};
+    const gone = new Promise<JobTrouble>((resolve) => {
+      end = resolve;
+    });
+    const started: Running = { worker, api: wrap<VisionWorkerApi>(worker), gone, end, opened: null };
+    worker.addEventListener('error', () => stop('engine-not-loaded'));
+    running = started;
+    return started;
+  }
+
+  function stop(why: JobTrouble) {
+    running?.worker.terminate();
+    running?.end(why);
+    running = null;
+  }
+
+  /** Runs one job after those before it; `job` sees a live worker, and loses to abort and to a broken worker. */
+  function enqueue<T>(
+    signal: AbortSignal | null,
+    job: (worker: Running) => Promise<T>,
+  ): Promise<T | { ok: false; reason: JobTrouble }> {
+    const run = async () => {
+      if (signal?.aborted) return { ok: false, reason: 'cancelled' } as const;
+      clearTimeout(idleTimer);
+      const worker = start();
+      const abort = () => stop('cancelled');
+      signal?.addEventListener('abort', abort, { once: true });
+      try {
+        return await Promise.race([job(worker), worker.gone.then((reason) => ({ ok: false, reason }) as const)]);
+      } catch {
+        stop('engine-failed');
+        return { ok: false, reason: 'engine-failed' } as const;
+      } finally {
+        signal?.removeEventListener('abort', abort);
+        idleTimer = setTimeout(() => stop('cancelled'), IDLE_MS);
+      }
+    };
+    const result = queue.then(run);
+    queue = result;
+    return result;
+  }
+
+  async function openIn(worker: Running): Promise<OpenResult | null> {
+    if (!current || worker.opened === current) return null;
+    worker.opened = current;
+    if (current instanceof Blob) return worker.api.open(current);
+    await worker.api.openWithoutPixels(current);
+    return null;
+  }
+
+  return {
+    warmUp: () =>
+      enqueue(null, async (worker) => {
+        await worker.api.warmUp();
+        return true;
+      }).then((warm) => warm === true),
+    open: (signal, file) => {
+      current = file;
+      if (running) running.opened = null;
+      return enqueue<Opened>(signal, async (worker) => {
+        const opened = await openIn(worker);
+        return opened ?? { ok: false, reason: 'cancelled' };
+      });
+    },
+    openWithoutPixels: (facts) => {
+      current = facts;
+    },
+    measure: (signal, options, onStage) =>
+      enqueue<Measured>(signal, async (worker) => {
+        await openIn(worker);
+        const result = await worker.api.measure(options, proxy(onStage));
+        return { ok: true, result };
+      }),
+    snapCorners: async (cornersPx) => {
+      const snapped = await enqueue(null, async (worker) => {
+        await openIn(worker);
+        return worker.api.snapCorners(cornersPx);
+      });
+      return Array.isArray(snapped) ? (snapped as unknown as CornersPx) : cornersPx;
+    },
+    stop: () => stop('cancelled'),
+  };
+}
+
+function startVisionWorker(): Worker {
+  return new Worker(new URL('./worker/vision-worker.ts', import.meta.url), { type: 'module' });
+}

@@ -1,0 +1,41 @@
+import type { keep as english } from '../en/keep.ts';
+
+export const keep: typeof english = {
+  title: 'Auf diesem Gerät aufbewahrt',
+  search: 'Nach Namen suchen',
+  nothing: 'Noch nichts aufbewahrt.',
+  nothingFound: 'Nichts mit diesem Namen.',
+  kinds: { container: 'Gefäße', gauge: 'Maschenproben', plan: 'Pläne', carrier: 'Fertige Träger' },
+  unnamed: 'Ohne Namen',
+  open: 'Öffnen',
+  remove: 'Löschen',
+  removeAsk: (label) => `„${label}“ löschen?`,
+  removeYes: 'Löschen',
+  removeNo: 'Behalten',
+  removed: (label) => `„${label}“ ist gelöscht.`,
+  keepThis: 'Dieses Gefäß aufbewahren',
+  keepAgain: 'Änderungen aufbewahren',
+  keptNow: 'Auf diesem Gerät aufbewahrt.',
+  labelField: 'Name',
+  labelHint: 'Zum Beispiel, wem die Flasche gehört',
+  exportAll: 'Alles in eine Datei sichern',
+  exportHint:
+    'Eine Datei mit allen Gefäßen, Maschenproben, Plänen und fertigen Trägern. Karten sind auf den Bildern abgedeckt.',
+  importFile: 'Datei hereinholen',
+  imported: (count) => (count === 1 ? 'Ein Eintrag hereingeholt.' : `${count} Einträge hereingeholt.`),
+  importProblems: {
+    'not-json': 'Das ist keine Roundwise-Datei: sie lässt sich nicht als JSON lesen.',
+    'not-ours': 'Das ist keine Roundwise-Datei.',
+    newer: 'Diese Datei stammt aus einem neueren Roundwise. Lade die Seite neu und hole sie dann herein.',
+    invalid: (path) => `Diese Datei ist beschädigt: „${path}“ fehlt oder stimmt nicht. Nichts wurde geändert.`,
+  },
+  lasting: 'Der Browser hat versprochen, nichts davon zu löschen, wenn der Platz knapp wird.',
+  notLasting: 'Der Browser darf dies löschen, wenn der Platz knapp wird. Sichere ab und zu alles in eine Datei.',
+  trouble: {
+    blocked:
+      'Dieser Browser bewahrt für diese Seite nichts auf (privates Fenster?). Du kannst arbeiten, sichere aber deinen Plan, bevor du gehst.',
+    full: 'Das Gerät ist voll: die letzte Änderung wurde nicht aufbewahrt. Lösche etwas oder sichere alles in eine Datei.',
+    'newer-version': 'In einem anderen Tab ist ein neueres Roundwise offen. Lade diese Seite neu.',
+    broken: 'Die letzte Änderung ließ sich nicht aufbewahren. Sichere alles in eine Datei und lade die Seite neu.',
+  },
+};

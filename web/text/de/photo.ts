@@ -1,0 +1,50 @@
+import type { photo as english } from '../en/photo.ts';
+
+export const photo: typeof english = {
+  title: 'Zeig uns das Gefäß und eine Bankkarte',
+  lead: 'Ein Foto von Flasche, Glas oder Becher neben einer Karte ergibt die Maße und einen Häkelplan für deine Maschenprobe.',
+  take: 'Foto aufnehmen',
+  choose: 'Foto auswählen',
+  dropHere: 'Loslassen, um dieses Foto zu nehmen',
+  dropHint: 'Du kannst ein Foto auch hierher ziehen oder einfügen.',
+  privacy: 'Das Foto bleibt auf diesem Gerät. Nichts wird verschickt.',
+  howTo: 'So gelingt das Foto',
+  tapeInstead: 'Kein Foto? Zwei Maße vom Maßband eintippen',
+  samples: 'Keine Flasche zur Hand? Nimm eine von uns',
+  samplesNote:
+    'Vom Computer gezeichnet für einen Nachfüllstand auf einem Hafenmarkt; alle Flaschen und Karten darauf sind erfunden.',
+  sampleNames: {
+    'sport-bottle-standing-on-planks': 'Sportflasche auf Brettern, Karte daneben',
+    'steel-flask-standing-on-white-desk': 'Stahlflasche auf weißem Tisch',
+    'jar-standing-on-linen': 'Glas auf Leinen',
+    'jam-jar-standing-on-dark-desk': 'Marmeladenglas auf dunklem Tisch',
+    'tumbler-standing-on-dark-desk': 'Becher auf dunklem Tisch',
+    'flask-lying-on-planks': 'Flasche liegt auf Brettern',
+    'jam-jar-lying-on-linen': 'Marmeladenglas liegt auf Leinen',
+    'sport-bottle-card-held-in-front': 'Sportflasche, Karte davor gehalten',
+    'can-card-leaning-on-it': 'Dose mit angelehnter Karte',
+  },
+  opening: 'Das Foto wird geöffnet …',
+  stages: {
+    start: 'Gleich geht es los …',
+    card: 'Die Karte wird gesucht …',
+    camera: 'Wo stand die Kamera? …',
+    outline: 'Dem Umriss folgen …',
+    container: 'Das Gefäß wird eingepasst …',
+  },
+  cancel: 'Anhalten',
+  trouble: {
+    'not-a-photo': 'Diese Datei ist kein lesbares Foto. JPEG, PNG, WebP, AVIF und iPhone-Fotos (HEIC) gehen.',
+    damaged: 'Dieses Foto ist beschädigt oder unvollständig. Lass es noch einmal schicken oder nimm ein neues auf.',
+    'too-large': 'Dieses Bild hat mehr als 130 Megapixel. Nimm es kleiner.',
+    cancelled: 'Angehalten. Das Foto ist noch da.',
+    'engine-not-loaded':
+      'Der Messteil konnte nicht geladen werden. Prüfe einmal die Verbindung; danach geht es ohne Netz.',
+    'engine-failed':
+      'Das Messen brach bei diesem Foto ab. Versuch es noch einmal oder setze Karte und Umriss von Hand.',
+  },
+  tryAgain: 'Noch einmal',
+  otherPhoto: 'Anderes Foto',
+  sampleGone: 'Dieses Beispiel konnte nicht geholt werden. Prüfe die Verbindung.',
+  cardHint: 'Jede Karte in Bankkartengröße taugt. Die Nummern darfst du abdecken, nur die Kanten zählen.',
+};

@@ -1,0 +1,32 @@
+import type { problems as english } from '../en/problems.ts';
+
+export const problems: typeof english = {
+  'unreadable-photo':
+    'Diese Datei ließ sich nicht als Foto lesen. Nimm ein JPEG, PNG oder WebP oder fotografiere noch einmal.',
+  'no-card':
+    'Keine Bankkarte gefunden. Lege eine flach neben das Gefäß, ganz im Bild, und versuch es noch einmal, oder setze die Ecken von Hand.',
+  'card-cut-off': 'Eine Ecke der Karte ist abgeschnitten: geh etwas zurück, bis die ganze Karte im Bild ist.',
+  'card-too-small': 'Die Karte ist im Bild zu klein: geh näher heran oder nimm das Foto in voller Größe.',
+  'card-too-oblique': 'Die Karte ist zu flach zu sehen: halte die Kamera höher.',
+  blurred: 'Das Bild ist unscharf: Handy ruhig halten, auf die Karte tippen, noch einmal aufnehmen.',
+  'too-dark': 'Das Bild ist zu dunkel: geh ans Fenster oder mach Licht an.',
+  'glare-on-card-edge': 'Ein Lichtfleck verdeckt eine Kartenkante: drehe die Karte oder das Licht ein wenig.',
+  'no-container': 'Kein Gefäß gefunden. Tippe es im Bild an oder stelle es frei hin.',
+  'container-cut-off': 'Das Gefäß ragt aus dem Bild: geh zurück, bis alles zu sehen ist.',
+  'not-round': 'Das sieht nicht nach einem runden Gefäß aus: nur runde lassen sich aus einem Foto messen.',
+  'base-hidden': 'Der Boden ist verdeckt: rücke die Karte zur Seite, bis die untere Kante zu sehen ist.',
+  'two-containers': 'Es ist mehr als ein Gefäß im Bild: tippe auf das, welches gemessen werden soll.',
+  'which-arrangement':
+    'Es ist nicht klar, wie die Karte liegt: sag, ob sie auf dem Tisch liegt, angelehnt ist oder davor gehalten wird.',
+  'fit-failed': 'Der Umriss passt zu keinem runden Gefäß: prüfe Kartenecken und Umriss von Hand.',
+  'typical-focal': 'Das Foto sagt nicht, mit welchem Objektiv es entstand; die Unsicherheit ist etwas größer.',
+  'looks-cropped':
+    'Das Foto sieht beschnitten aus; nimm wenn möglich das Original. Die Unsicherheit ist deshalb größer.',
+  'card-far-away': 'Die Karte liegt weit vom Gefäß: näher daran wird es beim nächsten Mal genauer.',
+  'card-square-on':
+    'Die Karte ist genau von vorn zu sehen und das Objektiv unbekannt: neige die Kamera beim nächsten Mal.',
+  'base-not-visible': 'Der Boden ist nicht zu sehen, deshalb fehlt sein Durchmesser.',
+  'outline-uncertain': 'Ein Teil des Umrisses ist schwer zu sehen; vergleiche ihn mit dem Bild.',
+  'arrangement-uncertain': 'Zwei Lagen der Karte passen fast gleich gut; prüfe die angezeigte.',
+  'maybe-not-round': 'Links und rechts passen nicht gut zusammen: ist da ein Henkel, oder ist es nicht ganz rund?',
+};

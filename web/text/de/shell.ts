@@ -1,0 +1,37 @@
+import type { shell as english } from '../en/shell.ts';
+
+export const shell: typeof english = {
+  appName: 'Roundwise',
+  tagline: 'Vom Foto zum Träger, der passt',
+  skip: 'Zum Inhalt springen',
+  places: { job: 'Häkeln', stall: 'Stand', kept: 'Bewahrt', guide: 'Anleitung', settings: 'Einstellungen' },
+  placesLabel: 'Orte',
+  stepsLabel: 'Schritte',
+  steps: { photo: 'Foto', check: 'Prüfen', sizes: 'Maße', gauge: 'Garn', plan: 'Plan' },
+  next: { sizes: 'Weiter zu den Maßen', gauge: 'Weiter zu Maschenprobe und Garn', plan: 'Weiter zum Plan' },
+  back: 'Zurück',
+  loading: 'Einen Moment …',
+  newJob: 'Neues Gefäß',
+  undo: 'Rückgängig',
+  close: 'Schließen',
+  crashed: 'Auf dieser Seite ist etwas schiefgegangen. Was du bewahrt hast, ist sicher.',
+  crashedWayOut: 'Seite neu beginnen',
+  update: 'Eine neuere Fassung von Roundwise ist da. Sie gilt ab dem nächsten Öffnen, nie mitten in einer Arbeit.',
+  updateNow: 'Jetzt verwenden',
+  offlineReady: 'Roundwise läuft jetzt auch ohne Netz.',
+  settings: {
+    title: 'Einstellungen',
+    language: 'Sprache',
+    languages: { en: 'English', de: 'Deutsch' },
+    terms: 'Namen der Maschen',
+    termSets: { us: 'US-englisch', uk: 'britisch', de: 'deutsch' },
+    units: 'Längen',
+    unitNames: { cm: 'cm und mm', in: 'Zoll' },
+    theme: 'Hell oder dunkel',
+    themes: { auto: 'Wie das Gerät', light: 'Hell', dark: 'Dunkel' },
+    photos: 'Fotos',
+    keepOriginal: 'Das Originalfoto beim Gefäß aufbewahren',
+    keepOriginalHint:
+      'Sonst bleibt nur ein kleines Bild ohne die Kartenvorderseite und ohne Ort und Zeit. Auf dem Original ist die Karte zu sehen.',
+  },
+};

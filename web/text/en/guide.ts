@@ -1,0 +1,32 @@
+export const guide = {
+  title: 'How to take a photo we can size your bottle from',
+  lead: 'You need the container, a card the size of a bank card, and daylight.',
+  steps: [
+    'Stand the container on a table, with its cap on.',
+    'Lay the card flat in front of it, close but not touching. Turn the side with the numbers down.',
+    'Hold the phone a little above, about an arm’s length away, so that you look down on the card.',
+    'All of the container and all four corners of the card are in the picture. Do not zoom, do not crop.',
+    'Tap on the card to focus, hold still, and send the photo at full size.',
+  ],
+  best: 'Best',
+  good: 'Also good',
+  ways: {
+    standing: 'Container stands, card flat in front of it',
+    lying: 'Container lies, card beside it, seen from above',
+    front: 'Card held flat to the front, edge along the bottle',
+    leaning: 'Card leaning on the container: the last choice',
+  },
+  mistakesTitle: 'What goes wrong most often',
+  mistakes: {
+    cut: 'A corner of the card or the top of the bottle is outside the picture',
+    flat: 'The camera is too low, the card is seen as a thin strip',
+    glare: 'A lamp shines on the edge of the card',
+    hidden: 'The card hides the bottom edge of the bottle',
+  },
+  sameColour: 'A white card on white paper is hard to see: put something darker below.',
+  privacy: 'Only the edges of the card matter: cover the numbers or use any other card of that size.',
+  print: 'Print this page',
+  share: 'Send this page',
+  sharedText: 'How to take a photo that your bottle can be sized from',
+  toPhoto: 'To the photo',
+};

@@ -1,0 +1,37 @@
+import type { CornersPx } from '../../vision/frames.ts';
+import type { MeasureOptions } from '../../vision/measure-photo.ts';
+import type { MeasureResult, Stage } from '../../vision/measurement.ts';
+import type { LensFacts } from '../../vision/photo.ts';
+
+/** What the page knows about a photo without holding its pixels. */
+export interface PhotoFacts {
+  /** Upright size of the pixels that are measured; very large photos are measured at a smaller size. */
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly lens: LensFacts;
+}
+
+/** Why a file did not open; the page says it in words (text/…/photo.ts). */
+export type OpenProblem = 'not-a-photo' | 'damaged' | 'too-large';
+
+export type OpenResult =
+  | {
+      readonly ok: true;
+      readonly facts: PhotoFacts;
+      /** The photo in a format this browser can show, when the file itself is not. */
+      readonly display: Blob | null;
+    }
+  | { readonly ok: false; readonly reason: OpenProblem };
+
+export interface VisionWorkerApi {
+  /** Loads OpenCV, so that the first measurement does not wait for it. */
+  warmUp(): Promise<void>;
+  /** Decodes a photo upright and keeps its pixels for the measurements that follow. */
+  open(file: Blob): Promise<OpenResult>;
+  /** Stands in for a photo whose pixels are gone: only corners and outline placed by hand can be measured. */
+  openWithoutPixels(facts: PhotoFacts): Promise<void>;
+  /** Measures the open photo. Rejects when none is open. */
+  measure(options: MeasureOptions, onStage: (stage: Stage) => void): Promise<MeasureResult>;
+  /** Card corners drawn to the card's edges nearby; the corners as given when there are none. */
+  snapCorners(cornersPx: CornersPx): Promise<CornersPx>;
+}
