@@ -30,6 +30,9 @@ export interface Job {
   readonly edits: Edits;
   readonly past: readonly Edits[];
   readonly future: readonly Edits[];
+  /** Counts every change of `edits`; the result belongs to `measuredRevision`. */
+  readonly revision: number;
+  readonly measuredRevision: number;
   readonly result: MeasureResult | null;
   readonly tape: Tape;
   readonly keptAt: number | null;
@@ -62,8 +65,9 @@ export type Action =
   | { type: 'photo-opened'; id: string; name: string; facts: PhotoFacts }
   | { type: 'tape-only'; id: string; tape: Tape }
   | { type: 'stage'; stage: Stage | null }
-  | { type: 'measured'; result: MeasureResult }
+  | { type: 'measured'; jobId: string; revision: number; result: MeasureResult }
   | { type: 'trouble'; reason: JobTrouble | OpenProblem }
+  | { type: 'try-again' }
   | { type: 'edit'; edits: Partial<Edits> }
   | { type: 'find-again' }
   | { type: 'undo' }
@@ -97,9 +101,15 @@ export function reduce(state: AppState, action: Action): AppState {
     case 'stage':
       return { ...state, activity: { kind: 'measuring', stage: action.stage } };
     case 'measured':
-      return { ...withJob(state, { result: action.result }), activity: { kind: 'idle' } };
+      if (state.job?.id !== action.jobId) return state;
+      return {
+        ...withJob(state, { result: action.result, measuredRevision: action.revision }),
+        activity: { kind: 'idle' },
+      };
     case 'trouble':
       return { ...state, activity: { kind: 'trouble', reason: action.reason } };
+    case 'try-again':
+      return { ...withJob(state, { revision: (state.job?.revision ?? 0) + 1 }), activity: { kind: 'idle' } };
     case 'edit':
       return withHistory(state, (job) => ({
         edits: { ...job.edits, ...action.edits },
@@ -162,6 +172,8 @@ export function newJob(id: string, photo: Job['photo'], tape: Tape, gauge: unkno
     edits: NO_EDITS,
     past: [],
     future: [],
+    revision: 1,
+    measuredRevision: 0,
     result: null,
     tape,
     keptAt: null,
@@ -176,5 +188,7 @@ function withJob(state: AppState, change: Partial<Job>): AppState {
 }
 
 function withHistory(state: AppState, change: (job: Job) => Partial<Job>): AppState {
-  return state.job ? withJob(state, change(state.job)) : state;
+  if (!state.job) return state;
+  const changed = change(state.job);
+  return changed.edits ? withJob(state, { ...changed, revision: state.job.revision + 1 }) : state;
 }

@@ -19,8 +19,8 @@ export interface Measuring {
   /** Fetches the engine in the background. */
   warmUp(): Promise<boolean>;
   open(signal: AbortSignal, file: Blob): Promise<Opened>;
-  /** Continue a job whose pixels were not kept. */
-  openWithoutPixels(facts: PhotoFacts): void;
+  /** Says which photo the next job is about: its file, or only its facts when the pixels were not kept. */
+  resume(source: Blob | PhotoFacts): void;
   /** Aborting stops the engine at once; the next job starts it again and opens the photo anew. */
   measure(signal: AbortSignal, options: MeasureOptions, onStage: (stage: Stage) => void): Promise<Measured>;
   snapCorners(cornersPx: CornersPx): Promise<CornersPx>;
@@ -113,8 +113,8 @@ export function createMeasuring(startWorker: () => Worker = startVisionWorker): 
         return opened ?? { ok: false, reason: 'cancelled' };
       });
     },
-    openWithoutPixels: (facts) => {
-      current = facts;
+    resume: (source) => {
+      current = source;
     },
     measure: (signal, options, onStage) =>
       enqueue<Measured>(signal, async (worker) => {

@@ -1,0 +1,69 @@
+import type { AppState } from '../app-state.ts';
+import type { Database, SessionRecord } from './database.ts';
+import { storageTrouble } from './storage-trouble.ts';
+
+/** Raised whenever a stored job can no longer be read; older sessions are then left behind. */
+const SESSION_VERSION = 1;
+const TAB_KEY = 'roundwise-session';
+/** Jobs of tabs long closed. */
+const FORGET_AFTER_MS = 60 * 24 * 3600_000;
+
+type Saved = Pick<AppState, 'screen' | 'job' | 'lastGauge'>;
+
+export interface Session {
+  readonly restored: (Saved & { readonly picture: Blob | null }) | null;
+  /** @throws StorageTrouble */
+  save(state: AppState, picture: Blob | null): Promise<void>;
+}
+
+/**
+ * The job this tab works on. A reloaded tab finds its own again; a new tab takes up the latest one that no open tab
+ * holds, so that closing the page loses nothing and two tabs never write over each other.
+ * @throws StorageTrouble
+ */
+export async function claimSession(database: Database): Promise<Session> {
+  try {
+    const sessions = (await database.getAll('session')).sort((a, b) => b.savedAt - a.savedAt);
+    for (const old of sessions.filter((session) => Date.now() - session.savedAt > FORGET_AFTER_MS)) {
+      await database.delete('session', old.id);
+    }
+    const own = sessionStorage.getItem(TAB_KEY);
+    const candidates = [...(own ? [own] : []), ...sessions.map((session) => session.id).filter((id) => id !== own)];
+    for (const id of candidates) {
+      if (await hold(id)) return sessionFor(database, id, sessions.find((session) => session.id === id) ?? null);
+    }
+    const fresh = crypto.randomUUID();
+    await hold(fresh);
+    return sessionFor(database, fresh, null);
+  } catch (thrown) {
+    throw storageTrouble(thrown);
+  }
+}
+
+function sessionFor(database: Database, id: string, saved: SessionRecord | null): Session {
+  sessionStorage.setItem(TAB_KEY, id);
+  const state = saved?.state as (Saved & { version: number }) | undefined;
+  return {
+    restored: saved && state?.version === SESSION_VERSION ? { ...state, picture: saved.picture } : null,
+    async save({ screen, job, lastGauge }, picture) {
+      try {
+        const state = { version: SESSION_VERSION, screen, job, lastGauge };
+        await database.put('session', { id, savedAt: Date.now(), state, picture });
+      } catch (thrown) {
+        throw storageTrouble(thrown);
+      }
+    },
+  };
+}
+
+/** Holds this job for as long as the tab lives. False when another tab has it. */
+function hold(id: string): Promise<boolean> {
+  return new Promise((resolve) => {
+    navigator.locks
+      .request(`roundwise-session-${id}`, { ifAvailable: true }, (lock) => {
+        resolve(lock !== null);
+        return lock ? new Promise<void>(() => {}) : undefined;
+      })
+      .catch(() => resolve(true));
+  });
+}

@@ -1,0 +1,31 @@
+import type { MeasureOptions } from '../vision/measure-photo.ts';
+import type { MeasureResult } from '../vision/measurement.ts';
+import { parseReference } from '../vision/reference.ts';
+import type { Edits } from './app-state.ts';
+
+/**
+ * What the engine is told: everything the maker placed or said.
+ * @param found  give it to hold what was found before as well, so that no pixel is looked at: quick enough while a
+ *               point is dragged, and possible when the photo itself is gone
+ */
+export function measureOptions(edits: Edits, found: MeasureResult | null): MeasureOptions {
+  const reference = edits.reference === null ? null : parseReference(edits.reference);
+  const cornersPx = edits.cornersPx ?? (found && cornersOf(found));
+  const outlinePx = edits.outlinePx ?? (found && outlineOf(found));
+  const arrangement = edits.arrangement ?? (found?.outcome === 'measured' ? found.measurement.arrangement : null);
+  return {
+    ...(arrangement && { arrangement }),
+    ...(reference && { reference }),
+    ...(edits.tapPx && !outlinePx && { tapPx: edits.tapPx }),
+    ...(cornersPx && { cornersPx }),
+    ...(outlinePx && { outlinePx }),
+  };
+}
+
+export function cornersOf(result: MeasureResult) {
+  return result.outcome === 'measured' ? result.measurement.card.cornersPx : result.found.cornersPx;
+}
+
+export function outlineOf(result: MeasureResult) {
+  return result.outcome === 'measured' ? result.measurement.outlinePx : result.found.outlinePx;
+}
