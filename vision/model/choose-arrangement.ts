@@ -1,0 +1,76 @@
+import type { CornersPx, ImagePoint } from '../frames.ts';
+import type { OutlineSighting } from '../sighting.ts';
+import type { ContainerFit } from './fit-container.ts';
+
+export interface ArrangementChoice {
+  readonly fit: ContainerFit;
+  /** False when another arrangement explains the photo about as well. */
+  readonly certain: boolean;
+  /** The other arrangements in question, best first. */
+  readonly rivals: readonly ContainerFit[];
+}
+
+/**
+ * A card on the table beside the container covers none of it; a card in front covers at least this share of itself.
+ * Between the two limits the card may be either. tests/vision/model/choose-arrangement.test.ts
+ */
+const BESIDE_BELOW = 0.08;
+const IN_FRONT_ABOVE = 0.18;
+
+/** Δχ² (in units of the best fit's own misfit) under which two arrangements count as equally good. */
+const EQUALLY_GOOD = 25;
+
+/**
+ * Picks the arrangement. Card-on-front and lying explain each other's photos equally well with diameters 25–40 % apart,
+ * so whether the card is in front is decided by its overlap with the outline, never by residuals; what is
+ * left (standing or lying, on the front or leaning) is decided by χ².
+ * @returns null when there is no fit to choose from
+ */
+export function chooseArrangement(fits: readonly ContainerFit[]): ArrangementChoice | null {
+  if (fits.length === 0) return null;
+  const { card, outline } = fits[0].sight;
+  const overlap = cardOverlap(card.cornersPx, outline);
+  const allowed = fits.filter(({ arrangement }) =>
+    arrangement === 'standing' || arrangement === 'lying' ? overlap <= IN_FRONT_ABOVE : overlap >= BESIDE_BELOW,
+  );
+  const ranked = [...(allowed.length > 0 ? allowed : fits)].sort((a, b) => a.cost - b.cost);
+  const [best, ...others] = ranked;
+  const unit = Math.max(1, best.cost / Math.max(best.degreesOfFreedom, 1));
+  const inDoubt = overlap > BESIDE_BELOW && overlap < IN_FRONT_ABOVE;
+  const rivals = others.filter(
+    (other) => (other.cost - best.cost) / unit < EQUALLY_GOOD || (inDoubt && isInFront(other) !== isInFront(best)),
+  );
+  return { fit: best, certain: rivals.length === 0, rivals };
+}
+
+function isInFront({ arrangement }: ContainerFit): boolean {
+  return arrangement === 'card-on-front' || arrangement === 'card-leaning';
+}
+
+/** Share of the card's image that lies within the outline, on a grid of points over the card. */
+export function cardOverlap(cornersPx: CornersPx, outline: OutlineSighting): number {
+  const polygon = outline.points.map(({ xPx, yPx }) => [xPx, yPx] as const);
+  const steps = 16;
+  let inside = 0;
+  for (let i = 0; i < steps; i++) {
+    for (let j = 0; j < steps; j++) {
+      const u = (i + 0.5) / steps;
+      const v = (j + 0.5) / steps;
+      const blend = (k: 0 | 1) =>
+        (1 - v) * ((1 - u) * cornersPx[0][k] + u * cornersPx[1][k]) +
+        v * ((1 - u) * cornersPx[3][k] + u * cornersPx[2][k]);
+      if (isInsidePolygon(blend(0), blend(1), polygon)) inside++;
+    }
+  }
+  return inside / (steps * steps);
+}
+
+function isInsidePolygon(x: number, y: number, polygon: readonly ImagePoint[]): boolean {
+  let inside = false;
+  for (let i = 0, j = polygon.length - 1; i < polygon.length; j = i++) {
+    const [xi, yi] = polygon[i];
+    const [xj, yj] = polygon[j];
+    if (yi > y !== yj > y && x < ((xj - xi) * (y - yi)) / (yj - yi) + xi) inside = !inside;
+  }
+  return inside;
+}

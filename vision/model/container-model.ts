@@ -1,0 +1,537 @@
+import type { Arrangement } from '../measurement.ts';
+import type { FocalPrior } from '../photo.ts';
+import type { FlatReference } from '../reference.ts';
+import type { CardSighting, OutlinePoint } from '../sighting.ts';
+import { arrangementEquations, axisOf, EquationRows, type LowerSide, MAX_EQUATIONS } from './arrangement-equations.ts';
+import { type Camera, castRay, RAY_SIZE } from './camera-ray.ts';
+import type { LeastSquaresProblem } from './least-squares.ts';
+import {
+  add,
+  cross,
+  dot,
+  leftJacobian,
+  type Matrix3,
+  multiply,
+  multiplyMatrices,
+  multiplyTransposed,
+  rotationFromVector,
+  scale,
+  subtract,
+  unit,
+  type Vector3,
+} from './linear3.ts';
+import {
+  AXIS_TURN,
+  BASE_CENTRE,
+  CARD_BOW,
+  CARD_SHIFT,
+  CARD_SIZE,
+  CARD_TURN,
+  CENTRE_X,
+  CENTRE_Y,
+  LOG_BASE_EDGE,
+  LOG_FOCAL,
+  LOG_HEIGHT,
+  LOG_TOP_EDGE,
+  OUTLINE_HALO,
+  RADIAL_K1,
+  SIDE_HALO,
+  WALL,
+} from './parameters.ts';
+import { drawProfile, newProfileCurve, type ProfileCurve } from './profile-curve.ts';
+import { findNearestFeature, type NearestFeature, stepToTouch, touchingParameter } from './solid-of-revolution.ts';
+
+/** Samples of one card side, with the direction across it (unit, out of the card) and the sd of each sample. */
+export interface SideSamples {
+  readonly pointsPx: readonly (readonly [number, number])[];
+  readonly normal: readonly [number, number];
+  readonly sdPx: number;
+  /** Sd of the whole side lying too far out: halo, and the card's edge face where it is seen. */
+  readonly haloSdPx: number;
+}
+
+/** Everything the model is fitted to. */
+export interface Observations {
+  readonly sides: readonly SideSamples[];
+  readonly longSide: CardSighting['longSide'];
+  readonly outline: readonly OutlinePoint[];
+  /** Outline sds are multiplied by this: neighbours err alike, and the model may not fit quite. */
+  readonly outlineSdFactor: number;
+  readonly outlineHaloSdPx: number;
+  readonly focalPrior: FocalPrior;
+  readonly centrePx: readonly [number, number];
+  readonly centreSdPx: number;
+  readonly reference: FlatReference;
+  readonly arrangement: Arrangement;
+  readonly lowerSide: LowerSide | null;
+}
+
+/** Rotations that the rotation-vector parameters start from. */
+export interface ModelFrame {
+  /** cameraFromCard. */
+  readonly cardRotation: Matrix3;
+  /** cardFromContainer; third column is the axis. */
+  readonly containerRotation: Matrix3;
+  readonly knotShares: Float64Array;
+}
+
+/** Model evaluated at one list of parameters. */
+export interface ModelState {
+  readonly camera: Camera;
+  /** cameraFromCard. */
+  readonly rotation: Matrix3;
+  readonly translationMm: Vector3;
+  /** cardFromContainer. */
+  readonly containerRotation: Matrix3;
+  readonly baseCentreMm: Vector3;
+  readonly axis: Vector3;
+  readonly heightMm: number;
+  readonly baseEdgeMm: number;
+  readonly topEdgeMm: number;
+}
+
+const K1_SD = 0.01;
+const BOW_SD_MM = 0.2;
+/** Edge radii as found on tins, jars and bottles: half a millimetre to a centimetre; sd of the natural logarithm. */
+const BASE_EDGE_MM = 3.5;
+const TOP_EDGE_MM = 1.5;
+const EDGE_RELATIVE_SD = 0.8;
+/**
+ * Walls are straight unless seen otherwise: second differences of the knots have a Cauchy prior, whose heavy tails
+ * leave real edges alone. Share of the height; tests/vision/model/fit-container.test.ts.
+ */
+const BEND_SD_SHARE = 0.0002;
+const BEND_CAUCHY = 1;
+/** Outline points that do not belong (spout, shadow) lose their weight beyond about this many sds. */
+const OUTLINE_CAUCHY = 3;
+const MAX_TOUCH_STEPS = 8;
+const TOUCHED_PX = 1e-7;
+
+/** The model as a least-squares problem, and the means to read a solution. */
+export class ContainerModel implements LeastSquaresProblem {
+  readonly parameterCount: number;
+  readonly residualCount: number;
+  readonly cauchyScale: Float64Array;
+  readonly curve: ProfileCurve;
+  /** First row of the outline; the rows before it are the card, those after it the equations and the priors. */
+  readonly outlineRow: number;
+  readonly equationRow: number;
+  readonly priorRow: number;
+  /** Height over the base of the point each outline ray touches, mm; from the last evaluation. */
+  readonly touchZMm: Float64Array;
+  private readonly sideSampleCount: number;
+
+  constructor(
+    readonly seen: Observations,
+    readonly frame: ModelFrame,
+  ) {
+    const knots = frame.knotShares.length;
+    this.curve = newProfileCurve(frame.knotShares);
+    this.parameterCount = WALL + knots;
+    this.sideSampleCount = seen.sides.reduce((sum, side) => sum + side.pointsPx.length, 0);
+    this.outlineRow = this.sideSampleCount;
+    this.equationRow = this.outlineRow + seen.outline.length;
+    this.priorRow = this.equationRow + MAX_EQUATIONS;
+    const globalPriors = 4 + 2 + 2 + 1 + 4;
+    this.residualCount = this.priorRow + globalPriors + (knots - 2);
+    this.touchZMm = new Float64Array(seen.outline.length);
+    this.cauchyScale = new Float64Array(this.residualCount);
+    this.cauchyScale.fill(OUTLINE_CAUCHY, this.outlineRow, this.equationRow);
+    this.cauchyScale.fill(BEND_CAUCHY, this.priorRow + globalPriors);
+  }
+
+  /** The geometry at a list of parameters; null when it is impossible. Redraws the profile curve. */
+  stateAt(parameters: Float64Array): ModelState | null {
+    const heightMm = Math.exp(parameters[LOG_HEIGHT]);
+    const baseEdgeMm = Math.exp(parameters[LOG_BASE_EDGE]);
+    const topEdgeMm = Math.exp(parameters[LOG_TOP_EDGE]);
+    const wallMm = parameters.subarray(WALL);
+    if (!drawProfile(this.curve, { heightMm, baseEdgeMm, topEdgeMm, wallMm })) return null;
+    const { seen, frame } = this;
+    const containerRotation = multiplyMatrices(rotationFromVector(this.axisTurn(parameters)), frame.containerRotation);
+    return {
+      camera: {
+        focalPx: Math.exp(parameters[LOG_FOCAL]),
+        centreXPx: seen.centrePx[0] + parameters[CENTRE_X],
+        centreYPx: seen.centrePx[1] + parameters[CENTRE_Y],
+        k1: parameters[RADIAL_K1],
+      },
+      rotation: multiplyMatrices(rotationFromVector(vectorAt(parameters, CARD_TURN)), frame.cardRotation),
+      translationMm: vectorAt(parameters, CARD_SHIFT),
+      containerRotation,
+      baseCentreMm: vectorAt(parameters, BASE_CENTRE),
+      axis: axisOf(containerRotation),
+      heightMm,
+      baseEdgeMm,
+      topEdgeMm,
+    };
+  }
+
+  evaluate(parameters: Float64Array, residuals: Float64Array, jacobian: Float64Array | null): boolean {
+    const state = this.stateAt(parameters);
+    if (!state) return false;
+    if (!this.cardRows(state, parameters, residuals, jacobian)) return false;
+    if (!this.outlineRows(state, parameters, residuals, jacobian)) return false;
+    const axisByTurn = this.axisDerivatives(state, parameters);
+    residuals.fill(0, this.equationRow, this.priorRow);
+    arrangementEquations(
+      this.seen.arrangement,
+      this.seen.reference,
+      this.seen.lowerSide,
+      { baseCentreMm: state.baseCentreMm, axis: state.axis, axisByTurn },
+      this.curve,
+      state.heightMm,
+      { baseMm: state.baseEdgeMm, topMm: state.topEdgeMm },
+      new EquationRows(this.equationRow, residuals, jacobian, this.parameterCount),
+    );
+    this.priorRows(parameters, residuals, jacobian);
+    return true;
+  }
+
+  private axisTurn(parameters: Float64Array): Vector3 {
+    const m = this.frame.containerRotation;
+    const [a, b] = [parameters[AXIS_TURN], parameters[AXIS_TURN + 1]];
+    return [a * m[0] + b * m[1], a * m[3] + b * m[4], a * m[6] + b * m[7]];
+  }
+
+  private axisDerivatives(state: ModelState, parameters: Float64Array): [Vector3, Vector3] {
+    const turns = this.turnDirections(parameters);
+    return [cross(turns[0], state.axis), cross(turns[1], state.axis)];
+  }
+
+  /** Infinitesimal rotations (card frame) caused by the two axis parameters. */
+  private turnDirections(parameters: Float64Array): [Vector3, Vector3] {
+    const m = this.frame.containerRotation;
+    const j = leftJacobian(this.axisTurn(parameters));
+    return [multiply(j, [m[0], m[3], m[6]]), multiply(j, [m[1], m[4], m[7]])];
+  }
+
+  /** Card sides: pixel shift across the side that puts the sample's ray on the side's line. */
+  private cardRows(
+    state: ModelState,
+    parameters: Float64Array,
+    residuals: Float64Array,
+    jacobian: Float64Array | null,
+  ): boolean {
+    const { seen } = this;
+    const ray = new Float64Array(RAY_SIZE);
+    const poseJacobian = leftJacobian(vectorAt(parameters, CARD_TURN));
+    const size = 1 + parameters[CARD_SIZE];
+    const bow = parameters[CARD_BOW];
+    let row = 0;
+    for (let k = 0; k < 4; k++) {
+      const side = seen.sides[k];
+      const along = sideDirection(k, seen.longSide);
+      const out: Vector3 = [-along[1], along[0], 0];
+      const half = (along[0] === 0 ? seen.reference.widthMm : seen.reference.heightMm) / 2;
+      for (const [px, py] of side.pointsPx) {
+        let shift = 0;
+        let inPlane: Vector3 = [0, 0, 0];
+        let turned: Vector3 = [0, 0, 0];
+        let normal: Vector3 = [0, 0, 0];
+        let slope = 1;
+        for (let round = 0; round < 3; round++) {
+          if (!castRay(state.camera, px + shift * side.normal[0], py + shift * side.normal[1], ray)) return false;
+          const distance = alongSideMm(ray, state, along);
+          if (!Number.isFinite(distance)) return false;
+          inPlane = add(scale(out, half * size), scale(along, distance));
+          const arch = 1 - (2 * inPlane[0]) ** 2 / seen.reference.widthMm ** 2 - 2 / 3;
+          const archSlope = (-8 * inPlane[0] * along[0]) / seen.reference.widthMm ** 2;
+          turned = multiply(state.rotation, [inPlane[0], inPlane[1], bow * arch]);
+          const tangent = multiply(state.rotation, [along[0], along[1], bow * archSlope]);
+          const point = add(turned, state.translationMm);
+          normal = unit(cross(point, tangent));
+          slope =
+            (normal[0] * ray[2] + normal[1] * ray[4]) * side.normal[0] +
+            (normal[0] * ray[3] + normal[1] * ray[5]) * side.normal[1];
+          if (Math.abs(slope) < 1e-12) return false;
+          shift -= (normal[0] * ray[0] + normal[1] * ray[1] + normal[2]) / slope;
+        }
+        residuals[row] = (shift + parameters[SIDE_HALO + k]) / side.sdPx;
+        if (jacobian) {
+          const depth = turned[2] + state.translationMm[2];
+          const gain = 1 / (slope * depth * side.sdPx);
+          const at = row * this.parameterCount;
+          this.cameraColumns(jacobian, at, ray, normal, state.camera, px, py, shift, side.normal, depth, gain);
+          poseColumns(jacobian, at, turned, normal, poseJacobian, gain);
+          const bySize = multiply(state.rotation, scale(out, half));
+          jacobian[at + CARD_SIZE] = dot(normal, bySize) * gain;
+          const arch = 1 - (2 * inPlane[0]) ** 2 / seen.reference.widthMm ** 2 - 2 / 3;
+          jacobian[at + CARD_BOW] = arch * dot(normal, multiply(state.rotation, [0, 0, 1])) * gain;
+          jacobian[at + SIDE_HALO + k] = 1 / side.sdPx;
+        }
+        row++;
+      }
+    }
+    return true;
+  }
+
+  /** Outline: pixel shift along the outward normal that makes the ray graze the surface. */
+  private outlineRows(
+    state: ModelState,
+    parameters: Float64Array,
+    residuals: Float64Array,
+    jacobian: Float64Array | null,
+  ): boolean {
+    const { seen, curve } = this;
+    const ray = new Float64Array(RAY_SIZE);
+    const direction = new Float64Array(3);
+    const change = new Float64Array(3);
+    const feature: NearestFeature = { index: 0, isCircle: false, clearanceMm: 0 };
+    const toContainer = containerFromCamera(state);
+    const eye = eyeInContainer(state);
+    if (eye[2] > 0 && eye[2] < state.heightMm && Math.hypot(eye[0], eye[1]) < curve.radiusMm[0]) return false;
+    const poseJacobian = leftJacobian(vectorAt(parameters, CARD_TURN));
+    const turns = this.turnDirections(parameters);
+    const factor = seen.outlineSdFactor;
+
+    for (let i = 0; i < seen.outline.length; i++) {
+      const point = seen.outline[i];
+      const normalPx = [point.normalX, point.normalY] as const;
+      const row = this.outlineRow + i;
+      const sd = point.sdPx * factor;
+      let shift = 0;
+      let touches = false;
+      for (let round = 0; round < MAX_TOUCH_STEPS; round++) {
+        if (!castRay(state.camera, point.xPx + shift * normalPx[0], point.yPx + shift * normalPx[1], ray)) return false;
+        rotateRay(toContainer, ray[0], ray[1], 1, direction);
+        const ex = ray[2] * normalPx[0] + ray[3] * normalPx[1];
+        const ey = ray[4] * normalPx[0] + ray[5] * normalPx[1];
+        rotateRay(toContainer, ex, ey, 0, change);
+        findNearestFeature(curve, eye, direction[0], direction[1], direction[2], feature);
+        let step = stepToTouch(curve, feature, eye, direction, change);
+        touches = Number.isFinite(step);
+        if (!touches) step = -10;
+        step = Math.min(Math.max(step, -300), 300);
+        shift += step;
+        if (Math.abs(step) < TOUCHED_PX) break;
+      }
+      residuals[row] = (shift + parameters[OUTLINE_HALO]) / sd;
+      const t = touchingParameter(curve, feature, eye, direction);
+      this.touchZMm[i] = eye[2] + t * direction[2];
+      if (!jacobian || !touches || !Number.isFinite(t)) continue;
+      this.outlineJacobian(state, jacobian, i, {
+        ray,
+        direction,
+        eye,
+        t,
+        feature,
+        shift,
+        normalPx,
+        sd,
+        poseJacobian,
+        turns,
+      });
+    }
+    return true;
+  }
+
+  private outlineJacobian(
+    state: ModelState,
+    jacobian: Float64Array,
+    i: number,
+    touch: {
+      readonly ray: Float64Array;
+      readonly direction: Float64Array;
+      readonly eye: Vector3;
+      readonly t: number;
+      readonly feature: NearestFeature;
+      readonly shift: number;
+      readonly normalPx: readonly [number, number];
+      readonly sd: number;
+      readonly poseJacobian: Matrix3;
+      readonly turns: readonly [Vector3, Vector3];
+    },
+  ): void {
+    const { curve, seen } = this;
+    const { ray, direction, eye, t, feature, normalPx } = touch;
+    const at = (this.outlineRow + i) * this.parameterCount;
+    const local: Vector3 = [eye[0] + t * direction[0], eye[1] + t * direction[1], eye[2] + t * direction[2]];
+    const radius = Math.hypot(local[0], local[1]);
+    if (!(radius > 1e-9)) return;
+    const ux = local[0] / radius;
+    const uy = local[1] / radius;
+    const v = feature.index;
+    const share = feature.isCircle
+      ? 0
+      : Math.min(Math.max((local[2] - curve.zMm[v]) / (curve.zMm[v + 1] - curve.zMm[v]), 0), 1);
+    // outward normal of the touched feature in the meridian plane: (radial, axial)
+    let radial = 1;
+    let axial = 0;
+    if (feature.isCircle) {
+      radial = Math.abs(direction[2]);
+      axial = -Math.sign(direction[2]) * (ux * direction[0] + uy * direction[1]);
+    } else {
+      axial = -(curve.radiusMm[v + 1] - curve.radiusMm[v]) / (curve.zMm[v + 1] - curve.zMm[v]);
+    }
+    const size = Math.hypot(radial, axial);
+    radial /= size;
+    axial /= size;
+    const normalInCard = multiply(state.containerRotation, [radial * ux, radial * uy, axial]);
+    const normal = multiply(state.rotation, normalInCard);
+    const offset = multiply(state.containerRotation, local);
+    const turned = multiply(state.rotation, add(offset, state.baseCentreMm));
+    const slope =
+      (normal[0] * ray[2] + normal[1] * ray[4]) * normalPx[0] + (normal[0] * ray[3] + normal[1] * ray[5]) * normalPx[1];
+    if (!(slope > 1e-12)) return;
+    const gain = 1 / (slope * t * touch.sd);
+    const point = seen.outline[i];
+    this.cameraColumns(jacobian, at, ray, normal, state.camera, point.xPx, point.yPx, touch.shift, normalPx, t, gain);
+    poseColumns(jacobian, at, turned, normal, touch.poseJacobian, gain);
+    const moment = cross(offset, normalInCard);
+    for (let k = 0; k < 3; k++) jacobian[at + BASE_CENTRE + k] = normalInCard[k] * gain;
+    for (let k = 0; k < 2; k++) jacobian[at + AXIS_TURN + k] = dot(touch.turns[k], moment) * gain;
+    this.vertexColumns(jacobian, at, state, v, (1 - share) * gain, radial, axial);
+    if (share > 0) this.vertexColumns(jacobian, at, state, v + 1, share * gain, radial, axial);
+    jacobian[at + OUTLINE_HALO] = 1 / touch.sd;
+  }
+
+  /** How a profile vertex moves with the profile's parameters, seen along the surface normal. */
+  private vertexColumns(
+    jacobian: Float64Array,
+    at: number,
+    state: ModelState,
+    v: number,
+    gain: number,
+    radial: number,
+    axial: number,
+  ): void {
+    const c = this.curve;
+    const out = gain * radial;
+    const up = gain * axial;
+    jacobian[at + LOG_HEIGHT] += state.heightMm * (out * c.radiusByHeight[v] + up * c.zByHeight[v]);
+    jacobian[at + LOG_BASE_EDGE] += state.baseEdgeMm * (out * c.radiusByBaseEdge[v] + up * c.zByBaseEdge[v]);
+    jacobian[at + LOG_TOP_EDGE] += state.topEdgeMm * (out * c.radiusByTopEdge[v] + up * c.zByTopEdge[v]);
+    jacobian[at + WALL + c.knotIndex[v]] += out * (1 - c.knotShare[v]);
+    jacobian[at + WALL + c.knotIndex[v] + 1] += out * c.knotShare[v];
+  }
+
+  private cameraColumns(
+    jacobian: Float64Array,
+    at: number,
+    ray: Float64Array,
+    normal: Vector3,
+    camera: Camera,
+    px: number,
+    py: number,
+    shift: number,
+    normalPx: readonly [number, number],
+    depth: number,
+    gain: number,
+  ): void {
+    const byU = normal[0] * ray[2] + normal[1] * ray[4];
+    const byV = normal[0] * ray[3] + normal[1] * ray[5];
+    const u = px + shift * normalPx[0] - camera.centreXPx;
+    const v = py + shift * normalPx[1] - camera.centreYPx;
+    const weight = depth * gain;
+    jacobian[at + LOG_FOCAL] = weight * (u * byU + v * byV);
+    jacobian[at + CENTRE_X] = weight * byU;
+    jacobian[at + CENTRE_Y] = weight * byV;
+    jacobian[at + RADIAL_K1] = -weight * (normal[0] * ray[6] + normal[1] * ray[7]);
+  }
+
+  private priorRows(parameters: Float64Array, residuals: Float64Array, jacobian: Float64Array | null): void {
+    const { seen, frame } = this;
+    let row = this.priorRow;
+    const prior = (column: number, mean: number, sd: number) => {
+      residuals[row] = (parameters[column] - mean) / sd;
+      if (jacobian) jacobian[row * this.parameterCount + column] = 1 / sd;
+      row++;
+    };
+    prior(LOG_FOCAL, Math.log(seen.focalPrior.focalPx), seen.focalPrior.relativeSd);
+    prior(CENTRE_X, 0, seen.centreSdPx);
+    prior(CENTRE_Y, 0, seen.centreSdPx);
+    prior(RADIAL_K1, 0, K1_SD);
+    prior(LOG_BASE_EDGE, Math.log(BASE_EDGE_MM), EDGE_RELATIVE_SD);
+    prior(LOG_TOP_EDGE, Math.log(TOP_EDGE_MM), EDGE_RELATIVE_SD);
+    prior(CARD_SIZE, 0, seen.reference.relativeSd);
+    prior(CARD_BOW, 0, BOW_SD_MM);
+    prior(OUTLINE_HALO, 0, seen.outlineHaloSdPx);
+    for (let k = 0; k < 4; k++) prior(SIDE_HALO + k, 0, seen.sides[k].haloSdPx);
+
+    const height = Math.exp(parameters[LOG_HEIGHT]);
+    const sd = BEND_SD_SHARE * height;
+    const shares = frame.knotShares;
+    const mean = 1 / (shares.length - 1);
+    for (let j = 1; j + 1 < shares.length; j++) {
+      const before = mean / (shares[j] - shares[j - 1]);
+      const after = mean / (shares[j + 1] - shares[j]);
+      const at = row * this.parameterCount;
+      const bend =
+        before * parameters[WALL + j - 1] - (before + after) * parameters[WALL + j] + after * parameters[WALL + j + 1];
+      residuals[row] = bend / sd;
+      if (jacobian) {
+        jacobian[at + WALL + j - 1] = before / sd;
+        jacobian[at + WALL + j] = -(before + after) / sd;
+        jacobian[at + WALL + j + 1] = after / sd;
+        jacobian[at + LOG_HEIGHT] = -bend / sd;
+      }
+      row++;
+    }
+  }
+}
+
+/** Direction of side k along the card, from corner k to corner k + 1, in the card frame. Outward is its left. */
+export function sideDirection(k: number, longSide: 0 | 1): Vector3 {
+  const directions: Vector3[] = [
+    [1, 0, 0],
+    [0, -1, 0],
+    [-1, 0, 0],
+    [0, 1, 0],
+  ];
+  return directions[(k + (longSide === 0 ? 0 : 3)) % 4];
+}
+
+/** Coordinate along a side where the ray meets the plane of the card's face, mm. */
+function alongSideMm(ray: Float64Array, state: ModelState, along: Vector3): number {
+  const direction = multiplyTransposed(state.rotation, [ray[0], ray[1], 1]);
+  const eye = scale(multiplyTransposed(state.rotation, state.translationMm), -1);
+  const t = -eye[2] / direction[2];
+  return t > 0 ? dot(add(eye, scale(direction, t)), along) : Number.NaN;
+}
+
+function poseColumns(
+  jacobian: Float64Array,
+  at: number,
+  turned: Vector3,
+  normal: Vector3,
+  poseJacobian: Matrix3,
+  gain: number,
+): void {
+  const moment = multiplyTransposed(poseJacobian, cross(turned, normal));
+  for (let k = 0; k < 3; k++) {
+    jacobian[at + CARD_TURN + k] = moment[k] * gain;
+    jacobian[at + CARD_SHIFT + k] = normal[k] * gain;
+  }
+}
+
+/** Rotation part of containerFromCamera. */
+export function containerFromCamera(state: ModelState): number[] {
+  return multiplyMatrices(transpose(state.containerRotation), transpose(state.rotation));
+}
+
+/** The camera's place in the container frame, mm. */
+export function eyeInContainer(state: ModelState): Vector3 {
+  const inCard = scale(multiplyTransposed(state.rotation, state.translationMm), -1);
+  return multiplyTransposed(state.containerRotation, subtract(inCard, state.baseCentreMm));
+}
+
+/** A point of the container frame in the camera frame, mm. */
+export function cameraPoint(state: ModelState, point: Vector3): Vector3 {
+  const inCard = add(multiply(state.containerRotation, point), state.baseCentreMm);
+  return add(multiply(state.rotation, inCard), state.translationMm);
+}
+
+export function rotateRay(m: Matrix3, x: number, y: number, z: number, out: Float64Array): void {
+  out[0] = m[0] * x + m[1] * y + m[2] * z;
+  out[1] = m[3] * x + m[4] * y + m[5] * z;
+  out[2] = m[6] * x + m[7] * y + m[8] * z;
+}
+
+function transpose(m: Matrix3): number[] {
+  return [m[0], m[3], m[6], m[1], m[4], m[7], m[2], m[5], m[8]];
+}
+
+function vectorAt(parameters: Float64Array, index: number): Vector3 {
+  return [parameters[index], parameters[index + 1], parameters[index + 2]];
+}

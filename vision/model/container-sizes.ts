@@ -1,0 +1,91 @@
+import type { ContainerModel } from './container-model.ts';
+import { LOG_BASE_EDGE, LOG_FOCAL, LOG_HEIGHT, WALL } from './parameters.ts';
+import { wallRadiusMm } from './profile-curve.ts';
+
+/** Sizes as functions of the parameters; each is propagated through the full covariance. */
+export interface ContainerSizes {
+  readonly baseDiameterMm: number;
+  readonly maxDiameterMm: number;
+  readonly heightMm: number;
+  readonly capacityMl: number;
+  readonly baseEdgeRadiusMm: number;
+  readonly focalLengthPx: number;
+}
+
+/** Outer sizes of the container at a list of parameters; null when the parameters are impossible. */
+export function containerSizes(model: ContainerModel, parameters: Float64Array): ContainerSizes | null {
+  if (!model.stateAt(parameters)) return null;
+  const { count, zMm, radiusMm } = model.curve;
+  let widest = 0;
+  let volume = 0;
+  for (let v = 0; v < count; v++) {
+    widest = Math.max(widest, radiusMm[v]);
+    if (v + 1 === count) break;
+    const [a, b] = [radiusMm[v], radiusMm[v + 1]];
+    // frustum
+    volume += ((Math.PI * (zMm[v + 1] - zMm[v])) / 3) * (a * a + a * b + b * b);
+  }
+  return {
+    baseDiameterMm: 2 * parameters[WALL],
+    maxDiameterMm: 2 * widest,
+    heightMm: Math.exp(parameters[LOG_HEIGHT]),
+    capacityMl: volume / 1000,
+    baseEdgeRadiusMm: Math.exp(parameters[LOG_BASE_EDGE]),
+    focalLengthPx: Math.exp(parameters[LOG_FOCAL]),
+  };
+}
+
+/** Wall radius at a height, edges left out, mm. */
+export function wallAt(model: ContainerModel, parameters: Float64Array, zMm: number): number {
+  const shape = {
+    heightMm: Math.exp(parameters[LOG_HEIGHT]),
+    baseEdgeMm: 0,
+    topEdgeMm: 0,
+    wallMm: parameters.subarray(WALL),
+  };
+  return wallRadiusMm(model.curve, shape, zMm);
+}
+
+/**
+ * Standard uncertainty of a function of the parameters: √(g C gᵀ), g by central differences over one standard
+ * uncertainty each. Source: JCGM 100 (GUM), eq. 13 and note 2 to 5.1.3.
+ */
+export function propagatedSd(
+  value: (parameters: Float64Array) => number,
+  parameters: Float64Array,
+  covariance: Float64Array,
+): number {
+  const gradient = gradientOf(value, parameters, covariance);
+  return Math.sqrt(Math.max(quadraticForm(gradient, covariance, gradient), 0));
+}
+
+export function gradientOf(
+  value: (parameters: Float64Array) => number,
+  parameters: Float64Array,
+  covariance: Float64Array,
+): Float64Array {
+  const n = parameters.length;
+  const shifted = Float64Array.from(parameters);
+  return parameters.map((centre, i) => {
+    const step = 0.1 * Math.sqrt(covariance[i * n + i]);
+    if (!(step > 0)) return 0;
+    shifted[i] = centre + step;
+    const high = value(shifted);
+    shifted[i] = centre - step;
+    const low = value(shifted);
+    shifted[i] = centre;
+    return (high - low) / (2 * step);
+  });
+}
+
+export function quadraticForm(a: Float64Array, covariance: Float64Array, b: Float64Array): number {
+  const n = a.length;
+  let sum = 0;
+  for (let i = 0; i < n; i++) {
+    if (a[i] === 0) continue;
+    let row = 0;
+    for (let j = 0; j < n; j++) row += covariance[i * n + j] * b[j];
+    sum += a[i] * row;
+  }
+  return sum;
+}

@@ -1,0 +1,288 @@
+import type { Arrangement, ProblemCode } from '../measurement.ts';
+import type { FocalPrior } from '../photo.ts';
+import type { FlatReference } from '../reference.ts';
+import type { CardSide, CardSighting, OutlinePoint, OutlineSighting } from '../sighting.ts';
+import {
+  ContainerModel,
+  type ModelFrame,
+  type ModelState,
+  type Observations,
+  type SideSamples,
+} from './container-model.ts';
+import { principalPointSdPx } from './focal-prior.ts';
+import { informationMatrix, invertSymmetric, type LeastSquaresFit, leastSquares } from './least-squares.ts';
+import { anyPerpendicular, cross, type Vector3 } from './linear3.ts';
+import { BASE_CENTRE, CARD_SHIFT, LOG_BASE_EDGE, LOG_FOCAL, LOG_HEIGHT, LOG_TOP_EDGE, WALL } from './parameters.ts';
+import { type StartingValues, startingValues } from './starting-values.ts';
+
+/** What was seen in one photo. */
+export interface PhotoSight {
+  readonly imageWidthPx: number;
+  readonly imageHeightPx: number;
+  readonly focalPrior: FocalPrior;
+  readonly looksCropped: boolean;
+  readonly reference: FlatReference;
+  readonly card: CardSighting;
+  readonly outline: OutlineSighting;
+}
+
+export interface FitOptions {
+  readonly arrangement: Arrangement;
+  /** A fit of nearly the same picture, to go on from. */
+  readonly start?: ContainerFit;
+}
+
+/** The container that explains the card and the outline best under one arrangement. */
+export interface ContainerFit {
+  readonly arrangement: Arrangement;
+  readonly sight: PhotoSight;
+  readonly model: ContainerModel;
+  readonly solution: LeastSquaresFit;
+  /** Camera, cameraFromCard and the axis at the solution. */
+  readonly state: ModelState;
+  /** Robust χ² of card, outline, equations and priors. */
+  readonly cost: number;
+  readonly degreesOfFreedom: number;
+  /** Of the parameters (parameters.ts), row-major. */
+  readonly covariance: Float64Array;
+  /** How much worse than its stated noise the outline fits the model, ≥ 1. */
+  readonly misfit: number;
+}
+
+export type FitResult =
+  | { readonly ok: true; readonly fit: ContainerFit }
+  | { readonly ok: false; readonly reason: ProblemCode };
+
+const KNOTS = 48;
+const QUICK_KNOTS = 16;
+const QUICK_OUTLINE_POINTS = 110;
+const FULL_OUTLINE_POINTS = 600;
+const STARTS_TO_TRY = 4;
+const SIDE_SAMPLES = 8;
+const SMALLEST_OUTLINE = 12;
+
+/**
+ * Fits camera, card pose, axis and profile jointly to the card's sides and the container's outline, for one way of
+ * laying the card. Model: vision/model/README.md.
+ * @returns the fit, or why there is none ('card-too-oblique', 'no-container', 'fit-failed')
+ */
+export function fitContainer(sight: PhotoSight, { arrangement, start }: FitOptions): FitResult {
+  if (sight.outline.points.length < SMALLEST_OUTLINE) return { ok: false, reason: 'no-container' };
+  const seen = observe(sight, arrangement);
+  const first =
+    (start && start.arrangement === arrangement ? continueFrom(start, seen) : null) ?? bestOfStarts(seen, sight);
+  if (!first) return { ok: false, reason: 'fit-failed' };
+  const rough = solve(first.seen, first.frame, first.parameters, 30);
+  if (!rough) return { ok: false, reason: 'fit-failed' };
+  const misfit = outlineMisfit(rough);
+  const final =
+    misfit > 1.02
+      ? solve(
+          { ...first.seen, outlineSdFactor: first.seen.outlineSdFactor * misfit },
+          first.frame,
+          rough.solution.parameters,
+          12,
+        )
+      : rough;
+  if (!final) return { ok: false, reason: 'fit-failed' };
+  const covariance = invertSymmetric(informationMatrix(final.solution), final.model.parameterCount);
+  const state = final.model.stateAt(final.solution.parameters);
+  if (!covariance || !state) return { ok: false, reason: 'fit-failed' };
+  return {
+    ok: true,
+    fit: {
+      arrangement,
+      sight,
+      model: final.model,
+      solution: final.solution,
+      state,
+      cost: rough.solution.cost,
+      degreesOfFreedom: final.model.equationRow - effectiveParameters(final.model, final.solution, covariance),
+      covariance,
+      misfit,
+    },
+  };
+}
+
+interface Attempt {
+  readonly seen: Observations;
+  readonly frame: ModelFrame;
+  readonly parameters: Float64Array;
+}
+
+interface Solved {
+  readonly model: ContainerModel;
+  readonly solution: LeastSquaresFit;
+}
+
+function solve(seen: Observations, frame: ModelFrame, parameters: ArrayLike<number>, rounds: number): Solved | null {
+  const model = new ContainerModel(seen, frame);
+  const solution = leastSquares(model, parameters, { maxIterations: rounds, relativeTolerance: 1e-5, damping: 1e-4 });
+  return solution && { model, solution };
+}
+
+/** Everything the model is fitted to, thinned to a number of samples that the fit can digest. */
+function observe(sight: PhotoSight, arrangement: Arrangement): Observations {
+  const outline = everyNth(sight.outline.points, FULL_OUTLINE_POINTS);
+  const spacing = medianSpacing(outline);
+  const correlation = Math.max(sight.outline.correlationLengthPx, 1e-6);
+  const sds = outline.map((p) => p.sdPx).sort((a, b) => a - b);
+  return {
+    sides: [0, 1, 2, 3].map((k) => sideSamples(sight.card, k)),
+    longSide: sight.card.longSide,
+    outline,
+    // samples nearer than the correlation length repeat each other: ∑ of an exponential autocorrelation
+    outlineSdFactor: Math.sqrt(1 / Math.tanh(spacing / correlation)),
+    outlineHaloSdPx: 0.3 * sds[sds.length >> 1],
+    focalPrior: sight.focalPrior,
+    centrePx: [(sight.imageWidthPx - 1) / 2, (sight.imageHeightPx - 1) / 2],
+    centreSdPx: principalPointSdPx(sight.imageWidthPx, sight.imageHeightPx, sight.looksCropped),
+    reference: sight.reference,
+    arrangement,
+    lowerSide: null,
+  };
+}
+
+function sideSamples(card: CardSighting, k: number): SideSamples {
+  const side: CardSide = card.sides[k];
+  const [x0, y0] = card.cornersPx[k];
+  const [x1, y1] = card.cornersPx[(k + 1) % 4];
+  const length = Math.hypot(x1 - x0, y1 - y0);
+  const pointsPx =
+    side.edgePointsPx.length >= 2
+      ? everyNth(side.edgePointsPx, SIDE_SAMPLES)
+      : [0.1, 0.37, 0.63, 0.9].map((s) => [x0 + s * (x1 - x0), y0 + s * (y1 - y0)] as const);
+  return {
+    pointsPx,
+    // corners run clockwise as seen, so the outside is on the left of the way
+    normal: [(y1 - y0) / length, -(x1 - x0) / length],
+    sdPx: side.sdPx * Math.sqrt(pointsPx.length),
+    haloSdPx: 0.5 * side.sdPx,
+  };
+}
+
+function bestOfStarts(seen: Observations, sight: PhotoSight): Attempt | null {
+  const quick: Observations = {
+    ...seen,
+    outline: everyNth(seen.outline, QUICK_OUTLINE_POINTS),
+    outlineSdFactor: seen.outlineSdFactor * 2,
+  };
+  const tried = startingValues(quick, sight.card.cornersPx)
+    .map((values) => {
+      const attempt = attemptFrom(values, quick, QUICK_KNOTS);
+      const model = new ContainerModel(attempt.seen, attempt.frame);
+      const residuals = new Float64Array(model.residualCount);
+      const usable = model.evaluate(attempt.parameters, residuals, null);
+      const cost = usable ? residuals.reduce((sum, r) => sum + Math.log1p(r * r), 0) : Number.POSITIVE_INFINITY;
+      return { attempt, cost };
+    })
+    .filter(({ cost }) => Number.isFinite(cost))
+    .sort((a, b) => a.cost - b.cost)
+    .slice(0, STARTS_TO_TRY);
+  let best: Solved | null = null;
+  for (const { attempt } of tried) {
+    const solved = solve(attempt.seen, attempt.frame, attempt.parameters, 15);
+    if (solved && (!best || solved.solution.cost < best.solution.cost)) best = solved;
+  }
+  if (!best) return null;
+  return withKnots(best, { ...seen, lowerSide: best.model.seen.lowerSide }, KNOTS);
+}
+
+function attemptFrom(values: StartingValues, seen: Observations, knots: number): Attempt {
+  const frame: ModelFrame = {
+    cardRotation: values.pose.rotation,
+    containerRotation: rotationToAxis(values.axis),
+    knotShares: evenShares(knots),
+  };
+  const parameters = new Float64Array(WALL + knots);
+  parameters[LOG_FOCAL] = Math.log(values.camera.focalPx);
+  parameters.set(values.pose.translationMm, CARD_SHIFT);
+  parameters.set(values.baseCentreMm, BASE_CENTRE);
+  parameters[LOG_HEIGHT] = Math.log(values.heightMm);
+  parameters[LOG_BASE_EDGE] = Math.log(Math.min(2.5, 0.1 * values.heightMm));
+  parameters[LOG_TOP_EDGE] = Math.log(Math.min(1.5, 0.1 * values.heightMm));
+  parameters.set(resampled(values.radiiMm, frame.knotShares), WALL);
+  return { seen: { ...seen, lowerSide: values.lowerSide }, frame, parameters };
+}
+
+/** The same container with another number of knots and the full set of samples. */
+function withKnots({ model, solution }: Solved, seen: Observations, knots: number): Attempt {
+  const frame: ModelFrame = { ...model.frame, knotShares: evenShares(knots) };
+  const parameters = new Float64Array(WALL + knots);
+  parameters.set(solution.parameters.subarray(0, WALL));
+  parameters.set(resampled(solution.parameters.subarray(WALL), frame.knotShares), WALL);
+  return { seen, frame, parameters };
+}
+
+function continueFrom(start: ContainerFit, seen: Observations): Attempt {
+  return {
+    seen: { ...seen, lowerSide: start.model.seen.lowerSide },
+    frame: start.model.frame,
+    parameters: start.solution.parameters,
+  };
+}
+
+/** Root mean square of the outline's residuals in sds, outliers left out of it, never below 1. */
+function outlineMisfit({ model, solution }: Solved): number {
+  const { outlineRow, equationRow } = model;
+  let squares = 0;
+  let count = 0;
+  for (let row = outlineRow; row < equationRow; row++) {
+    squares += solution.weights[row] * solution.residuals[row] ** 2;
+    count += solution.weights[row];
+  }
+  const fitted = model.frame.knotShares.length / 3;
+  return Math.sqrt(Math.max(1, squares / Math.max(count - fitted, 1)));
+}
+
+/** Σ over card and outline rows of the share of the row's information that the fit used up. */
+function effectiveParameters(model: ContainerModel, solution: LeastSquaresFit, covariance: Float64Array): number {
+  const n = model.parameterCount;
+  const columns = new Int32Array(n);
+  let used = 0;
+  for (let row = 0; row < model.equationRow; row++) {
+    let count = 0;
+    for (let j = 0; j < n; j++) if (solution.jacobian[row * n + j] !== 0) columns[count++] = j;
+    let sum = 0;
+    for (let a = 0; a < count; a++) {
+      const ja = solution.jacobian[row * n + columns[a]];
+      for (let b = 0; b < count; b++)
+        sum += ja * covariance[columns[a] * n + columns[b]] * solution.jacobian[row * n + columns[b]];
+    }
+    used += solution.weights[row] * sum;
+  }
+  return used;
+}
+
+/** A right-handed frame (columns) whose third direction is the axis. */
+function rotationToAxis(axis: Vector3): number[] {
+  const x = anyPerpendicular(axis);
+  const y = cross(axis, x);
+  return [x[0], y[0], axis[0], x[1], y[1], axis[1], x[2], y[2], axis[2]];
+}
+
+function evenShares(knots: number): Float64Array {
+  return Float64Array.from({ length: knots }, (_, i) => i / (knots - 1));
+}
+
+function resampled(values: ArrayLike<number>, shares: Float64Array): Float64Array {
+  return shares.map((share) => {
+    const at = share * (values.length - 1);
+    const i = Math.min(Math.floor(at), values.length - 2);
+    return values[i] + (at - i) * (values[i + 1] - values[i]);
+  });
+}
+
+function everyNth<T>(points: readonly T[], atMost: number): readonly T[] {
+  if (points.length <= atMost) return points;
+  return Array.from({ length: atMost }, (_, i) => points[Math.round((i * (points.length - 1)) / (atMost - 1))]);
+}
+
+function medianSpacing(points: readonly OutlinePoint[]): number {
+  const gaps = points.map((p, i) => {
+    const next = points[(i + 1) % points.length];
+    return Math.hypot(next.xPx - p.xPx, next.yPx - p.yPx);
+  });
+  gaps.sort((a, b) => a - b);
+  return gaps[gaps.length >> 1];
+}

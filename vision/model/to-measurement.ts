@@ -1,0 +1,59 @@
+import { estimate } from '../estimate.ts';
+import type { ImagePoint } from '../frames.ts';
+import type { Measurement, ProfilePoint } from '../measurement.ts';
+import { projectPoint } from './camera-ray.ts';
+import { containerFeatures } from './container-features.ts';
+import { cameraPoint } from './container-model.ts';
+import { type ContainerSizes, containerSizes, propagatedSd } from './container-sizes.ts';
+import type { ContainerFit } from './fit-container.ts';
+import { isBaseSeen } from './fit-warnings.ts';
+import type { Vector3 } from './linear3.ts';
+import { WALL } from './parameters.ts';
+import { projectModelOutline } from './project-model-outline.ts';
+
+const OUTLINE_SPACING_PX = 6;
+
+/** All sizes of the fitted container with their uncertainties; mm, ml, px. */
+export function toMeasurement(fit: ContainerFit): Measurement {
+  const { model, solution, covariance, state, sight } = fit;
+  const size = (name: keyof ContainerSizes) => {
+    const value = (parameters: Float64Array) => containerSizes(model, parameters)?.[name] ?? Number.NaN;
+    const at = value(solution.parameters);
+    return estimate(at, propagatedSd(value, solution.parameters, covariance));
+  };
+  const onAxis = (zMm: number): ImagePoint => {
+    const [x, y, z]: Vector3 = cameraPoint(state, [0, 0, zMm]);
+    return projectPoint(state.camera, x, y, z);
+  };
+  const spacingPx = OUTLINE_SPACING_PX * Math.max(1, Math.max(sight.imageWidthPx, sight.imageHeightPx) / 2000);
+  const measurement: Measurement = {
+    arrangement: fit.arrangement,
+    card: { cornersPx: sight.card.cornersPx, reference: sight.reference.name },
+    baseDiameterMm: isBaseSeen(fit) ? size('baseDiameterMm') : null,
+    maxDiameterMm: size('maxDiameterMm'),
+    heightMm: size('heightMm'),
+    capacityMl: size('capacityMl'),
+    profile: profilePoints(fit),
+    features: containerFeatures(fit, size('baseEdgeRadiusMm')),
+    focalLengthPx: size('focalLengthPx'),
+    outlinePx: projectModelOutline(fit, { spacingPx }).map(({ xPx, yPx }) => [xPx, yPx] as const),
+    axisPx: [onAxis(0), onAxis(state.heightMm)],
+  };
+  return measurement;
+}
+
+/** The profile's vertices, edges included, with the uncertainty of the radius there. */
+function profilePoints({ model, solution, covariance }: ContainerFit): ProfilePoint[] {
+  model.stateAt(solution.parameters);
+  const { count, zMm, radiusMm, knotIndex, knotShare } = model.curve;
+  const n = model.parameterCount;
+  return Array.from({ length: count }, (_, v) => {
+    const a = WALL + knotIndex[v];
+    const share = knotShare[v];
+    const variance =
+      (1 - share) ** 2 * covariance[a * n + a] +
+      2 * share * (1 - share) * covariance[a * n + a + 1] +
+      share ** 2 * covariance[(a + 1) * n + a + 1];
+    return { zMm: zMm[v], radiusMm: radiusMm[v], sdMm: Math.sqrt(Math.max(variance, 0)) };
+  });
+}
