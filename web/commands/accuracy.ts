@@ -1,11 +1,9 @@
-import { readdir } from 'node:fs/promises';
-import { basename, join } from 'node:path';
-import { type AccuracyReport, type GroupScore, type SizeScore, scoreAll } from './accuracy-score.ts';
+import { basename } from 'node:path';
+import { scoreFolders } from './accuracy-folders.ts';
+import type { AccuracyReport, GroupScore, SizeScore } from './accuracy-score.ts';
 import { EXIT, readArguments, runCommand, UsageError } from './command-line.ts';
 import { writeContactSheet } from './contact-sheet.ts';
-import { GIVEN_OPTIONS, GIVEN_OPTIONS_HELP, givenOptions } from './given-options.ts';
-import { type MeasureJob, measureFiles } from './measure-files.ts';
-import { readTruth, type Truth } from './truth.ts';
+import { GIVEN_OPTIONS, GIVEN_OPTIONS_HELP } from './given-options.ts';
 
 const HELP = `Measures every photo in a folder that has a truth file beside it and prints the errors.
 
@@ -36,47 +34,15 @@ runCommand('accuracy', async () => {
   }
   if (positionals.length === 0) throw new UsageError('no folder given');
 
-  const jobs: MeasureJob[] = [];
-  const truths: Truth[] = [];
-  for (const path of await photosIn(positionals)) {
-    const truth = await readTruth(path);
-    if (!truth) continue;
-    truths.push(truth);
-    jobs.push({ path, options: await givenOptions(values, path), withoutModel: values['without-model'] });
-  }
-  if (jobs.length === 0) {
+  const { report, lines, truths } = await scoreFolders(positionals, values, values['without-model']);
+  if (report.photos === 0) {
     process.stderr.write('accuracy: no photo with a truth file beside it\n');
     return EXIT.refused;
   }
-  let finished = 0;
-  const lines = await measureFiles(jobs, (_, line) => {
-    finished += 1;
-    process.stderr.write(`${finished} of ${jobs.length}: ${line.photo}\n`);
-  });
-  const report = scoreAll(lines, truths);
   if (values.sheet) await writeContactSheet(lines, truths, values.sheet);
   process.stdout.write(values.json ? `${JSON.stringify(report)}\n` : reportText(report, Boolean(values.finding)));
   return EXIT.done;
 });
-
-async function photosIn(folders: readonly string[]): Promise<string[]> {
-  const photos: string[] = [];
-  for (const folder of folders) {
-    let names: string[];
-    try {
-      names = await readdir(folder);
-    } catch {
-      throw new UsageError(`${folder}: not a folder that can be read`);
-    }
-    photos.push(
-      ...names
-        .filter((name) => /\.(jpe?g|png|webp|avif)$/i.test(name))
-        .sort()
-        .map((name) => join(folder, name)),
-    );
-  }
-  return photos;
-}
 
 function reportText(report: AccuracyReport, finding: boolean): string {
   const groups: [string, GroupScore][] = [['all', report], ...Object.entries(report.byArrangement)];

@@ -1,6 +1,5 @@
 import { type ParseArgsConfig, parseArgs } from 'node:util';
 import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
-import { ARRANGEMENTS, type Arrangement } from '../../vision/measurement.ts';
 import { type FlatReference, parseReference } from '../../vision/reference.ts';
 
 /** Exit codes every command keeps to. */
@@ -47,10 +46,11 @@ export function numberOption(name: string, text: string | undefined, from: numbe
   return value;
 }
 
-export function arrangementOption(text: string | undefined): Arrangement | undefined {
+/** One of a list of words, or a UsageError that lists them. */
+export function oneOf<T extends string>(name: string, text: string | undefined, words: readonly T[]): T | undefined {
   if (text === undefined) return undefined;
-  const known = ARRANGEMENTS.find((arrangement) => arrangement === text);
-  if (!known) throw new UsageError(`--arrangement ${text}: expected one of ${ARRANGEMENTS.join(', ')}`);
+  const known = words.find((word) => word === text);
+  if (!known) throw new UsageError(`--${name} ${text}: expected one of ${words.join(', ')}`);
   return known;
 }
 

@@ -1,14 +1,8 @@
 import { readFile } from 'node:fs/promises';
 import type { ImagePoint } from '../../vision/frames.ts';
 import type { MeasureOptions } from '../../vision/measure-photo.ts';
-import {
-  arrangementOption,
-  cornersOption,
-  numberOption,
-  pointOption,
-  referenceOption,
-  UsageError,
-} from './command-line.ts';
+import { ARRANGEMENTS } from '../../vision/measurement.ts';
+import { cornersOption, numberOption, oneOf, pointOption, referenceOption, UsageError } from './command-line.ts';
 import { readTruth } from './truth.ts';
 
 /** Options that `measure` and `accuracy` share: what to take as given instead of finding it. */
@@ -29,7 +23,7 @@ export const GIVEN_OPTIONS_HELP = `  --arrangement A   standing, lying, card-on-
   --outline F|truth a JSON file [[x,y],...] with the container's outline instead of finding it
                     "truth" takes it from the truth file beside the photo`;
 
-type Given = { readonly [K in keyof typeof GIVEN_OPTIONS]?: string };
+export type Given = { readonly [K in keyof typeof GIVEN_OPTIONS]?: string };
 
 /** Corners and outlines from a truth file are exact to about this, px (sample-images/README.md). */
 const TRUTH_SD_PX = 0.3;
@@ -42,7 +36,7 @@ export async function givenOptions(given: Given, photoPath: string): Promise<Mea
   // A true outline without the true card would mix what is known with what is found.
   const trueCard = given.card === 'truth' || (given.outline === 'truth' && given.card === undefined);
   return {
-    arrangement: arrangementOption(given.arrangement),
+    arrangement: oneOf('arrangement', given.arrangement, ARRANGEMENTS),
     reference: referenceOption(given.reference),
     focal35Mm: numberOption('focal35', given.focal35, 8, 1000),
     tapPx:

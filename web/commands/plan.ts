@@ -1,0 +1,216 @@
+import { readFile } from 'node:fs/promises';
+import { text as readAll } from 'node:stream/consumers';
+import { CARRIER_KINDS, type Choices, defaultChoices, MESH_KINDS, STRAP_STYLES } from '../../sizing/choices.ts';
+import { type Container, containerFromTape } from '../../sizing/container.ts';
+import { defaultGauge, type Gauge, gaugeFromSwatch, gaugeFromYarnCategory } from '../../sizing/gauge.ts';
+import type { PlanResult } from '../../sizing/plan.ts';
+import { planCarrier } from '../../sizing/plan-carrier.ts';
+import { renderPlanMarkdown } from '../../sizing/render-markdown.ts';
+import { renderPlanText } from '../../sizing/render-text.ts';
+import { FABRIC_STITCHES } from '../../sizing/stitches.ts';
+import { EXIT, numberOption, oneOf, readArguments, runCommand, UsageError } from './command-line.ts';
+import { readMeasureLines } from './read-measure-line.ts';
+
+const HELP = `Turns a container's sizes into a round-by-round plan of its crocheted carrier.
+
+npm run --silent plan -- --diameter MM --height MM [options]
+npm run --silent plan -- --from FILE|- [options]      lines printed by measure --json
+
+Container
+  --diameter MM          across the base (15 to 400)      --top-diameter MM   across the rim, for a tapered cup
+  --height MM            overall (10 to 700)              --shoulder MM       height where the body narrows
+  --tape-sd MM           how far one tape reading may be off (default 0.7)
+Gauge (default: a guess for light cotton and a 4 mm hook)
+  --stitch S             ${FABRIC_STITCHES.join(', ')} in US terms (default dc)
+  --stitches N           stitches over 10 cm, worked in the round, together with
+  --rounds N             rounds over 10 cm
+  --yarn-category 0-7    a guess from the Craft Yarn Council weight category instead
+  --hook MM  --strands N  --metres-per-100g M  --ball-grams G  --price-per-ball P  --stitches-per-minute N
+Choices
+  --carrier K            ${CARRIER_KINDS.join(', ')} (default net)
+  --base 1|2|3           which of the offered bases (default 1, the best)
+  --ease PCT             carrier wider (+) or narrower (-) than the container
+  --wall-rounds N        plain rounds above the base
+  --mesh K               ${MESH_KINDS.join(', ')}      --chains N  --skip N
+  --cover-height MM      height of the carrier            --band-rounds N
+  --strap K              ${STRAP_STYLES.join(', ')}
+  --strap-length MM      finished cord                    --wearer-around MM  hip over opposite shoulder to hip
+  --hourly-rate R  --currency SIGN
+Output
+  --units cm|in          (default cm)                     --terms us|uk       (default us)
+  --markdown             Markdown instead of text         --json              the plan as data
+  --help                 this text
+
+Exit code: 0 planned, 1 no plan could be made, 2 wrong call.
+`;
+
+const number = { type: 'string' } as const;
+const OPTIONS = {
+  diameter: number,
+  'top-diameter': number,
+  height: number,
+  shoulder: number,
+  'tape-sd': number,
+  from: { type: 'string' },
+  stitch: { type: 'string' },
+  stitches: number,
+  rounds: number,
+  'yarn-category': number,
+  hook: number,
+  strands: number,
+  'metres-per-100g': number,
+  'ball-grams': number,
+  'price-per-ball': number,
+  'stitches-per-minute': number,
+  carrier: { type: 'string' },
+  base: number,
+  ease: number,
+  'wall-rounds': number,
+  mesh: { type: 'string' },
+  chains: number,
+  skip: number,
+  'cover-height': number,
+  'band-rounds': number,
+  strap: { type: 'string' },
+  'strap-length': number,
+  'wearer-around': number,
+  'hourly-rate': number,
+  currency: { type: 'string' },
+  units: { type: 'string' },
+  terms: { type: 'string' },
+  markdown: { type: 'boolean' },
+  json: { type: 'boolean' },
+  help: { type: 'boolean' },
+} as const;
+
+type Values = ReturnType<typeof readArguments<typeof OPTIONS>>['values'];
+/** The options that hold a number. */
+type NumberName = {
+  [K in keyof typeof OPTIONS]: (typeof OPTIONS)[K] extends typeof number ? K : never;
+}[keyof typeof OPTIONS];
+
+runCommand('plan', async () => {
+  const { values, positionals } = readArguments(OPTIONS);
+  if (values.help) {
+    process.stdout.write(HELP);
+    return EXIT.done;
+  }
+  if (positionals.length > 0)
+    throw new UsageError(`unexpected "${positionals[0]}"; sizes go with --diameter and --height`);
+  const gauge = gaugeFrom(values);
+  const choices = choicesFrom(values);
+  const style = {
+    units: oneOf('units', values.units, ['cm', 'in'] as const) ?? 'cm',
+    terms: oneOf('terms', values.terms, ['us', 'uk'] as const) ?? 'us',
+  };
+  const { containers, complaints } = await containersFrom(values);
+  for (const complaint of complaints) process.stderr.write(`plan: ${complaint}\n`);
+  let everyPlanMade = complaints.length === 0;
+  for (const container of containers) {
+    const result = planCarrier(container, gauge, choices);
+    if (result.outcome === 'refused') everyPlanMade = false;
+    print(result, values, style);
+  }
+  return everyPlanMade ? EXIT.done : EXIT.refused;
+});
+
+function print(result: PlanResult, values: Values, style: { units: 'cm' | 'in'; terms: 'us' | 'uk' }): void {
+  if (values.json) {
+    process.stdout.write(`${JSON.stringify(result)}\n`);
+  } else if (result.outcome === 'refused') {
+    process.stderr.write(`plan: ${result.reason.message}\n`);
+  } else {
+    const render = values.markdown ? renderPlanMarkdown : renderPlanText;
+    process.stdout.write(`${render(result.plan, style).trimEnd()}\n`);
+  }
+}
+
+async function containersFrom(values: Values): Promise<{ containers: Container[]; complaints: string[] }> {
+  if (values.from !== undefined) {
+    if (values.diameter !== undefined || values.height !== undefined) {
+      throw new UsageError('give either --from or --diameter and --height, not both');
+    }
+    return readMeasureLines(await readInput(values.from));
+  }
+  const diameterMm = numberOf(values, 'diameter', 0, 1e4);
+  const heightMm = numberOf(values, 'height', 0, 1e4);
+  if (diameterMm === undefined || heightMm === undefined) {
+    throw new UsageError('give --diameter and --height in mm, or --from with a measured line');
+  }
+  const container = containerFromTape({
+    diameterMm,
+    heightMm,
+    topDiameterMm: numberOf(values, 'top-diameter', 0, 1e4),
+    shoulderZMm: numberOf(values, 'shoulder', 0, 1e4),
+    sdMm: numberOf(values, 'tape-sd', 0, 50),
+  });
+  return { containers: [container], complaints: [] };
+}
+
+async function readInput(from: string): Promise<string> {
+  try {
+    return from === '-' ? await readAll(process.stdin) : await readFile(from, 'utf8');
+  } catch {
+    throw new UsageError(`--from ${from}: cannot be read`);
+  }
+}
+
+function gaugeFrom(values: Values): Gauge {
+  const stitch = oneOf('stitch', values.stitch, FABRIC_STITCHES);
+  const hookMm = numberOf(values, 'hook', 0.5, 60);
+  const strands = numberOf(values, 'strands', 1, 12);
+  const stitches = numberOf(values, 'stitches', 1, 200);
+  const rounds = numberOf(values, 'rounds', 0.5, 200);
+  const category = numberOf(values, 'yarn-category', 0, 7);
+  if ((stitches === undefined) !== (rounds === undefined)) {
+    throw new UsageError('--stitches and --rounds over 10 cm go together');
+  }
+  const gauge =
+    stitches !== undefined && rounds !== undefined
+      ? gaugeFromSwatch({ stitch: stitch ?? 'dc', stitches, widthMm: 100, rounds, heightMm: 100, strands, hookMm })
+      : category !== undefined
+        ? gaugeFromYarnCategory(category, { stitch, hookMm, strands })
+        : defaultGauge(stitch);
+  return {
+    ...gauge,
+    hookMm: hookMm ?? gauge.hookMm,
+    strands: strands ?? gauge.strands,
+    stitchesPerMinute: numberOf(values, 'stitches-per-minute', 1, 170) ?? gauge.stitchesPerMinute,
+    yarn: {
+      ...gauge.yarn,
+      metresPer100g: numberOf(values, 'metres-per-100g', 5, 2000) ?? gauge.yarn.metresPer100g,
+      ballGrams: numberOf(values, 'ball-grams', 1, 5000) ?? gauge.yarn.ballGrams,
+      pricePerBall: numberOf(values, 'price-per-ball', 0, 1e6) ?? gauge.yarn.pricePerBall,
+    },
+  };
+}
+
+function choicesFrom(values: Values): Choices {
+  const usual = defaultChoices(oneOf('carrier', values.carrier, CARRIER_KINDS));
+  const easePct = numberOf(values, 'ease', -15, 15);
+  return {
+    ...usual,
+    baseCandidate: (numberOf(values, 'base', 1, 3) ?? 1) - 1,
+    easeRatio: easePct === undefined ? usual.easeRatio : easePct / 100,
+    plainWallRounds: numberOf(values, 'wall-rounds', 0, 30) ?? usual.plainWallRounds,
+    mesh: {
+      ...usual.mesh,
+      kind: oneOf('mesh', values.mesh, MESH_KINDS) ?? usual.mesh.kind,
+      chains: numberOf(values, 'chains', 1, 15) ?? usual.mesh.chains,
+      skip: numberOf(values, 'skip', 1, 8) ?? usual.mesh.skip,
+    },
+    band: { ...usual.band, rounds: numberOf(values, 'band-rounds', 0, 12) ?? usual.band.rounds },
+    strap: {
+      style: oneOf('strap', values.strap, STRAP_STYLES) ?? usual.strap.style,
+      lengthMm: numberOf(values, 'strap-length', 50, 2500) ?? usual.strap.lengthMm,
+      wearerAroundMm: numberOf(values, 'wearer-around', 300, 2500) ?? usual.strap.wearerAroundMm,
+    },
+    coverHeightMm: numberOf(values, 'cover-height', 10, 700) ?? usual.coverHeightMm,
+    hourlyRate: numberOf(values, 'hourly-rate', 0, 1e6) ?? usual.hourlyRate,
+    currency: values.currency ?? usual.currency,
+  };
+}
+
+function numberOf(values: Values, name: NumberName, from: number, to: number): number | undefined {
+  return numberOption(name, values[name], from, to);
+}
