@@ -1,0 +1,137 @@
+import { homography } from '../model/card-pose.ts';
+import type { Photo } from '../photo.ts';
+import type { FlatReference } from '../reference.ts';
+import { median } from './fit-side.ts';
+import type { Quad } from './rectangle-view.ts';
+import { DISPLAY_LIGHT, samplePhoto } from './sample-photo.ts';
+
+/** What the pixels along a quad's border say about its being the reference, measured in the full-size photo. */
+export interface BorderEvidence {
+  /** Median step between just inside and just outside, grey levels, for each side. */
+  readonly contrast: readonly [number, number, number, number];
+  /** −1..1 per corner: 1 where the border runs along the reference's rounding, −1 where it runs into the sharp corner. */
+  readonly corners: readonly [number, number, number, number];
+}
+
+/** Radius looked for on references without rounded corners, as a share of the width: where an ID-1 card has its own. */
+const PROBE_RADIUS = 0.037;
+/** Half the distance across which a step is measured, as a share of the corner radius. */
+const HALF_STEP = 0.17;
+/** Angles on the corner's arc, degrees; nearer to the sides arc and side are the same. */
+const ARC_FROM = 12;
+const ARC_TO = 78;
+const ARC_SAMPLES = 12;
+/** The last part of a side before the sharp corner, as a share of the radius. */
+const SHARP_TAIL = 0.41;
+const TAIL_SAMPLES = 4;
+/** Grey levels that a step must exceed to say something. */
+const NOISE_LEVEL = 3;
+
+export function borderEvidence(photo: Photo, quad: Quad, longSide: 0 | 1, reference: FlatReference): BorderEvidence {
+  const [widthMm, heightMm] =
+    longSide === 0 ? [reference.widthMm, reference.heightMm] : [reference.heightMm, reference.widthMm];
+  const toPhoto = homography(
+    [
+      [0, 0],
+      [widthMm, 0],
+      [widthMm, heightMm],
+      [0, heightMm],
+    ],
+    [0, 1, 2, 3].map((k) => [quad[2 * k], quad[2 * k + 1]] as const),
+  );
+  if (!toPhoto) return { contrast: [0, 0, 0, 0], corners: [-1, -1, -1, -1] };
+  const rounded = reference.cornerRadiusMm > 0;
+  const radius = rounded ? reference.cornerRadiusMm : PROBE_RADIUS * reference.widthMm;
+  const step = new StepMeter(photo, toPhoto);
+  const evidence = [0, 1, 2, 3].map((k) => {
+    // corner k with the directions of the two sides that leave it
+    const x = k === 1 || k === 2 ? widthMm : 0;
+    const y = k >= 2 ? heightMm : 0;
+    const sx = x === 0 ? 1 : -1;
+    const sy = y === 0 ? 1 : -1;
+    const arc = stepAcrossArc(step, x, y, sx, sy, radius);
+    const sharp = stepIntoCorner(step, x, y, sx, sy, radius);
+    const roundness = (arc - sharp) / (arc + sharp + NOISE_LEVEL);
+    return rounded ? roundness : -roundness;
+  });
+  const contrast = [0, 1, 2, 3].map((k) => sideContrast(step, k, widthMm, heightMm, radius));
+  return {
+    contrast: contrast as unknown as BorderEvidence['contrast'],
+    corners: evidence as unknown as BorderEvidence['corners'],
+  };
+}
+
+/** Steps in colour between two places on the card's plane, mm. */
+class StepMeter {
+  readonly #photo: Photo;
+  readonly #h: readonly number[];
+  readonly #rgb = new Float32Array(6);
+
+  constructor(photo: Photo, toPhoto: readonly number[]) {
+    this.#photo = photo;
+    this.#h = toPhoto;
+  }
+
+  between(x0: number, y0: number, x1: number, y1: number): number {
+    this.#sample(x0, y0, 0);
+    this.#sample(x1, y1, 3);
+    const [a, b, c, d, e, f] = this.#rgb;
+    return Math.sqrt(((a - d) ** 2 + (b - e) ** 2 + (c - f) ** 2) / 3);
+  }
+
+  #sample(x: number, y: number, at: number): void {
+    const h = this.#h;
+    const w = h[6] * x + h[7] * y + h[8];
+    samplePhoto(
+      this.#photo,
+      DISPLAY_LIGHT,
+      (h[0] * x + h[1] * y + h[2]) / w,
+      (h[3] * x + h[4] * y + h[5]) / w,
+      this.#rgb,
+      at,
+    );
+  }
+}
+
+function stepAcrossArc(step: StepMeter, x: number, y: number, sx: number, sy: number, radius: number): number {
+  let sum = 0;
+  for (let k = 0; k < ARC_SAMPLES; k++) {
+    const angle = ((ARC_FROM + ((ARC_TO - ARC_FROM) * (k + 0.5)) / ARC_SAMPLES) * Math.PI) / 180;
+    const cx = x + sx * radius;
+    const cy = y + sy * radius;
+    const outX = -sx * Math.cos(angle);
+    const outY = -sy * Math.sin(angle);
+    const inner = radius * (1 - HALF_STEP);
+    const outer = radius * (1 + HALF_STEP);
+    sum += step.between(cx + inner * outX, cy + inner * outY, cx + outer * outX, cy + outer * outY);
+  }
+  return sum / ARC_SAMPLES;
+}
+
+/** Mean step across both sides where they would run on into a sharp corner. */
+function stepIntoCorner(step: StepMeter, x: number, y: number, sx: number, sy: number, radius: number): number {
+  const half = HALF_STEP * radius;
+  let sum = 0;
+  for (let k = 0; k < TAIL_SAMPLES; k++) {
+    const t = (SHARP_TAIL * radius * (k + 0.5)) / TAIL_SAMPLES;
+    sum += step.between(x + sx * t, y + sy * half, x + sx * t, y - sy * half);
+    sum += step.between(x + sx * half, y + sy * t, x - sx * half, y + sy * t);
+  }
+  return sum / (2 * TAIL_SAMPLES);
+}
+
+function sideContrast(step: StepMeter, k: number, widthMm: number, heightMm: number, radius: number): number {
+  const steps: number[] = [];
+  const reach = 0.3 * radius;
+  for (let i = 0; i < 24; i++) {
+    const t = 0.08 + (0.84 * (i + 0.5)) / 24;
+    if (k % 2 === 0) {
+      const y = k === 0 ? 0 : heightMm;
+      steps.push(step.between(t * widthMm, y - reach, t * widthMm, y + reach));
+    } else {
+      const x = k === 1 ? widthMm : 0;
+      steps.push(step.between(x - reach, t * heightMm, x + reach, t * heightMm));
+    }
+  }
+  return median(steps);
+}

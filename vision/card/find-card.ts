@@ -1,0 +1,191 @@
+import type { CornersPx } from '../frames.ts';
+import type { Cv } from '../opencv/cv.ts';
+import type { FocalPrior, Photo } from '../photo.ts';
+import type { FlatReference } from '../reference.ts';
+import type { CardSighting } from '../sighting.ts';
+import { borderEvidence } from './card-evidence.ts';
+import { type EdgeField, edgeField } from './edge-field.ts';
+import { joinCollinear } from './join-collinear.ts';
+import { lineSegments } from './line-segments.ts';
+import { quadCandidates } from './quad-candidates.ts';
+import { isConvex, type LensGuess, lensGuess, type Quad, viewAsRectangle } from './rectangle-view.ts';
+import { clockwise, FINE_ROUNDS, QUICK_ROUNDS, refineQuad, sightingOf } from './refine-card.ts';
+import { selectSegments } from './select-segments.ts';
+import { quadSupport, sideSupport, snapToEdges } from './side-support.ts';
+import { photoFromWorking, type WorkingImage, workingFromPhoto, workingImage } from './working-image.ts';
+
+export interface FindCardOptions {
+  readonly focalPrior: FocalPrior;
+  readonly reference: FlatReference;
+  /** Somebody else's guess, for example a network's: one more candidate among those found here. */
+  readonly hint?: { readonly cornersPx: CornersPx };
+}
+
+/** A quad that may be the reference, refined in the full-size photo. */
+export interface CardCandidate {
+  readonly card: CardSighting;
+  /** Sum of all evidence; true cards reach about 1.5 to 2. */
+  readonly total: number;
+  /** By how much `total` exceeds that of the best candidate elsewhere in the photo. */
+  readonly lead: number;
+  readonly evidence: CardEvidence;
+}
+
+/** Each in 0..1 unless noted. */
+export interface CardEvidence {
+  /** Edges along the sides: mean of the four, and weakest. */
+  readonly meanSupport: number;
+  readonly weakestSupport: number;
+  readonly contrast: readonly number[];
+  /** −1..1 per corner: rounded as the reference's. */
+  readonly corners: readonly number[];
+  /** Squared misfit of proportion, right angles and focal length, in standard deviations. */
+  readonly shapeCost: number;
+  readonly cosTilt: number;
+  readonly widthPx: number;
+}
+
+const ROUGH_KEPT = 400;
+const SNAPPED_KEPT = 30;
+const FINE_KEPT = 6;
+const SHAPE_SD_ROUGH = 0.05;
+const SHAPE_SD = 0.03;
+/** Cost beyond which a refined quad is no view of the reference at all. */
+const MAX_SHAPE_COST = 30;
+
+/** Quads that may be the reference card, best first; empty when nothing in the photo looks like one. */
+export function findCards(cv: Cv, photo: Photo, options: FindCardOptions): CardCandidate[] {
+  const image = workingImage(cv, photo);
+  const field = edgeField(image);
+  const lens = lensGuess(options.focalPrior, image.widthPx, image.heightPx, 1 / image.photoPerWorkingPx[0]);
+  const rough = roughQuads(image, field, lens, options);
+  const quick = rough
+    .map((quad) => examine(photo, image, field, quad, options, QUICK_ROUNDS))
+    .filter((e) => e !== null);
+  const best = distinct(quick.sort((a, b) => b.total - a.total)).slice(0, FINE_KEPT);
+  const fine = best.map((e) => examine(photo, image, field, e.quad, options, FINE_ROUNDS) ?? e);
+  return withLeads(fine.sort((a, b) => b.total - a.total));
+}
+
+/** Candidates in full-size px: the best supported, moved onto their edges, without repeats. */
+function roughQuads(image: WorkingImage, field: EdgeField, lens: LensGuess, options: FindCardOptions): Quad[] {
+  const segments = joinCollinear(selectSegments(lineSegments(field), image.widthPx, image.heightPx));
+  const quads = quadCandidates(segments, image.widthPx, image.heightPx, lens, options.reference);
+  const score = (quad: Quad, samples: number): number => {
+    const view = viewAsRectangle(quad, lens, options.reference, SHAPE_SD_ROUGH);
+    return view ? quadSupport(field, quad, samples, 1) - 0.003 * view.cost : Number.NEGATIVE_INFINITY;
+  };
+  const rough = topBy(quads, (quad) => score(quad, 16), ROUGH_KEPT);
+  const snapped = rough.map((quad) => snapToEdges(field, quad, 5, 1.25) ?? quad).filter(isConvex);
+  const ranked = topBy(snapped, (quad) => score(quad, 30), snapped.length);
+  const kept: Quad[] = options.hint ? [clockwise(options.hint.cornersPx)] : [];
+  for (const quad of ranked) {
+    const full = toPhoto(image, quad);
+    const tolerance = 2.5 * image.photoPerWorkingPx[0];
+    if (kept.every((other) => cornerDistance(other, full) > tolerance)) kept.push(full);
+    if (kept.length === SNAPPED_KEPT) break;
+  }
+  return kept;
+}
+
+interface Examined {
+  readonly quad: Quad;
+  readonly card: CardSighting;
+  readonly total: number;
+  readonly evidence: CardEvidence;
+}
+
+function examine(
+  photo: Photo,
+  image: WorkingImage,
+  field: EdgeField,
+  start: Quad,
+  options: FindCardOptions,
+  rounds: typeof QUICK_ROUNDS,
+): Examined | null {
+  const { quad, sides } = refineQuad(photo, start, options, rounds);
+  if (!isConvex(quad)) return null;
+  const lens = lensGuess(options.focalPrior, photo.widthPx, photo.heightPx, 1);
+  const view = viewAsRectangle(quad, lens, options.reference, SHAPE_SD);
+  if (!view || view.cost > MAX_SHAPE_COST) return null;
+  const { contrast, corners } = borderEvidence(photo, quad, view.longSide, options.reference);
+  const support = [0, 1, 2, 3].map((k) => supportOfSide(image, field, quad, k));
+  const meanSupport = mean(support);
+  const weakestSupport = Math.min(...support);
+  const clear = contrast.map((c) => Math.min(c / 6, 1));
+  const roundness = mean(corners.map((c) => Math.max(-0.5, Math.min(0.5, c))));
+  const total =
+    0.5 * meanSupport +
+    0.5 * weakestSupport +
+    0.25 * mean(clear) +
+    0.25 * Math.min(...clear) +
+    0.8 * roundness -
+    0.02 * view.cost;
+  const length = (k: number): number =>
+    Math.hypot(quad[(2 * k + 2) % 8] - quad[2 * k], quad[(2 * k + 3) % 8] - quad[2 * k + 1]);
+  const evidence: CardEvidence = {
+    meanSupport,
+    weakestSupport,
+    contrast,
+    corners,
+    shapeCost: view.cost,
+    cosTilt: view.cosTilt,
+    widthPx: (length(view.longSide) + length(view.longSide + 2)) / 2,
+  };
+  const score = Math.max(0, Math.min(1, total / 2));
+  return { quad, total, evidence, card: sightingOf(photo, quad, sides, options, score) };
+}
+
+function supportOfSide(image: WorkingImage, field: EdgeField, quad: Quad, k: number): number {
+  const [ax, ay] = workingFromPhoto(image, [quad[2 * k], quad[2 * k + 1]]);
+  const [bx, by] = workingFromPhoto(image, [quad[(2 * k + 2) % 8], quad[(2 * k + 3) % 8]]);
+  return sideSupport(field, ax, ay, bx, by, 40, 1);
+}
+
+function withLeads(sorted: readonly Examined[]): CardCandidate[] {
+  return sorted.map(({ quad, card, total, evidence }, k) => {
+    const rival = sorted.find((other, j) => j !== k && cornerDistance(other.quad, quad) > 0.02 * evidence.widthPx);
+    return { card, total, evidence, lead: total - (rival?.total ?? 0) };
+  });
+}
+
+/** Best first; of quads that coincide within 1 % of their size only the best. */
+function distinct(sorted: readonly Examined[]): Examined[] {
+  const kept: Examined[] = [];
+  for (const e of sorted) {
+    if (kept.every((other) => cornerDistance(other.quad, e.quad) > 0.01 * e.evidence.widthPx)) kept.push(e);
+  }
+  return kept;
+}
+
+/** Largest distance between corresponding corners, whichever corner either quad starts with. */
+function cornerDistance(a: Quad, b: Quad): number {
+  let best = Number.POSITIVE_INFINITY;
+  for (let shift = 0; shift < 8; shift += 2) {
+    let worst = 0;
+    for (let k = 0; k < 8; k += 2) {
+      const j = (k + shift) % 8;
+      worst = Math.max(worst, Math.hypot(a[k] - b[j], a[k + 1] - b[j + 1]));
+    }
+    best = Math.min(best, worst);
+  }
+  return best;
+}
+
+function toPhoto(image: WorkingImage, quad: Quad): Quad {
+  const full = new Float64Array(8);
+  for (let k = 0; k < 8; k += 2) full.set(photoFromWorking(image, quad[k], quad[k + 1]), k);
+  return full;
+}
+
+function topBy<T>(items: readonly T[], score: (item: T) => number, count: number): T[] {
+  return items
+    .map((item) => ({ item, score: score(item) }))
+    .sort((a, b) => b.score - a.score)
+    .slice(0, count)
+    .map(({ item }) => item);
+}
+
+function mean(values: readonly number[]): number {
+  return values.reduce((sum, v) => sum + v, 0) / values.length;
+}
