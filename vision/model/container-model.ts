@@ -95,7 +95,7 @@ const BOW_SD_MM = 0.2;
 /** Edge radii as found on tins, jars and bottles: half a millimetre to a centimetre; sd of the natural logarithm. */
 const BASE_EDGE_MM = 3.5;
 const TOP_EDGE_MM = 1.5;
-const EDGE_RELATIVE_SD = 0.8;
+const EDGE_RELATIVE_SD = 0.6;
 /**
  * Walls are straight unless seen otherwise: second differences of the knots have a Cauchy prior, whose heavy tails
  * leave real edges alone. Share of the height; tests/vision/model/fit-container.test.ts.

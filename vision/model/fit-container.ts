@@ -1,3 +1,4 @@
+import { carveProfile } from './carve-profile.ts';
 import type { Arrangement, ProblemCode } from '../measurement.ts';
 import type { FocalPrior } from '../photo.ts';
 import type { FlatReference } from '../reference.ts';
@@ -10,6 +11,7 @@ import {
   type SideSamples,
 } from './container-model.ts';
 import { principalPointSdPx } from './focal-prior.ts';
+import { wallAt } from './container-sizes.ts';
 import { informationMatrix, invertSymmetric, type LeastSquaresFit, leastSquares } from './least-squares.ts';
 import { anyPerpendicular, cross, type Vector3 } from './linear3.ts';
 import { BASE_CENTRE, CARD_SHIFT, LOG_BASE_EDGE, LOG_FOCAL, LOG_HEIGHT, LOG_TOP_EDGE, WALL } from './parameters.ts';
@@ -59,6 +61,10 @@ const QUICK_OUTLINE_POINTS = 110;
 const FULL_OUTLINE_POINTS = 600;
 const STARTS_TO_TRY = 4;
 const SIDE_SAMPLES = 8;
+const SHARP_BEND_MM = 0.15;
+const EDGE_PIECES = 5;
+const SMALLEST_SPACING_MM = 0.4;
+const CARVINGS = 3;
 const SMALLEST_OUTLINE = 12;
 
 /**
@@ -72,14 +78,14 @@ export function fitContainer(sight: PhotoSight, { arrangement, start }: FitOptio
   const first =
     (start && start.arrangement === arrangement ? continueFrom(start, seen) : null) ?? bestOfStarts(seen, sight);
   if (!first) return { ok: false, reason: 'fit-failed' };
-  const rough = solve(first.seen, first.frame, first.parameters, 30);
+  const rough = first.carved ? solve(first.seen, first.frame, first.parameters, 20) : carveAndSolve(first);
   if (!rough) return { ok: false, reason: 'fit-failed' };
   const misfit = outlineMisfit(rough);
   const final =
     misfit > 1.02
       ? solve(
           { ...first.seen, outlineSdFactor: first.seen.outlineSdFactor * misfit },
-          first.frame,
+          rough.model.frame,
           rough.solution.parameters,
           12,
         )
@@ -108,6 +114,8 @@ interface Attempt {
   readonly seen: Observations;
   readonly frame: ModelFrame;
   readonly parameters: Float64Array;
+  /** Whether the knots are already set where the edges are. */
+  readonly carved: boolean;
 }
 
 interface Solved {
@@ -117,7 +125,7 @@ interface Solved {
 
 function solve(seen: Observations, frame: ModelFrame, parameters: ArrayLike<number>, rounds: number): Solved | null {
   const model = new ContainerModel(seen, frame);
-  const solution = leastSquares(model, parameters, { maxIterations: rounds, relativeTolerance: 1e-5, damping: 1e-4 });
+  const solution = leastSquares(model, parameters, { maxIterations: rounds, relativeTolerance: +(process.env.TOL ?? 1e-5), damping: 1e-4 });
   return solution && { model, solution };
 }
 
@@ -185,7 +193,7 @@ function bestOfStarts(seen: Observations, sight: PhotoSight): Attempt | null {
     if (solved && (!best || solved.solution.cost < best.solution.cost)) best = solved;
   }
   if (!best) return null;
-  return withKnots(best, { ...seen, lowerSide: best.model.seen.lowerSide }, KNOTS);
+  return withKnots(best, { ...seen, lowerSide: best.model.seen.lowerSide }, evenShares(KNOTS));
 }
 
 function attemptFrom(values: StartingValues, seen: Observations, knots: number): Attempt {
@@ -202,16 +210,74 @@ function attemptFrom(values: StartingValues, seen: Observations, knots: number):
   parameters[LOG_BASE_EDGE] = Math.log(Math.min(2.5, 0.1 * values.heightMm));
   parameters[LOG_TOP_EDGE] = Math.log(Math.min(1.5, 0.1 * values.heightMm));
   parameters.set(resampled(values.radiiMm, frame.knotShares), WALL);
-  return { seen: { ...seen, lowerSide: values.lowerSide }, frame, parameters };
+  return { seen: { ...seen, lowerSide: values.lowerSide }, frame, parameters, carved: false };
 }
 
 /** The same container with another number of knots and the full set of samples. */
-function withKnots({ model, solution }: Solved, seen: Observations, knots: number): Attempt {
-  const frame: ModelFrame = { ...model.frame, knotShares: evenShares(knots) };
-  const parameters = new Float64Array(WALL + knots);
+function withKnots({ model, solution }: Solved, seen: Observations, knotShares: Float64Array): Attempt {
+  const frame: ModelFrame = { ...model.frame, knotShares };
+  const parameters = new Float64Array(WALL + knotShares.length);
   parameters.set(solution.parameters.subarray(0, WALL));
-  parameters.set(resampled(solution.parameters.subarray(WALL), frame.knotShares), WALL);
-  return { seen, frame, parameters };
+  const height = Math.exp(parameters[LOG_HEIGHT]);
+  parameters.set(
+    knotShares.map((share) => wallAt(model, solution.parameters, share * height)),
+    WALL,
+  );
+  return { seen, frame, parameters, carved: false };
+}
+
+/**
+ * Fits in turn with carving: with the camera and the axis known better, the visual hull shows better where the edges
+ * are, which least squares alone cannot move from knot to knot.
+ */
+function carveAndSolve(first: Attempt): Solved | null {
+  let best: Solved | null = null;
+  let parameters: Float64Array = first.parameters;
+  let model = new ContainerModel(first.seen, first.frame);
+  for (let round = 0; round < CARVINGS; round++) {
+    const carved = carvedAttempt(model, parameters, first.seen);
+    const solved = carved && solve(carved.seen, carved.frame, carved.parameters, 20);
+    if (!solved) break;
+    const gain = best ? best.solution.cost - solved.solution.cost : Number.POSITIVE_INFINITY;
+    if (gain > 0) best = solved;
+    if (gain < 0.02 * solved.solution.cost) break;
+    model = solved.model;
+    parameters = solved.solution.parameters;
+  }
+  return best ?? solve(first.seen, first.frame, first.parameters, 30);
+}
+
+function carvedAttempt(model: ContainerModel, parameters: Float64Array, seen: Observations): Attempt | null {
+  const state = model.stateAt(parameters);
+  if (!state) return null;
+  const even = evenShares(KNOTS);
+  const coarse = carveProfile(seen.outline, state, even);
+  if (coarse.length === 0) return null;
+  const knotShares = sharesAtEdges(even, coarse, state.heightMm);
+  const carved = new Float64Array(WALL + knotShares.length);
+  carved.set(parameters.subarray(0, WALL));
+  carved.set(carveProfile(seen.outline, state, knotShares), WALL);
+  return { seen, frame: { ...model.frame, knotShares }, parameters: carved, carved: true };
+}
+
+/** Knots with more of them where the wall bends so sharply that an edge may lie between two knots. */
+function sharesAtEdges(shares: Float64Array, wall: Float64Array, heightMm: number): Float64Array {
+  const slope = (i: number) => (wall[i + 1] - wall[i]) / (shares[i + 1] - shares[i]);
+  const pieces = new Array<number>(shares.length - 1).fill(1);
+  for (let i = 1; i + 1 < shares.length; i++) {
+    // how far the wall would be off if the edge were half a knot away, mm
+    const offMm = (Math.abs(slope(i) - slope(i - 1)) * (shares[i + 1] - shares[i - 1])) / 4;
+    const wanted = offMm > SHARP_BEND_MM ? Math.min(1 + Math.ceil(offMm / SHARP_BEND_MM), EDGE_PIECES) : 1;
+    pieces[i - 1] = Math.max(pieces[i - 1], wanted);
+    pieces[i] = Math.max(pieces[i], wanted);
+  }
+  const refined: number[] = [0];
+  const smallest = SMALLEST_SPACING_MM / heightMm;
+  pieces.forEach((count, i) => {
+    const fitting = Math.max(1, Math.min(count, Math.floor((shares[i + 1] - shares[i]) / smallest)));
+    for (let k = 1; k <= fitting; k++) refined.push(shares[i] + ((shares[i + 1] - shares[i]) * k) / fitting);
+  });
+  return Float64Array.from(refined);
 }
 
 function continueFrom(start: ContainerFit, seen: Observations): Attempt {
@@ -219,6 +285,7 @@ function continueFrom(start: ContainerFit, seen: Observations): Attempt {
     seen: { ...seen, lowerSide: start.model.seen.lowerSide },
     frame: start.model.frame,
     parameters: start.solution.parameters,
+    carved: true,
   };
 }
 

@@ -29,6 +29,8 @@ export interface ProfileShape {
 
 /** Pieces per quarter circle: the chord stays within 0.7 % of the edge radius. */
 const EDGE_PIECES = 7;
+/** A base edge larger than this share of the radius would be a round bottom. */
+const LARGEST_EDGE_SHARE = 0.5;
 const SMALLEST_RADIUS_MM = 0.05;
 
 export function newProfileCurve(knotShares: Float64Array): ProfileCurve {
@@ -61,6 +63,7 @@ export function wallRadiusMm(curve: ProfileCurve, shape: ProfileShape, zMm: numb
 export function drawProfile(curve: ProfileCurve, shape: ProfileShape): boolean {
   const { heightMm, baseEdgeMm, topEdgeMm } = shape;
   if (!(heightMm > 0) || baseEdgeMm + topEdgeMm > 0.95 * heightMm) return false;
+  if (baseEdgeMm > LARGEST_EDGE_SHARE * shape.wallMm[0]) return false;
   curve.count = 0;
   for (let i = 0; i <= EDGE_PIECES; i++) {
     const angle = (i / EDGE_PIECES) * (Math.PI / 2);
