@@ -6,6 +6,11 @@ import type { Refusal } from './refusal.ts';
 import type { FabricStitch } from './stitches.ts';
 
 /**
+ * Sentences in a plan name stitches in US abbreviations in braces, `{sc}`, and lengths as `{66.2 mm}`: `inWords` of
+ * words.ts puts them in the reader's terms and units.
+ */
+
+/**
  * The stitch language. A round meets the places the round before left, in order: tops of stitches and chain spaces.
  * Every place is used exactly once and in order:
  * - `into: 'stitch'` takes the next place, which is the top of a stitch;
@@ -40,6 +45,8 @@ export interface Round {
   readonly part: PartName;
   /** `joined`: closed with a slip stitch; `spiral`: worked on without a join; `cord`: worked by length. */
   readonly closing: 'joined' | 'spiral' | 'cord';
+  /** What the round is worked in; null for a cord. Posts of the mesh may be lower where the spiral is ramped. */
+  readonly stitch: FabricStitch | null;
   readonly steps: readonly Step[];
   /** Tops of stitches and chain spaces after the round. */
   readonly stitches: number;

@@ -1,0 +1,153 @@
+import type { Base } from './base.ts';
+import { type BaseShape, type BaseTarget, baseShapes, type WorkedRound } from './base-candidates.ts';
+import type { WorkedSoFar } from './build-plan.ts';
+import type { Choices } from './choices.ts';
+import { RULER_SD_MM } from './fit.ts';
+import type { Gauge } from './gauge.ts';
+import { gaugeAfterWidth } from './gauge-update.ts';
+import type { Checkpoint, CheckpointRow, MeshZone, Part, Round } from './plan.ts';
+
+export interface CheckpointInputs {
+  readonly base: Base;
+  readonly target: BaseTarget;
+  readonly gauge: Gauge;
+  readonly choices: Choices;
+  readonly parts: readonly Part[];
+  /** Factors by which stitches may be smaller or larger than planned and the carrier still fits. */
+  readonly room: readonly [number, number];
+  readonly worked: WorkedSoFar;
+  readonly zones: readonly MeshZone[];
+}
+
+/** The narrowest tolerance worth printing: what a ruler reads on soft work. */
+const NARROWEST_MM = 1.5;
+
+/** The readings the decision table is worked out for, as shares of what is expected. */
+const TABLE_READINGS = [0.92, 1.08] as const;
+
+const MESH_CHECK_EVERY = 3;
+
+/** What to measure when, what to expect, and what to do otherwise. Only rounds that are still to be worked. */
+export function checkpointsFor(inputs: CheckpointInputs): Checkpoint[] {
+  const widths = inputs.base.rounds.map((round) => widthCheckpoint(inputs, round));
+  const heights = heightRounds(inputs).map((round) => heightCheckpoint(inputs, round));
+  return [...widths, ...heights].filter((checkpoint) => checkpoint.afterRound > inputs.worked.rounds);
+}
+
+function widthCheckpoint({ base, target, gauge, choices, room }: CheckpointInputs, round: Round): Checkpoint {
+  const expected = round.widthMm as NonNullable<Round['widthMm']>;
+  const goOnMm = [
+    Math.min(expected.value - NARROWEST_MM, expected.value * room[0]),
+    Math.max(expected.value + NARROWEST_MM, expected.value * room[1]),
+  ] as const;
+  const disc = base.shape.rounds.slice(0, round.number);
+  const [small, large] = TABLE_READINGS.map((share) => {
+    const reading = Math.min(share < 1 ? goOnMm[0] - 1 : Number.POSITIVE_INFINITY, expected.value * share);
+    const readingMm = share < 1 ? reading : Math.max(goOnMm[1] + 1, expected.value * share);
+    return { readingMm, shape: shapeAfter(disc, readingMm, { target, gauge, choices }) };
+  });
+  return {
+    afterRound: round.number,
+    measure: 'width across',
+    expectedMm: expected,
+    goOnMm,
+    table: [
+      row(`{${goOnMm[0]} mm} to {${goOnMm[1]} mm}`, 'Go on as written.'),
+      row(`less, say {${small.readingMm} mm}`, `Your stitches are smaller. ${instead(small.shape, disc)}`),
+      row(`more, say {${large.readingMm} mm}`, `Your stitches are larger. ${instead(large.shape, disc)}`),
+      row(
+        'it cups or waves',
+        'Cups: one hook size larger or one increase more a round. Waves: one increase fewer a round.',
+      ),
+    ],
+  };
+}
+
+/** The base as it should go on after this reading; when the disc is already too large, from a round earlier. */
+function shapeAfter(
+  disc: readonly WorkedRound[],
+  readingMm: number,
+  { target, gauge, choices }: Pick<CheckpointInputs, 'target' | 'gauge' | 'choices'>,
+): BaseShape {
+  const updated = gaugeAfterWidth(gauge, disc, readingMm, RULER_SD_MM);
+  return bestContinuation(target, updated, choices, disc).shape;
+}
+
+export interface Continuation {
+  readonly shape: BaseShape;
+  /** Base rounds kept; fewer than were worked means ripping back. */
+  readonly kept: number;
+}
+
+/** How much better the base must get for ripping back a round to be worth it, in the objective's steps. */
+const RIP_BACK_GAIN = 2;
+
+/** Best way on from the worked rounds, ripping back as few as pays. */
+export function bestContinuation(
+  target: BaseTarget,
+  gauge: Gauge,
+  choices: Choices,
+  worked: readonly WorkedRound[],
+): Continuation {
+  let best: Continuation | null = null;
+  for (let kept = worked.length; kept >= 0; kept--) {
+    const [shape] = baseShapes(target, gauge, choices, worked.slice(0, kept));
+    if (!shape) continue;
+    if (best === null || shape.score < best.shape.score - RIP_BACK_GAIN) best = { shape, kept };
+    if (best.shape.score < RIP_BACK_GAIN) break;
+  }
+  return best as Continuation;
+}
+
+function instead(shape: BaseShape, disc: readonly WorkedRound[]): string {
+  const same = disc.every(
+    (round, index) => shape.rounds[index]?.stitches === round.stitches && shape.rounds[index]?.stitch === round.stitch,
+  );
+  const last = shape.rounds[shape.rounds.length - 1];
+  const total = `${shape.rounds.length} rounds to ${shape.stitchesAround} stitches, the last in {${last.stitch}}`;
+  if (!same) return `Rip back and replan: a base of ${total} fits then.`;
+  if (shape.rounds.length === disc.length) return 'The base is finished with this round; go on with the wall.';
+  return `Replan: a base of ${total} fits then.`;
+}
+
+function heightRounds({ parts }: CheckpointInputs): Round[] {
+  const body = parts.filter((part) => part.name === 'wall' || part.name === 'mesh').flatMap((part) => part.rounds);
+  return body.filter((_, index) => index === body.length - 1 || (index + 1) % MESH_CHECK_EVERY === 0);
+}
+
+function heightCheckpoint({ parts }: CheckpointInputs, round: Round): Checkpoint {
+  const body = parts.filter((part) => part.name === 'wall' || part.name === 'mesh').flatMap((part) => part.rounds);
+  const index = body.indexOf(round);
+  const before = index === 0 ? 0 : (body[index - 1].heightMm?.value ?? 0);
+  const expected = round.heightMm as NonNullable<Round['heightMm']>;
+  const left = body.length - 1 - index;
+  // Half a round, shared out over the rounds worked so far, is what the number of rounds still to come absorbs.
+  const halfRoundMm = Math.max(1, (expected.value - before) / 2);
+  const toleranceMm = left === 0 ? halfRoundMm : (halfRoundMm * (index + 1)) / body.length;
+  const goOnMm = [expected.value - Math.max(1, toleranceMm), expected.value + Math.max(1, toleranceMm)] as const;
+  return {
+    afterRound: round.number,
+    measure: 'height above the table',
+    expectedMm: expected,
+    goOnMm,
+    table: [
+      row(`{${goOnMm[0]} mm} to {${goOnMm[1]} mm}`, 'Go on as written.'),
+      row(
+        'less',
+        left === 0
+          ? 'Work one more round before the band.'
+          : 'Replan with what you measured: a round more may be needed.',
+      ),
+      row(
+        'more',
+        left === 0
+          ? 'Rip back the last round before the band.'
+          : 'Replan with what you measured: a round fewer may do.',
+      ),
+    ],
+  };
+}
+
+function row(when: string, then: string): CheckpointRow {
+  return { when, then };
+}
