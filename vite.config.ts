@@ -1,6 +1,9 @@
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
 import react from '@vitejs/plugin-react';
+import sharp from 'sharp';
 import type { Plugin } from 'vite';
+import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
 
 /**
@@ -35,11 +38,118 @@ function openCvAsWasmFile(): Plugin {
   };
 }
 
+/** Serves the sample photos and small pictures of them under `samples/`, and tells the page their names. */
+function samplePhotos(): Plugin {
+  const folder = new URL('./sample-images/', import.meta.url);
+  const names = readdirSync(folder)
+    .filter((file) => file.endsWith('.jpg'))
+    .map((file) => file.slice(0, -'.jpg'.length));
+  const photo = (name: string) => readFileSync(new URL(`${name}.jpg`, folder));
+  const thumbnail = (name: string) => sharp(photo(name)).rotate().resize(240, 240).webp({ quality: 75 }).toBuffer();
+  return {
+    name: 'sample-photos',
+    resolveId: (id) => (id === 'virtual:samples' ? '\0virtual:samples' : null),
+    load: (id) => (id === '\0virtual:samples' ? `export default ${JSON.stringify(names)}` : null),
+    configureServer(server) {
+      server.middlewares.use('/samples', async (request, response, next) => {
+        const [, name, kind] = /^\/([\w-]+)\.(jpg|webp)/.exec(request.url ?? '') ?? [];
+        if (!names.includes(name)) return next();
+        response.setHeader('Content-Type', `image/${kind === 'jpg' ? 'jpeg' : 'webp'}`);
+        response.end(kind === 'jpg' ? photo(name) : await thumbnail(name));
+      });
+    },
+    async generateBundle() {
+      for (const name of names) {
+        this.emitFile({ type: 'asset', fileName: `samples/${name}.jpg`, source: photo(name) });
+        this.emitFile({ type: 'asset', fileName: `samples/${name}.webp`, source: await thumbnail(name) });
+      }
+    },
+  };
+}
+
+const ICON_SIZES_PX = [180, 192, 512];
+
+/** Bitmap icons for home screens, drawn from icon.svg. */
+function iconsFromSvg(): Plugin {
+  return {
+    name: 'icons-from-svg',
+    apply: 'build',
+    async generateBundle() {
+      const svg = readFileSync(new URL('./web/public/icon.svg', import.meta.url));
+      for (const size of ICON_SIZES_PX) {
+        const source = await sharp(svg).resize(size, size).png().toBuffer();
+        this.emitFile({ type: 'asset', fileName: `icon-${size}.png`, source });
+      }
+    },
+  };
+}
+
+/**
+ * The page may load from its own origin only: no inline scripts, no other hosts. Workers are bound by the headers of
+ * their own file; OpenCV builds its bindings with generated functions there, so the page itself needs no such permit.
+ */
+function contentSecurityPolicy(): Plugin {
+  const policy = [
+    "default-src 'none'",
+    "script-src 'self'",
+    "worker-src 'self'",
+    "style-src 'self'",
+    "img-src 'self' blob: data:",
+    "connect-src 'self' blob:",
+    "manifest-src 'self'",
+    "base-uri 'none'",
+    "form-action 'self'",
+  ].join('; ');
+  return {
+    name: 'content-security-policy',
+    apply: 'build',
+    transformIndexHtml: () => [
+      { tag: 'meta', attrs: { 'http-equiv': 'Content-Security-Policy', content: policy }, injectTo: 'head-prepend' },
+    ],
+  };
+}
+
+/** Installable, works offline after the first visit, takes photos that other apps share. */
+function installable() {
+  return VitePWA({
+    strategies: 'injectManifest',
+    srcDir: 'worker',
+    filename: 'service-worker.ts',
+    injectRegister: false,
+    injectManifest: {
+      globPatterns: ['**/*.{html,js,css,wasm,svg,png,webp,jpg,webmanifest,onnx,bin}'],
+      // OpenCV is 8.4 MB before compression.
+      maximumFileSizeToCacheInBytes: 12e6,
+    },
+    manifest: {
+      name: 'Roundwise',
+      short_name: 'Roundwise',
+      description: 'From a photo of a bottle to a crochet carrier that fits',
+      start_url: './',
+      scope: './',
+      display: 'standalone',
+      background_color: '#f2f5f0',
+      theme_color: '#0b5043',
+      icons: [
+        { src: 'icon-192.png', sizes: '192x192', type: 'image/png' },
+        { src: 'icon-512.png', sizes: '512x512', type: 'image/png', purpose: 'any' },
+        { src: 'icon-512.png', sizes: '512x512', type: 'image/png', purpose: 'maskable' },
+      ],
+      share_target: {
+        action: './share',
+        method: 'POST',
+        enctype: 'multipart/form-data',
+        params: { files: [{ name: 'photo', accept: ['image/*'] }] },
+      },
+    },
+  });
+}
+
 export default defineConfig({
-  root: 'web',
+  root: fileURLToPath(new URL('./web', import.meta.url)),
   base: './',
   publicDir: 'public',
-  plugins: [react(), openCvAsWasmFile()],
+  plugins: [react(), openCvAsWasmFile(), samplePhotos(), iconsFromSvg(), contentSecurityPolicy(), installable()],
   worker: { format: 'es', plugins: () => [openCvAsWasmFile()] },
   optimizeDeps: { exclude: ['@opencvjs/web'] },
   build: { outDir: '../dist', emptyOutDir: true, target: 'es2022' },

@@ -36,6 +36,8 @@ export interface Job {
   readonly result: MeasureResult | null;
   readonly tape: Tape;
   readonly keptAt: number | null;
+  /** The plan record this job's plan is kept as. */
+  readonly planId: string | null;
   /** Inputs of the gauge and plan screens, which own their shape. */
   readonly gauge: unknown;
   readonly choices: unknown;
@@ -78,6 +80,7 @@ export type Action =
   | { type: 'choices'; choices: unknown }
   | { type: 'progress'; progress: unknown }
   | { type: 'kept'; at: number }
+  | { type: 'restore'; saved: Pick<AppState, 'screen' | 'job' | 'lastGauge'> }
   | { type: 'open-job'; job: Job; screen: Step }
   | { type: 'close-job' };
 
@@ -144,6 +147,11 @@ export function reduce(state: AppState, action: Action): AppState {
       return withJob(state, { progress: action.progress });
     case 'kept':
       return withJob(state, { keptAt: action.at });
+    case 'restore': {
+      const { screen, job, lastGauge } = action.saved;
+      const restored = { ...state, job, lastGauge };
+      return canGo(restored, screen) ? { ...restored, screen } : restored;
+    }
     case 'open-job':
       return { ...state, job: action.job, screen: action.screen, activity: { kind: 'idle' } };
     case 'close-job':
@@ -177,6 +185,7 @@ export function newJob(id: string, photo: Job['photo'], tape: Tape, gauge: unkno
     result: null,
     tape,
     keptAt: null,
+    planId: null,
     gauge,
     choices: null,
     progress: null,

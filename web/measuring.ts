@@ -7,7 +7,7 @@ import type { OpenProblem, OpenResult, PhotoFacts, VisionWorkerApi } from './wor
 export type { OpenProblem, PhotoFacts } from './worker/worker-api.ts';
 
 /** What may happen to a job besides its own answer. */
-export type JobTrouble = 'cancelled' | 'engine-not-loaded' | 'engine-failed';
+export type JobTrouble = 'cancelled' | 'engine-not-loaded' | 'engine-failed' | 'photo-gone';
 
 export type Opened = OpenResult | { readonly ok: false; readonly reason: OpenProblem | JobTrouble };
 export type Measured =

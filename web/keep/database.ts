@@ -16,7 +16,8 @@ export interface SessionRecord {
   readonly id: string;
   readonly savedAt: number;
   readonly state: unknown;
-  readonly picture: Blob | null;
+  readonly blanked: Blob | null;
+  readonly original: Blob | null;
 }
 
 export interface Schema extends DBSchema {

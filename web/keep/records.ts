@@ -54,7 +54,14 @@ export const ContainerRecordSchema = v.object({
   measurement: v.nullable(MeasurementSchema),
   warnings: v.array(ProblemSchema),
   tape: TapeSchema,
-  photo: v.nullable(v.object({ widthPx: Finite, heightPx: Finite, name: v.string() })),
+  photo: v.nullable(
+    v.object({
+      widthPx: Finite,
+      heightPx: Finite,
+      name: v.string(),
+      lens: v.object({ focal35Mm: v.nullable(Finite), looksCropped: v.boolean() }),
+    }),
+  ),
 });
 export type ContainerRecord = v.InferOutput<typeof ContainerRecordSchema>;
 

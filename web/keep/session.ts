@@ -10,10 +10,16 @@ const FORGET_AFTER_MS = 60 * 24 * 3600_000;
 
 type Saved = Pick<AppState, 'screen' | 'job' | 'lastGauge'>;
 
+/** `original` only when the maker asked to keep photos. */
+interface Pictures {
+  readonly blanked: Blob | null;
+  readonly original: Blob | null;
+}
+
 export interface Session {
-  readonly restored: (Saved & { readonly picture: Blob | null }) | null;
+  readonly restored: (Saved & Pictures) | null;
   /** @throws StorageTrouble */
-  save(state: AppState, picture: Blob | null): Promise<void>;
+  save(state: AppState, pictures: Pictures): Promise<void>;
 }
 
 /**
@@ -44,11 +50,14 @@ function sessionFor(database: Database, id: string, saved: SessionRecord | null)
   sessionStorage.setItem(TAB_KEY, id);
   const state = saved?.state as (Saved & { version: number }) | undefined;
   return {
-    restored: saved && state?.version === SESSION_VERSION ? { ...state, picture: saved.picture } : null,
-    async save({ screen, job, lastGauge }, picture) {
+    restored:
+      saved && state?.version === SESSION_VERSION
+        ? { ...state, blanked: saved.blanked, original: saved.original }
+        : null,
+    async save({ screen, job, lastGauge }, pictures) {
       try {
         const state = { version: SESSION_VERSION, screen, job, lastGauge };
-        await database.put('session', { id, savedAt: Date.now(), state, picture });
+        await database.put('session', { id, savedAt: Date.now(), state, ...pictures });
       } catch (thrown) {
         throw storageTrouble(thrown);
       }

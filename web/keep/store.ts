@@ -65,7 +65,7 @@ export async function openStore(databaseName?: string): Promise<Store> {
       }),
     putAll: (records, pictures) =>
       guarded(async () => {
-        const transaction = database.transaction([...KINDS, 'picture'], 'readwrite');
+        const transaction = database.transaction([...KINDS, 'picture'] as const, 'readwrite');
         const writes: Promise<unknown>[] = [
           ...records.map((record) => transaction.objectStore(record.kind).put(record as never)),
           ...pictures.map((picture) => transaction.objectStore('picture').put(picture)),
@@ -75,9 +75,7 @@ export async function openStore(databaseName?: string): Promise<Store> {
       }),
     wipe: () =>
       guarded(async () => {
-        const names = [...KINDS, 'picture', 'session', 'setting'] as const;
-        const transaction = database.transaction(names, 'readwrite');
-        await Promise.all([...names.map((name) => transaction.objectStore(name).clear()), transaction.done]);
+        for (const name of [...KINDS, 'picture', 'session', 'setting'] as const) await database.clear(name);
         changed();
       }),
     onChange(listener) {

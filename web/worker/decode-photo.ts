@@ -87,10 +87,7 @@ function ascii(bytes: ArrayBuffer, from: number, to: number): string {
 /** Pixel count as the header states it; 0 when it does not say. */
 function statedPixels(bytes: ArrayBuffer): number {
   try {
-    const tags = ExifReader.load(bytes, { length: 1 << 20 } as never) as Record<
-      string,
-      { value?: unknown } | undefined
-    >;
+    const tags = ExifReader.load(bytes) as unknown as Record<string, { value?: unknown } | undefined>;
     const side = (name: string) => Number(tags[name]?.value) || 0;
     return side('Image Width') * side('Image Height');
   } catch {

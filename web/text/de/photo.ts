@@ -42,6 +42,7 @@ export const photo: typeof english = {
       'Der Messteil konnte nicht geladen werden. Prüfe einmal die Verbindung; danach geht es ohne Netz.',
     'engine-failed':
       'Das Messen brach bei diesem Foto ab. Versuch es noch einmal oder setze Karte und Umriss von Hand.',
+    'photo-gone': 'Das Foto selbst wurde nicht aufbewahrt. Nimm oder wähle es noch einmal.',
   },
   tryAgain: 'Noch einmal',
   otherPhoto: 'Anderes Foto',

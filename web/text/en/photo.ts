@@ -38,6 +38,7 @@ export const photo = {
     'engine-not-loaded':
       'The measuring part could not be loaded. Check the connection once; after that it works offline.',
     'engine-failed': 'Measuring broke off on this photo. Try once more, or place the card and outline by hand.',
+    'photo-gone': 'The photo itself was not kept. Take or choose it once more.',
   },
   tryAgain: 'Try again',
   otherPhoto: 'Another photo',

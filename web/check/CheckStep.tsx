@@ -1,0 +1,340 @@
+import { type Dispatch, useState } from 'react';
+import type { ImagePoint } from '../../vision/frames.ts';
+import { ARRANGEMENTS, type Arrangement, type MeasureResult, type ProblemCode } from '../../vision/measurement.ts';
+import { REFERENCES } from '../../vision/reference.ts';
+import { type Action, type Activity, type Edits, hasSizes, type Job } from '../app-state.ts';
+import { lengthText } from '../estimate-text.ts';
+import { Icon } from '../look/Icon.tsx';
+import { Note } from '../look/Note.tsx';
+import { cornersOf, outlineOf } from '../measure-options.ts';
+import { useText } from '../text/text.ts';
+import type { JobWork } from '../use-job.ts';
+import { useSettings } from '../use-settings.ts';
+import { startingOutline } from './bend-outline.ts';
+import './check.css';
+import { OutlineEditor, type Placed } from './OutlineEditor.tsx';
+import { startingCard } from './starting-card.ts';
+import { useEdgeFinder } from './use-edge-finder.ts';
+
+interface CheckStepProps {
+  readonly job: Job & { readonly photo: NonNullable<Job['photo']> };
+  readonly activity: Activity;
+  readonly work: JobWork;
+  readonly dispatch: Dispatch<Action>;
+  readonly onSnap: (snapToEdges: boolean) => void;
+}
+
+/** Second step: the photo with what was found on it, everything movable, sizes alive underneath. */
+export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepProps) {
+  const text = useText();
+  const { snapToEdges } = useSettings();
+  const [draft, setDraft] = useState<Placed | null>(null);
+  const [liveResult, setLiveResult] = useState<MeasureResult | null>(null);
+  const [aiming, setAiming] = useState<ImagePoint | null>(null);
+  const searchable = work.picture?.original ? work.picture.shown : null;
+  const edges = useEdgeFinder(snapToEdges ? searchable : null, job.photo);
+
+  const edits: Edits = { ...job.edits, ...draft };
+  const result = liveResult ?? job.result;
+  const found = job.result;
+  const cornersPx = edits.cornersPx ?? (found && cornersOf(found));
+  const outlinePx = edits.outlinePx ?? (result && outlineOf(result));
+  const fittedPx = edits.outlinePx && result?.outcome === 'measured' ? result.measurement.outlinePx : null;
+
+  const change = (placed: Placed) => {
+    if (placed.tapPx) return setAiming(placed.tapPx);
+    setDraft(placed);
+    if (found) work.measureLive({ ...job.edits, ...placed }, found, setLiveResult);
+  };
+  const done = (placed: Placed | null) => {
+    setDraft(null);
+    setLiveResult(null);
+    setAiming(null);
+    if (placed) dispatch({ type: 'edit', edits: placed });
+  };
+
+  return (
+    <div className="check">
+      <div className="check__photo">
+        <OutlineEditor
+          url={work.picture?.url ?? null}
+          photo={job.photo}
+          cornersPx={cornersPx}
+          outlinePx={outlinePx}
+          fittedPx={fittedPx}
+          tapPx={aiming}
+          onChange={change}
+          onDone={done}
+          edges={snapToEdges && searchable ? edges : null}
+        />
+        <Busy activity={activity} onCancel={work.cancel} />
+      </div>
+      <div className="stack">
+        <div className="stack stack--tight">
+          <h1>{text.check.title}</h1>
+          <p className="quiet">{text.check.lead}</p>
+        </div>
+        <Sizes result={result} />
+        <Trouble activity={activity} dispatch={dispatch} />
+        {result && <Findings result={result} />}
+        <Repairs
+          result={result}
+          missingCard={!cornersPx}
+          missingOutline={!outlinePx}
+          onPlaceCard={() => dispatch({ type: 'edit', edits: { cornersPx: startingCard(job.photo) } })}
+          onPlaceOutline={() => dispatch({ type: 'edit', edits: { outlinePx: startingOutline(job.photo) } })}
+        />
+        <Tools
+          job={job}
+          canSearch={searchable !== null}
+          aiming={aiming !== null}
+          dispatch={dispatch}
+          onAim={() => setAiming(aiming ? null : [job.photo.widthPx / 2, job.photo.heightPx / 2])}
+        />
+        <label className="choice">
+          <input type="checkbox" checked={snapToEdges} onChange={(event) => onSnap(event.target.checked)} />
+          {text.check.snap}
+        </label>
+        <Arrangements job={job} result={result} dispatch={dispatch} />
+        <p className="quiet small">{text.check.canvasHelp}</p>
+        {hasSizes(job) && (
+          <button
+            type="button"
+            className="button button--main button--wide"
+            onClick={() => dispatch({ type: 'go', screen: 'sizes' })}
+          >
+            {text.shell.next.sizes} <Icon name="arrow" />
+          </button>
+        )}
+      </div>
+    </div>
+  );
+}
+
+function Busy({ activity, onCancel }: { readonly activity: Activity; readonly onCancel: () => void }) {
+  const text = useText().photo;
+  if (activity.kind !== 'measuring') return null;
+  return (
+    <div className="check__busy">
+      <span role="status">{text.stages[activity.stage ?? 'start']}</span>
+      <button type="button" className="button button--quiet" onClick={onCancel}>
+        {text.cancel}
+      </button>
+    </div>
+  );
+}
+
+function Sizes({ result }: { readonly result: MeasureResult | null }) {
+  const text = useText().check;
+  const wording = useSettings();
+  if (result?.outcome !== 'measured') return <p className="quiet">{text.notYet}</p>;
+  const { maxDiameterMm, baseDiameterMm, heightMm } = result.measurement;
+  return (
+    <dl className="check__sizes panel" aria-live="polite">
+      <div>
+        <dt>{text.widest}</dt>
+        <dd className="number">{lengthText(maxDiameterMm, wording)}</dd>
+      </div>
+      {baseDiameterMm && (
+        <div>
+          <dt>{text.base}</dt>
+          <dd className="number">{lengthText(baseDiameterMm, wording)}</dd>
+        </div>
+      )}
+      <div>
+        <dt>{text.height}</dt>
+        <dd className="number">{lengthText(heightMm, wording)}</dd>
+      </div>
+    </dl>
+  );
+}
+
+function Trouble({ activity, dispatch }: { readonly activity: Activity; readonly dispatch: Dispatch<Action> }) {
+  const text = useText().photo;
+  if (activity.kind !== 'trouble') return null;
+  return (
+    <div className="stack stack--tight" role="alert">
+      <Note kind="stop">{text.trouble[activity.reason]}</Note>
+      <div className="row">
+        {activity.reason !== 'photo-gone' && (
+          <button type="button" className="button" onClick={() => dispatch({ type: 'try-again' })}>
+            {text.tryAgain}
+          </button>
+        )}
+        <button
+          type="button"
+          className="button button--quiet"
+          onClick={() => dispatch({ type: 'go', screen: 'photo' })}
+        >
+          {text.otherPhoto}
+        </button>
+      </div>
+    </div>
+  );
+}
+
+/** Which part of the photo a problem is about. */
+const ABOUT: Partial<Record<ProblemCode, 'aboutCard' | 'aboutContainer'>> = {
+  'no-card': 'aboutCard',
+  'card-cut-off': 'aboutCard',
+  'card-too-small': 'aboutCard',
+  'card-too-oblique': 'aboutCard',
+  'glare-on-card-edge': 'aboutCard',
+  'card-far-away': 'aboutCard',
+  'card-square-on': 'aboutCard',
+  'which-arrangement': 'aboutCard',
+  'arrangement-uncertain': 'aboutCard',
+  'no-container': 'aboutContainer',
+  'container-cut-off': 'aboutContainer',
+  'not-round': 'aboutContainer',
+  'base-hidden': 'aboutContainer',
+  'two-containers': 'aboutContainer',
+  'fit-failed': 'aboutContainer',
+  'base-not-visible': 'aboutContainer',
+  'outline-uncertain': 'aboutContainer',
+  'maybe-not-round': 'aboutContainer',
+};
+
+function Findings({ result }: { readonly result: MeasureResult }) {
+  const text = useText();
+  const about = (code: ProblemCode) => text.check[ABOUT[code] ?? 'aboutPhoto'];
+  return (
+    <div className="stack stack--tight" aria-live="polite">
+      {result.outcome === 'refused' && (
+        <Note kind="stop" title={`${text.check.refusedTitle} (${about(result.reason.code)})`}>
+          {text.problems[result.reason.code]}
+        </Note>
+      )}
+      {result.warnings.map(({ code }) => (
+        <Note key={code} kind="warn" title={about(code)}>
+          {text.problems[code]}
+        </Note>
+      ))}
+    </div>
+  );
+}
+
+interface RepairsProps {
+  readonly result: MeasureResult | null;
+  readonly missingCard: boolean;
+  readonly missingOutline: boolean;
+  readonly onPlaceCard: () => void;
+  readonly onPlaceOutline: () => void;
+}
+
+/** What the engine did not find can be put there by hand. */
+function Repairs({ result, missingCard, missingOutline, onPlaceCard, onPlaceOutline }: RepairsProps) {
+  const text = useText().check;
+  if (!result || (!missingCard && !missingOutline)) return null;
+  return (
+    <div className="row">
+      {missingCard && (
+        <button type="button" className="button" onClick={onPlaceCard}>
+          {text.placeCard}
+        </button>
+      )}
+      {missingOutline && (
+        <button type="button" className="button" onClick={onPlaceOutline}>
+          {text.placeOutline}
+        </button>
+      )}
+    </div>
+  );
+}
+
+interface ToolsProps {
+  readonly job: Job;
+  readonly canSearch: boolean;
+  readonly aiming: boolean;
+  readonly dispatch: Dispatch<Action>;
+  readonly onAim: () => void;
+}
+
+function Tools({ job, canSearch, aiming, dispatch, onAim }: ToolsProps) {
+  const text = useText().check;
+  return (
+    <div className="stack stack--tight">
+      <div className="check__tools">
+        <button
+          type="button"
+          className="button"
+          disabled={job.past.length === 0}
+          onClick={() => dispatch({ type: 'undo' })}
+        >
+          <Icon name="undo" /> {text.undo}
+        </button>
+        <button
+          type="button"
+          className="button"
+          disabled={job.future.length === 0}
+          onClick={() => dispatch({ type: 'redo' })}
+        >
+          <Icon name="redo" /> {text.redo}
+        </button>
+        <button type="button" className="button" disabled={!canSearch} onClick={() => dispatch({ type: 'find-again' })}>
+          <Icon name="search" /> {text.findAgain}
+        </button>
+        <button type="button" className="button" disabled={!canSearch} aria-pressed={aiming} onClick={onAim}>
+          <Icon name="tap" /> {text.tap}
+        </button>
+      </div>
+      {aiming && <p role="status">{text.tapHint}</p>}
+      {!canSearch && <p className="quiet small">{text.findAgainGone}</p>}
+    </div>
+  );
+}
+
+interface ArrangementsProps {
+  readonly job: Job;
+  readonly result: MeasureResult | null;
+  readonly dispatch: Dispatch<Action>;
+}
+
+function Arrangements({ job, result, dispatch }: ArrangementsProps) {
+  const text = useText().check;
+  const found = result?.outcome === 'measured' ? result.measurement.arrangement : null;
+  return (
+    <div className="stack stack--tight">
+      <div className="field">
+        <label htmlFor="arrangement">{text.arrangement}</label>
+        <select
+          id="arrangement"
+          value={job.edits.arrangement ?? ''}
+          onChange={(event) =>
+            dispatch({ type: 'edit', edits: { arrangement: (event.target.value || null) as Arrangement | null } })
+          }
+        >
+          <option value="">
+            {found && !job.edits.arrangement
+              ? `${text.arrangements[found]} (${text.arrangementAuto})`
+              : text.arrangementAuto}
+          </option>
+          {ARRANGEMENTS.map((arrangement) => (
+            <option key={arrangement} value={arrangement}>
+              {text.arrangements[arrangement]}
+            </option>
+          ))}
+        </select>
+      </div>
+      <div className="field">
+        <label htmlFor="reference">{text.reference}</label>
+        <select
+          id="reference"
+          value={job.edits.reference ?? 'ID-1'}
+          onChange={(event) =>
+            dispatch({
+              type: 'edit',
+              edits: { reference: event.target.value === 'ID-1' ? null : event.target.value },
+            })
+          }
+        >
+          {REFERENCES.map(({ name }) => (
+            <option key={name} value={name}>
+              {text.references[name] ?? name}
+            </option>
+          ))}
+        </select>
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,33 @@
+import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
+
+interface DrawingProps {
+  readonly cornersPx: CornersPx | null;
+  readonly outlinePx: readonly ImagePoint[] | null;
+  /** The container the engine fitted, when it differs from the outline placed by hand. */
+  readonly fittedPx: readonly ImagePoint[] | null;
+}
+
+/** Card and outline as lines of constant width, each with a dark casing so that they show on any photo. */
+export function Drawing({ cornersPx, outlinePx, fittedPx }: DrawingProps) {
+  return (
+    <g className="drawing" pointerEvents="none">
+      {fittedPx && <polygon points={pointList(fittedPx)} className="drawing__fitted" />}
+      {outlinePx && (
+        <>
+          <polygon points={pointList(outlinePx)} className="drawing__casing" />
+          <polygon points={pointList(outlinePx)} className="drawing__outline" />
+        </>
+      )}
+      {cornersPx && (
+        <>
+          <polygon points={pointList(cornersPx)} className="drawing__casing" />
+          <polygon points={pointList(cornersPx)} className="drawing__card" />
+        </>
+      )}
+    </g>
+  );
+}
+
+function pointList(points: readonly ImagePoint[]): string {
+  return points.map(([x, y]) => `${x.toFixed(2)},${y.toFixed(2)}`).join(' ');
+}

@@ -1,0 +1,64 @@
+import { useDrag } from '@use-gesture/react';
+import type { KeyboardEvent } from 'react';
+import type { ImagePoint } from '../../vision/frames.ts';
+import { useText } from '../text/text.ts';
+import { screenFromImage, type View } from './view-transform.ts';
+
+interface HandleProps {
+  readonly atPx: ImagePoint;
+  readonly view: View;
+  readonly label: string;
+  readonly kind: 'card' | 'outline' | 'tap';
+  /** While moving; the point is where the handle would be. */
+  readonly onMove: (toPx: ImagePoint) => void;
+  /** Moving ended there; null when it was called off. */
+  readonly onDone: (toPx: ImagePoint | null) => void;
+  readonly onEnter?: () => void;
+}
+
+const ARROWS: Readonly<Record<string, readonly [number, number]>> = {
+  ArrowLeft: [-1, 0],
+  ArrowRight: [1, 0],
+  ArrowUp: [0, -1],
+  ArrowDown: [0, 1],
+};
+
+/**
+ * A point of the drawing that can be dragged, or moved by arrow keys: one photo px, with Shift ten.
+ * It is thumb-sized at any zoom (check.css).
+ */
+export function Handle({ atPx, view, label, kind, onMove, onDone, onEnter }: HandleProps) {
+  const text = useText().check;
+  const bind = useDrag(
+    ({ first, last, canceled, movement: [dx, dy], memo, event, tap }) => {
+      event.stopPropagation();
+      const start: ImagePoint = first ? atPx : memo;
+      const to: ImagePoint = [start[0] + dx / view.scale, start[1] + dy / view.scale];
+      if (canceled) onDone(null);
+      else if (!last) onMove(to);
+      else onDone(tap ? null : to);
+      return start;
+    },
+    { filterTaps: true, pointer: { capture: true, keys: false }, preventDefault: true },
+  );
+  const nudge = (event: KeyboardEvent) => {
+    if (event.key === 'Enter') onEnter?.();
+    const arrow = ARROWS[event.key];
+    if (!arrow) return;
+    event.preventDefault();
+    const step = event.shiftKey ? 10 : 1;
+    onDone([atPx[0] + arrow[0] * step, atPx[1] + arrow[1] * step]);
+  };
+  const [left, top] = screenFromImage(view, atPx);
+  return (
+    <button
+      type="button"
+      {...bind()}
+      className={`handle handle--${kind}`}
+      style={{ transform: `translate(${left}px, ${top}px)` }}
+      aria-label={label}
+      aria-roledescription={text.handleRole}
+      onKeyDown={nudge}
+    />
+  );
+}

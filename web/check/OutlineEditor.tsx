@@ -1,0 +1,142 @@
+import { useMemo, useState } from 'react';
+import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
+import type { Edits } from '../app-state.ts';
+import { useText } from '../text/text.ts';
+import { bendOutline, handleIndices } from './bend-outline.ts';
+import { Drawing } from './Drawing.tsx';
+import { Handle } from './Handle.tsx';
+import { Magnifier } from './Magnifier.tsx';
+import { PhotoCanvas } from './PhotoCanvas.tsx';
+import { type EdgeFinder, snapCorner, snapOutlinePoint } from './snap-point.ts';
+import { screenFromImage, type View } from './view-transform.ts';
+
+/** What of the drawing is placed by hand; the rest stays as found. */
+export type Placed = Partial<Pick<Edits, 'cornersPx' | 'outlinePx' | 'tapPx'>>;
+
+interface OutlineEditorProps {
+  readonly url: string | null;
+  readonly photo: { readonly widthPx: number; readonly heightPx: number };
+  readonly cornersPx: CornersPx | null;
+  readonly outlinePx: readonly ImagePoint[] | null;
+  readonly fittedPx: readonly ImagePoint[] | null;
+  /** Where the tap point stands while the maker says which container she means; null otherwise. */
+  readonly tapPx: ImagePoint | null;
+  /** While a point is dragged. */
+  readonly onChange: (placed: Placed) => void;
+  /** A point was let go, nudged or set; null calls the drag off. */
+  readonly onDone: (placed: Placed | null) => void;
+  /** Edges of the photo that a point let go nearby jumps to; null when switched off. */
+  readonly edges: EdgeFinder | null;
+}
+
+/** Where the moved point comes to rest on the photo's edges. */
+type Snap = (placed: Placed, find: EdgeFinder, reachPx: number) => ImagePoint;
+
+/** A point let go this close to an edge, on screen, jumps onto it. */
+const SNAP_REACH_CSS = 12;
+
+/** Card corners and outline points on the photo. Controlled: it draws what it is given and reports what the hand does. */
+export function OutlineEditor(props: OutlineEditorProps) {
+  const { url, photo, cornersPx, outlinePx, fittedPx, tapPx, onChange, onDone, edges } = props;
+  const text = useText().check;
+  const [grip, setGrip] = useState<{ readonly atPx: ImagePoint; readonly view: View } | null>(null);
+  // While a point is dragged the outline bends from where it was when the drag began, so errors never add up.
+  const [held, setHeld] = useState<readonly ImagePoint[] | null>(null);
+  const handles = useMemo(() => (outlinePx ? handleIndices(held ?? outlinePx) : []), [outlinePx, held]);
+
+  const report = (placed: (toPx: ImagePoint) => Placed, snapped: Snap, view: View) => ({
+    onMove: (toPx: ImagePoint) => {
+      setGrip({ atPx: toPx, view });
+      setHeld((before) => before ?? outlinePx);
+      onChange(placed(toPx));
+    },
+    onDone: (toPx: ImagePoint | null) => {
+      setGrip(null);
+      setHeld(null);
+      if (!toPx) return onDone(null);
+      const dragged = grip !== null;
+      onDone(dragged && edges ? placed(snapped(placed(toPx), edges, SNAP_REACH_CSS / view.scale)) : placed(toPx));
+    },
+  });
+
+  const withCorner = (corner: number) => (toPx: ImagePoint) => ({
+    cornersPx: (cornersPx as CornersPx).map((point, k) => (k === corner ? toPx : point)) as unknown as CornersPx,
+  });
+  const withBend = (which: number) => (toPx: ImagePoint) => {
+    const from = held ?? (outlinePx as readonly ImagePoint[]);
+    const [x, y] = from[handles[which]];
+    return { outlinePx: bendOutline(from, handles, which, [toPx[0] - x, toPx[1] - y]) };
+  };
+
+  const snapTo =
+    (corner: number): Snap =>
+    (placed, find, reachPx) =>
+      snapCorner(find, placed.cornersPx as CornersPx, corner, reachPx);
+  const snapBend =
+    (which: number): Snap =>
+    (placed, find, reachPx) =>
+      snapOutlinePoint(find, placed.outlinePx as readonly ImagePoint[], handles[which], reachPx);
+
+  const drawing = <Drawing cornersPx={cornersPx} outlinePx={outlinePx} fittedPx={fittedPx} />;
+  return (
+    <>
+      <PhotoCanvas
+        url={url}
+        photo={photo}
+        onTap={tapPx ? (pointPx) => onDone({ tapPx: pointPx }) : null}
+        drawing={drawing}
+      >
+        {(view) => (
+          <>
+            {tapPx ? (
+              <Handle
+                kind="tap"
+                atPx={tapPx}
+                view={view}
+                label={text.tapHandle}
+                onMove={(toPx) => onChange({ tapPx: toPx })}
+                onDone={(toPx) => toPx && onChange({ tapPx: toPx })}
+                onEnter={() => onDone({ tapPx })}
+              />
+            ) : (
+              <>
+                {outlinePx &&
+                  handles.map((index, which) => (
+                    <Handle
+                      key={`outline-${which.toString()}`}
+                      kind="outline"
+                      atPx={outlinePx[index]}
+                      view={view}
+                      label={text.outlineHandle(which + 1, handles.length)}
+                      {...report(withBend(which), snapBend(which), view)}
+                    />
+                  ))}
+                {cornersPx?.map((cornerPx, k) => (
+                  <Handle
+                    key={text.corner[k]}
+                    kind="card"
+                    atPx={cornerPx}
+                    view={view}
+                    label={text.corner[k]}
+                    {...report(withCorner(k), snapTo(k), view)}
+                  />
+                ))}
+              </>
+            )}
+          </>
+        )}
+      </PhotoCanvas>
+      {grip && (
+        <Magnifier
+          url={url}
+          photo={photo}
+          atPx={grip.atPx}
+          scale={grip.view.scale}
+          onRight={screenFromImage(grip.view, grip.atPx)[0] < 190}
+        >
+          {drawing}
+        </Magnifier>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,36 @@
+import type { MeasureResult } from '../../vision/measurement.ts';
+import { type Job, newJob } from '../app-state.ts';
+import { type ContainerRecord, NO_TAPE, newRecord, type PlanRecord } from './records.ts';
+
+/** A kept container taken up again. */
+export function jobOfContainer(record: ContainerRecord): Job {
+  const result = record.measurement
+    ? ({ outcome: 'measured', measurement: record.measurement, warnings: record.warnings } as MeasureResult)
+    : null;
+  return {
+    ...newJob(record.id, record.photo, record.tape, null),
+    label: record.label,
+    result,
+    measuredRevision: 1,
+    keptAt: record.changedAt,
+  };
+}
+
+/** A kept plan taken up again, with its container when that is still kept. */
+export function jobOfPlan(plan: PlanRecord, container: ContainerRecord | null): Job {
+  const job = container ? jobOfContainer(container) : { ...newJob(plan.id, null, NO_TAPE, null), label: plan.label };
+  return { ...job, gauge: plan.gauge, choices: plan.choices, progress: plan.progress, planId: plan.id };
+}
+
+/** What is kept of the container in hand. Pictures are kept apart. */
+export function containerRecordOf(job: Job, label: string): ContainerRecord {
+  const measured = job.result?.outcome === 'measured' ? job.result : null;
+  return {
+    ...newRecord('container', label),
+    id: job.id,
+    measurement: measured && structuredClone(measured.measurement as ContainerRecord['measurement']),
+    warnings: measured ? measured.warnings.map(({ code, message }) => ({ code, message })) : [],
+    tape: job.tape,
+    photo: job.photo,
+  };
+}

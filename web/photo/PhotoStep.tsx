@@ -1,0 +1,146 @@
+import { type Dispatch, type DragEvent, useEffect, useRef, useState } from 'react';
+import type { Action, Activity } from '../app-state.ts';
+import { WaysToTakeIt } from '../guide/WaysToTakeIt.tsx';
+import { Icon } from '../look/Icon.tsx';
+import { Note } from '../look/Note.tsx';
+import { useText } from '../text/text.ts';
+import './photo.css';
+import { SAMPLES } from './samples.ts';
+
+interface PhotoStepProps {
+  readonly activity: Activity;
+  readonly dispatch: Dispatch<Action>;
+  readonly onPhoto: (file: Blob, name: string) => void;
+  readonly onTape: () => void;
+}
+
+/** First step: a photo from the camera, a file, a drop, the clipboard, another app, or a sample. */
+export function PhotoStep({ activity, dispatch, onPhoto, onTape }: PhotoStepProps) {
+  const text = useText();
+  const camera = useRef<HTMLInputElement>(null);
+  const files = useRef<HTMLInputElement>(null);
+  const [dropping, setDropping] = useState(false);
+
+  useEffect(() => {
+    const paste = (event: ClipboardEvent) => {
+      const file = firstPicture(event.clipboardData);
+      if (file) onPhoto(file, file.name);
+    };
+    document.addEventListener('paste', paste);
+    return () => document.removeEventListener('paste', paste);
+  }, [onPhoto]);
+
+  const drop = (event: DragEvent) => {
+    event.preventDefault();
+    setDropping(false);
+    const file = firstPicture(event.dataTransfer) ?? event.dataTransfer.files[0];
+    if (file) onPhoto(file, file.name);
+  };
+  const picked = (input: HTMLInputElement) => {
+    const file = input.files?.[0];
+    if (file) onPhoto(file, file.name);
+    input.value = '';
+  };
+
+  return (
+    <section
+      className="photo-step stack"
+      aria-label={text.photo.title}
+      onDragOver={(event) => {
+        event.preventDefault();
+        setDropping(true);
+      }}
+      onDragLeave={() => setDropping(false)}
+      onDrop={drop}
+    >
+      <div className="photo-step__start">
+        <div className="stack">
+          <h1>{text.photo.title}</h1>
+          <p>{text.photo.lead}</p>
+          <div className="photo-step__choices">
+            <button type="button" className="button button--main" onClick={() => camera.current?.click()}>
+              <Icon name="camera" /> {text.photo.take}
+            </button>
+            <button type="button" className="button" onClick={() => files.current?.click()}>
+              <Icon name="picture" /> {text.photo.choose}
+            </button>
+            <button type="button" className="button button--quiet" onClick={onTape}>
+              <Icon name="tape" /> {text.photo.tapeInstead}
+            </button>
+          </div>
+          <input
+            ref={camera}
+            type="file"
+            accept="image/*"
+            capture="environment"
+            hidden
+            onChange={(event) => picked(event.target)}
+          />
+          <input
+            ref={files}
+            type="file"
+            accept="image/*,.heic,.heif,.avif"
+            hidden
+            data-testid="photo-file"
+            onChange={(event) => picked(event.target)}
+          />
+          {dropping && <Note kind="info">{text.photo.dropHere}</Note>}
+          {activity.kind === 'opening' && <p role="status">{text.photo.opening}</p>}
+          {activity.kind === 'trouble' && (
+            <div role="alert">
+              <Note kind="stop">{text.photo.trouble[activity.reason]}</Note>
+            </div>
+          )}
+          <p className="quiet small">
+            {text.photo.privacy} {text.photo.cardHint} <span className="photo-step__drop">{text.photo.dropHint}</span>
+          </p>
+        </div>
+        <div className="panel stack stack--tight">
+          <h2>{text.photo.howTo}</h2>
+          <WaysToTakeIt />
+          <button
+            type="button"
+            className="button button--quiet"
+            onClick={() => dispatch({ type: 'go', screen: 'guide' })}
+          >
+            <Icon name="guide" /> {text.guide.title}
+          </button>
+        </div>
+      </div>
+      <Samples onPhoto={onPhoto} />
+    </section>
+  );
+}
+
+function Samples({ onPhoto }: { readonly onPhoto: (file: Blob, name: string) => void }) {
+  const text = useText().photo;
+  const [gone, setGone] = useState(false);
+  const open = async (name: string, url: string) => {
+    const answer = await fetch(url).catch(() => null);
+    setGone(!answer?.ok);
+    if (answer?.ok) onPhoto(await answer.blob(), name);
+  };
+  return (
+    <details className="samples">
+      <summary>{text.samples}</summary>
+      <div className="stack">
+        <p className="quiet small">{text.samplesNote}</p>
+        {gone && <Note kind="stop">{text.sampleGone}</Note>}
+        <ul className="samples__list">
+          {SAMPLES.map(({ name, url, thumbnailUrl }) => (
+            <li key={name}>
+              <button type="button" className="samples__one" onClick={() => open(name, url)}>
+                <img src={thumbnailUrl} alt="" loading="lazy" width={240} height={240} />
+                {text.sampleNames[name] ?? name}
+              </button>
+            </li>
+          ))}
+        </ul>
+      </div>
+    </details>
+  );
+}
+
+function firstPicture(transfer: DataTransfer | null): File | null {
+  return [...(transfer?.files ?? [])].find((file) => file.type.startsWith('image/')) ?? null;
+}

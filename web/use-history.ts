@@ -1,0 +1,33 @@
+import { type Dispatch, useEffect, useRef } from 'react';
+import { type Action, type AppState, PLACES, type Screen, STEPS } from './app-state.ts';
+
+/** The browser's back button goes back a screen: each screen has an address of its own after the #. */
+export function useHistory(state: AppState, dispatch: Dispatch<Action>, ready: boolean): void {
+  const { screen } = state;
+  const first = useRef(true);
+  useEffect(() => {
+    if (!ready) return;
+    if (first.current) {
+      first.current = false;
+      const asked = screenOf(location.hash);
+      if (asked && asked !== screen) dispatch({ type: 'go', screen: asked });
+      history.replaceState(null, '', `#${screen}`);
+      return;
+    }
+    if (screenOf(location.hash) !== screen) history.pushState(null, '', `#${screen}`);
+  }, [screen, ready, dispatch]);
+
+  useEffect(() => {
+    const back = () => {
+      const asked = screenOf(location.hash);
+      if (asked) dispatch({ type: 'go', screen: asked });
+    };
+    window.addEventListener('popstate', back);
+    return () => window.removeEventListener('popstate', back);
+  }, [dispatch]);
+}
+
+function screenOf(hash: string): Screen | null {
+  const name = hash.slice(1);
+  return [...STEPS, ...PLACES].find((screen) => screen === name) ?? null;
+}

@@ -1,0 +1,131 @@
+import { type Dispatch, useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import type { MeasureResult } from '../vision/measurement.ts';
+import type { Action, AppState, Edits } from './app-state.ts';
+import { latestWins } from './latest-wins.ts';
+import { cornersOf, measureOptions } from './measure-options.ts';
+import type { Measuring } from './measuring.ts';
+import { blankedPicture } from './photo/blanked-picture.ts';
+
+/** The picture on screen and what of it may be kept. */
+export interface Picture {
+  readonly url: string;
+  readonly shown: Blob;
+  /** The photo as it came in; null when only the blanked picture was kept. */
+  readonly original: Blob | null;
+  readonly blanked: Blob | null;
+}
+
+export interface JobWork {
+  readonly picture: Picture | null;
+  openPhoto(file: Blob, name: string): Promise<void>;
+  /** Shows a kept picture again, and lets the engine search it when it is the original. */
+  showKept(pictures: { blanked: Blob | null; original: Blob | null }, photo: AppState['job']): void;
+  cancel(): void;
+  /** Measures while a point is dragged; only the latest position counts. */
+  measureLive(edits: Edits, found: MeasureResult | null, show: (result: MeasureResult) => void): void;
+}
+
+/** Keeps the measuring engine and the job in step: opens photos, measures after every change, blanks the card. */
+export function useJob(state: AppState, dispatch: Dispatch<Action>, measuring: Measuring): JobWork {
+  const { job } = state;
+  const [picture, setPicture] = useState<Picture | null>(null);
+  const running = useRef<AbortController | null>(null);
+  const latest = useRef(state);
+  latest.current = state;
+  const hasPixels = useRef(false);
+
+  const show = useCallback((shown: Blob, original: Blob | null, blanked: Blob | null) => {
+    setPicture((before) => {
+      if (before) URL.revokeObjectURL(before.url);
+      return { url: URL.createObjectURL(shown), shown, original, blanked };
+    });
+    hasPixels.current = original !== null;
+  }, []);
+
+  const openPhoto = useCallback(
+    async (file: Blob, name: string) => {
+      running.current?.abort();
+      const controller = new AbortController();
+      running.current = controller;
+      dispatch({ type: 'photo-opening' });
+      const opened = await measuring.open(controller.signal, file);
+      if (running.current !== controller) return;
+      if (!opened.ok) return dispatch({ type: 'trouble', reason: opened.reason });
+      show(opened.display ?? file, file, null);
+      dispatch({ type: 'photo-opened', id: crypto.randomUUID(), name, facts: opened.facts });
+    },
+    [dispatch, measuring, show],
+  );
+
+  const measureNow = useMemo(
+    () =>
+      latestWins(async () => {
+        const asked = latest.current.job;
+        if (!asked?.photo || asked.measuredRevision === asked.revision) return;
+        const options = measureOptions(asked.edits, hasPixels.current ? null : asked.result);
+        if (!hasPixels.current && !(options.cornersPx && options.outlinePx)) {
+          dispatch({ type: 'trouble', reason: 'photo-gone' });
+          return;
+        }
+        const controller = new AbortController();
+        running.current = controller;
+        dispatch({ type: 'stage', stage: null });
+        const measured = await measuring.measure(controller.signal, options, (stage) =>
+          dispatch({ type: 'stage', stage }),
+        );
+        if (latest.current.job?.id !== asked.id) return;
+        if (!measured.ok) dispatch({ type: 'trouble', reason: measured.reason });
+        else dispatch({ type: 'measured', jobId: asked.id, revision: asked.revision, result: measured.result });
+      }),
+    [dispatch, measuring],
+  );
+
+  const jobId = job?.id;
+  const revision = job?.revision;
+  useEffect(() => {
+    if (jobId && revision) measureNow(undefined);
+  }, [jobId, revision, measureNow]);
+
+  const live = useMemo(
+    () =>
+      latestWins(
+        async (asked: { edits: Edits; found: MeasureResult | null; show: (result: MeasureResult) => void }) => {
+          const options = measureOptions(asked.edits, asked.found);
+          const measured = await measuring.measure(new AbortController().signal, options, () => {});
+          if (measured.ok) asked.show(measured.result);
+        },
+      ),
+    [measuring],
+  );
+
+  // Every picture that may be kept is made as soon as it is known where the card is.
+  const cornersPx = job?.edits.cornersPx ?? (job?.result ? cornersOf(job.result) : null);
+  const photo = job?.photo;
+  const original = picture?.original;
+  const shown = picture?.shown;
+  useEffect(() => {
+    if (!cornersPx || !photo || !original || !shown) return;
+    let current = true;
+    blankedPicture(shown, cornersPx, photo).then((blanked) => {
+      if (current && blanked) setPicture((before) => (before?.shown === shown ? { ...before, blanked } : before));
+    });
+    return () => {
+      current = false;
+    };
+  }, [cornersPx, photo, original, shown]);
+
+  return {
+    picture,
+    openPhoto,
+    showKept({ blanked, original: kept }, restored) {
+      // Browsers do not show HEIC; its blanked picture is a JPEG.
+      const shownAgain = kept && !/hei[cf]/.test(kept.type) ? kept : blanked;
+      if (shownAgain) show(shownAgain, kept, blanked);
+      if (restored?.photo) measuring.resume(kept ?? restored.photo);
+    },
+    cancel() {
+      running.current?.abort();
+    },
+    measureLive: (edits, found, showResult) => live({ edits, found, show: showResult }),
+  };
+}

@@ -1,0 +1,4 @@
+declare module 'virtual:samples' {
+  const names: readonly string[];
+  export default names;
+}
