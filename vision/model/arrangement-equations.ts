@@ -1,8 +1,10 @@
 import type { Arrangement } from '../measurement.ts';
 import type { FlatReference } from '../reference.ts';
 import { dot, type Matrix3, type Vector3 } from './linear3.ts';
-import { AXIS_TURN, BASE_CENTRE, LOG_BASE_EDGE, LOG_HEIGHT, LOG_TOP_EDGE, WALL } from './parameters.ts';
-import type { ProfileCurve } from './profile-curve.ts';
+import { AXIS_TURN, BASE_CENTRE } from './parameters.ts';
+import { type ProfileCurve, type ProfileShape, traceVertex } from './profile-curve.ts';
+
+type EdgedHeight = Pick<ProfileShape, 'heightMm' | 'baseEdgeMm' | 'topEdgeMm'>;
 
 /** Where the container is, in the card frame. */
 export interface AxisPlacement {
@@ -38,14 +40,14 @@ export function arrangementEquations(
   lowerSide: LowerSide | null,
   placement: AxisPlacement,
   curve: ProfileCurve,
-  heightMm: number,
-  edges: { readonly baseMm: number; readonly topMm: number },
+  shape: EdgedHeight,
   rows: EquationRows,
 ): void {
+  const { heightMm } = shape;
   const { baseCentreMm: base, axis } = placement;
   const thickness = reference.thicknessMm;
   const contact = (towards: number, fromMm: number, toMm: number) =>
-    contactRow(placement, curve, heightMm, edges, towards, thickness, fromMm, toMm, rows);
+    contactRow(placement, curve, shape, towards, thickness, fromMm, toMm, rows);
   if (arrangement === 'standing') {
     rows.next((base[2] + thickness) / STANDING_GAP_SD_MM, (add) => add(BASE_CENTRE + 2, 1 / STANDING_GAP_SD_MM));
     for (const k of [0, 1]) directionRow(placement, k === 0 ? [1, 0, 0] : [0, 1, 0], rows);
@@ -114,8 +116,7 @@ function directionRow(placement: AxisPlacement, direction: Vector3, rows: Equati
 function contactRow(
   { baseCentreMm, axis, axisByTurn }: AxisPlacement,
   curve: ProfileCurve,
-  heightMm: number,
-  edges: { readonly baseMm: number; readonly topMm: number },
+  shape: EdgedHeight,
   towards: number,
   thicknessMm: number,
   fromMm: number,
@@ -146,13 +147,7 @@ function contactRow(
       const byTurn = towards * axisByTurn[k][2];
       add(AXIS_TURN + k, w * byTurn * (curve.zMm[v] + (across / shrink) * curve.radiusMm[v]));
     }
-    const along = w * across;
-    const out = -w * shrink;
-    add(LOG_HEIGHT, heightMm * (along * curve.zByHeight[v] + out * curve.radiusByHeight[v]));
-    add(LOG_BASE_EDGE, edges.baseMm * (along * curve.zByBaseEdge[v] + out * curve.radiusByBaseEdge[v]));
-    add(LOG_TOP_EDGE, edges.topMm * (along * curve.zByTopEdge[v] + out * curve.radiusByTopEdge[v]));
-    add(WALL + curve.knotIndex[v], out * (1 - curve.knotShare[v]));
-    add(WALL + curve.knotIndex[v] + 1, out * curve.knotShare[v]);
+    traceVertex(curve, shape, v, -w * shrink, w * across, add);
   });
 }
 

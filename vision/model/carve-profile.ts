@@ -109,7 +109,10 @@ function carryOnIntoEnds(radii: Float64Array, shares: Float64Array, state: Model
   const brow = 1 - Math.min((1.3 * state.topEdgeMm) / state.heightMm, 0.2);
   const first = shares.findIndex((share) => share >= foot);
   const last = shares.length - 1 - [...shares].reverse().findIndex((share) => share <= brow);
-  const second = Math.min(shares.findIndex((share) => share >= foot + 0.06), last);
+  const second = Math.min(
+    shares.findIndex((share) => share >= foot + 0.06),
+    last,
+  );
   const slope = second > first ? (radii[second] - radii[first]) / (shares[second] - shares[first]) : 0;
   for (let k = 0; k < first; k++) {
     radii[k] = Math.max(radii[first] + slope * (shares[k] - shares[first]), SMALLEST_RADIUS_MM);

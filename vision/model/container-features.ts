@@ -23,7 +23,7 @@ export function containerFeatures(fit: ContainerFit, baseEdgeRadiusMm: Estimate)
   const waist = waistStep(wall, foot, bodyEnd);
   const at = (step: number) => (step / STEPS) * height;
   const sdOf = (value: (parameters: Float64Array) => number) => propagatedSd(value, solution.parameters, covariance);
-  const stepSd = height / (model.frame.knotShares.length - 1) / Math.sqrt(12);
+  const stepSd = height / (model.frame.knots.knotShares.length - 1) / Math.sqrt(12);
   const taper = (parameters: Float64Array) =>
     Math.atan2(wallAt(model, parameters, at(bodyEnd)) - wallAt(model, parameters, at(foot)), at(bodyEnd) - at(foot));
   return {

@@ -38,7 +38,14 @@ import {
   SIDE_HALO,
   WALL,
 } from './parameters.ts';
-import { drawProfile, newProfileCurve, type ProfileCurve } from './profile-curve.ts';
+import {
+  drawProfile,
+  type KnotLayout,
+  newProfileCurve,
+  type ProfileCurve,
+  type ProfileShape,
+  traceVertex,
+} from './profile-curve.ts';
 import { findNearestFeature, type NearestFeature, stepToTouch, touchingParameter } from './solid-of-revolution.ts';
 
 /** Samples of one card side, with the direction across it (unit, out of the card) and the sd of each sample. */
@@ -72,7 +79,7 @@ export interface ModelFrame {
   readonly cardRotation: Matrix3;
   /** cardFromContainer; third column is the axis. */
   readonly containerRotation: Matrix3;
-  readonly knotShares: Float64Array;
+  readonly knots: KnotLayout;
 }
 
 /** Model evaluated at one list of parameters. */
@@ -102,6 +109,8 @@ const EDGE_RELATIVE_SD = 0.6;
  */
 const BEND_SD_SHARE = 0.0002;
 const BEND_CAUCHY = 1;
+/** Edges of the wall are set where the carved profile has them, give or take. */
+const EDGE_SHIFT_SD_MM = 2;
 /** Outline points that do not belong (spout, shadow) lose their weight beyond about this many sds. */
 const OUTLINE_CAUCHY = 3;
 const MAX_TOUCH_STEPS = 8;
@@ -125,14 +134,15 @@ export class ContainerModel implements LeastSquaresProblem {
     readonly seen: Observations,
     readonly frame: ModelFrame,
   ) {
-    const knots = frame.knotShares.length;
-    this.curve = newProfileCurve(frame.knotShares);
-    this.parameterCount = WALL + knots;
+    const knots = frame.knots.knotShares.length;
+    const edges = frame.knots.edgeShares.length;
+    this.curve = newProfileCurve(frame.knots);
+    this.parameterCount = WALL + knots + edges;
     this.sideSampleCount = seen.sides.reduce((sum, side) => sum + side.pointsPx.length, 0);
     this.outlineRow = this.sideSampleCount;
     this.equationRow = this.outlineRow + seen.outline.length;
     this.priorRow = this.equationRow + MAX_EQUATIONS;
-    const globalPriors = 4 + 2 + 2 + 1 + 4;
+    const globalPriors = 4 + 2 + 2 + 1 + 4 + edges;
     this.residualCount = this.priorRow + globalPriors + (knots - 2);
     this.touchZMm = new Float64Array(seen.outline.length);
     this.cauchyScale = new Float64Array(this.residualCount);
@@ -145,8 +155,7 @@ export class ContainerModel implements LeastSquaresProblem {
     const heightMm = Math.exp(parameters[LOG_HEIGHT]);
     const baseEdgeMm = Math.exp(parameters[LOG_BASE_EDGE]);
     const topEdgeMm = Math.exp(parameters[LOG_TOP_EDGE]);
-    const wallMm = parameters.subarray(WALL);
-    if (!drawProfile(this.curve, { heightMm, baseEdgeMm, topEdgeMm, wallMm })) return null;
+    if (!drawProfile(this.curve, this.profileShape(parameters))) return null;
     const { seen, frame } = this;
     const containerRotation = multiplyMatrices(rotationFromVector(this.axisTurn(parameters)), frame.containerRotation);
     return {
@@ -167,6 +176,16 @@ export class ContainerModel implements LeastSquaresProblem {
     };
   }
 
+  profileShape(parameters: Float64Array): ProfileShape {
+    return {
+      heightMm: Math.exp(parameters[LOG_HEIGHT]),
+      baseEdgeMm: Math.exp(parameters[LOG_BASE_EDGE]),
+      topEdgeMm: Math.exp(parameters[LOG_TOP_EDGE]),
+      wallMm: parameters.subarray(WALL),
+      edgeShiftMm: parameters.subarray(WALL + this.frame.knots.knotShares.length),
+    };
+  }
+
   evaluate(parameters: Float64Array, residuals: Float64Array, jacobian: Float64Array | null): boolean {
     const state = this.stateAt(parameters);
     if (!state) return false;
@@ -180,8 +199,7 @@ export class ContainerModel implements LeastSquaresProblem {
       this.seen.lowerSide,
       { baseCentreMm: state.baseCentreMm, axis: state.axis, axisByTurn },
       this.curve,
-      state.heightMm,
-      { baseMm: state.baseEdgeMm, topMm: state.topEdgeMm },
+      state,
       new EquationRows(this.equationRow, residuals, jacobian, this.parameterCount),
     );
     this.priorRows(parameters, residuals, jacobian);
@@ -381,29 +399,13 @@ export class ContainerModel implements LeastSquaresProblem {
     const moment = cross(offset, normalInCard);
     for (let k = 0; k < 3; k++) jacobian[at + BASE_CENTRE + k] = normalInCard[k] * gain;
     for (let k = 0; k < 2; k++) jacobian[at + AXIS_TURN + k] = dot(touch.turns[k], moment) * gain;
-    this.vertexColumns(jacobian, at, state, v, (1 - share) * gain, radial, axial);
-    if (share > 0) this.vertexColumns(jacobian, at, state, v + 1, share * gain, radial, axial);
+    const addColumn = (column: number, value: number) => {
+      jacobian[at + column] += value;
+    };
+    const atVertex = (1 - share) * gain;
+    traceVertex(curve, state, v, atVertex * radial, atVertex * axial, addColumn);
+    if (share > 0) traceVertex(curve, state, v + 1, share * gain * radial, share * gain * axial, addColumn);
     jacobian[at + OUTLINE_HALO] = 1 / touch.sd;
-  }
-
-  /** How a profile vertex moves with the profile's parameters, seen along the surface normal. */
-  private vertexColumns(
-    jacobian: Float64Array,
-    at: number,
-    state: ModelState,
-    v: number,
-    gain: number,
-    radial: number,
-    axial: number,
-  ): void {
-    const c = this.curve;
-    const out = gain * radial;
-    const up = gain * axial;
-    jacobian[at + LOG_HEIGHT] += state.heightMm * (out * c.radiusByHeight[v] + up * c.zByHeight[v]);
-    jacobian[at + LOG_BASE_EDGE] += state.baseEdgeMm * (out * c.radiusByBaseEdge[v] + up * c.zByBaseEdge[v]);
-    jacobian[at + LOG_TOP_EDGE] += state.topEdgeMm * (out * c.radiusByTopEdge[v] + up * c.zByTopEdge[v]);
-    jacobian[at + WALL + c.knotIndex[v]] += out * (1 - c.knotShare[v]);
-    jacobian[at + WALL + c.knotIndex[v] + 1] += out * c.knotShare[v];
   }
 
   private cameraColumns(
@@ -448,10 +450,11 @@ export class ContainerModel implements LeastSquaresProblem {
     prior(CARD_BOW, 0, BOW_SD_MM);
     prior(OUTLINE_HALO, 0, seen.outlineHaloSdPx);
     for (let k = 0; k < 4; k++) prior(SIDE_HALO + k, 0, seen.sides[k].haloSdPx);
+    const { knotShares: shares, edgeShares } = frame.knots;
+    for (let k = 0; k < edgeShares.length; k++) prior(WALL + shares.length + k, 0, EDGE_SHIFT_SD_MM);
 
     const height = Math.exp(parameters[LOG_HEIGHT]);
     const sd = BEND_SD_SHARE * height;
-    const shares = frame.knotShares;
     const mean = 1 / (shares.length - 1);
     for (let j = 1; j + 1 < shares.length; j++) {
       const before = mean / (shares[j] - shares[j - 1]);

@@ -37,13 +37,7 @@ export function containerSizes(model: ContainerModel, parameters: Float64Array):
 
 /** Wall radius at a height, edges left out, mm. */
 export function wallAt(model: ContainerModel, parameters: Float64Array, zMm: number): number {
-  const shape = {
-    heightMm: Math.exp(parameters[LOG_HEIGHT]),
-    baseEdgeMm: 0,
-    topEdgeMm: 0,
-    wallMm: parameters.subarray(WALL),
-  };
-  return wallRadiusMm(model.curve, shape, zMm);
+  return wallRadiusMm(model.curve, model.profileShape(parameters), zMm);
 }
 
 /**

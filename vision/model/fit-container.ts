@@ -1,8 +1,8 @@
-import { carveProfile } from './carve-profile.ts';
 import type { Arrangement, ProblemCode } from '../measurement.ts';
 import type { FocalPrior } from '../photo.ts';
 import type { FlatReference } from '../reference.ts';
 import type { CardSide, CardSighting, OutlinePoint, OutlineSighting } from '../sighting.ts';
+import { carveProfile } from './carve-profile.ts';
 import {
   ContainerModel,
   type ModelFrame,
@@ -10,8 +10,8 @@ import {
   type Observations,
   type SideSamples,
 } from './container-model.ts';
-import { principalPointSdPx } from './focal-prior.ts';
 import { wallAt } from './container-sizes.ts';
+import { principalPointSdPx } from './focal-prior.ts';
 import { informationMatrix, invertSymmetric, type LeastSquaresFit, leastSquares } from './least-squares.ts';
 import { anyPerpendicular, cross, type Vector3 } from './linear3.ts';
 import { BASE_CENTRE, CARD_SHIFT, LOG_BASE_EDGE, LOG_FOCAL, LOG_HEIGHT, LOG_TOP_EDGE, WALL } from './parameters.ts';
@@ -65,6 +65,8 @@ const SHARP_BEND_MM = 0.15;
 const EDGE_PIECES = 5;
 const SMALLEST_SPACING_MM = 0.4;
 const CARVINGS = 3;
+const MOST_EDGES = 8;
+const EDGES_APART_MM = 4;
 const SMALLEST_OUTLINE = 12;
 
 /**
@@ -125,7 +127,11 @@ interface Solved {
 
 function solve(seen: Observations, frame: ModelFrame, parameters: ArrayLike<number>, rounds: number): Solved | null {
   const model = new ContainerModel(seen, frame);
-  const solution = leastSquares(model, parameters, { maxIterations: rounds, relativeTolerance: +(process.env.TOL ?? 1e-5), damping: 1e-4 });
+  const solution = leastSquares(model, parameters, {
+    maxIterations: rounds,
+    relativeTolerance: +(process.env.TOL ?? 1e-5),
+    damping: 1e-4,
+  });
   return solution && { model, solution };
 }
 
@@ -200,7 +206,7 @@ function attemptFrom(values: StartingValues, seen: Observations, knots: number):
   const frame: ModelFrame = {
     cardRotation: values.pose.rotation,
     containerRotation: rotationToAxis(values.axis),
-    knotShares: evenShares(knots),
+    knots: { knotShares: evenShares(knots), edgeShares: new Float64Array(0) },
   };
   const parameters = new Float64Array(WALL + knots);
   parameters[LOG_FOCAL] = Math.log(values.camera.focalPx);
@@ -209,13 +215,13 @@ function attemptFrom(values: StartingValues, seen: Observations, knots: number):
   parameters[LOG_HEIGHT] = Math.log(values.heightMm);
   parameters[LOG_BASE_EDGE] = Math.log(Math.min(2.5, 0.1 * values.heightMm));
   parameters[LOG_TOP_EDGE] = Math.log(Math.min(1.5, 0.1 * values.heightMm));
-  parameters.set(resampled(values.radiiMm, frame.knotShares), WALL);
+  parameters.set(resampled(values.radiiMm, frame.knots.knotShares), WALL);
   return { seen: { ...seen, lowerSide: values.lowerSide }, frame, parameters, carved: false };
 }
 
 /** The same container with another number of knots and the full set of samples. */
 function withKnots({ model, solution }: Solved, seen: Observations, knotShares: Float64Array): Attempt {
-  const frame: ModelFrame = { ...model.frame, knotShares };
+  const frame: ModelFrame = { ...model.frame, knots: { knotShares, edgeShares: new Float64Array(0) } };
   const parameters = new Float64Array(WALL + knotShares.length);
   parameters.set(solution.parameters.subarray(0, WALL));
   const height = Math.exp(parameters[LOG_HEIGHT]);
@@ -254,19 +260,18 @@ function carvedAttempt(model: ContainerModel, parameters: Float64Array, seen: Ob
   const coarse = carveProfile(seen.outline, state, even);
   if (coarse.length === 0) return null;
   const knotShares = sharesAtEdges(even, coarse, state.heightMm);
-  const carved = new Float64Array(WALL + knotShares.length);
+  const edgeShares = movableEdges(even, coarse, state.heightMm);
+  const carved = new Float64Array(WALL + knotShares.length + edgeShares.length);
   carved.set(parameters.subarray(0, WALL));
   carved.set(carveProfile(seen.outline, state, knotShares), WALL);
-  return { seen, frame: { ...model.frame, knotShares }, parameters: carved, carved: true };
+  return { seen, frame: { ...model.frame, knots: { knotShares, edgeShares } }, parameters: carved, carved: true };
 }
 
 /** Knots with more of them where the wall bends so sharply that an edge may lie between two knots. */
 function sharesAtEdges(shares: Float64Array, wall: Float64Array, heightMm: number): Float64Array {
-  const slope = (i: number) => (wall[i + 1] - wall[i]) / (shares[i + 1] - shares[i]);
   const pieces = new Array<number>(shares.length - 1).fill(1);
   for (let i = 1; i + 1 < shares.length; i++) {
-    // how far the wall would be off if the edge were half a knot away, mm
-    const offMm = (Math.abs(slope(i) - slope(i - 1)) * (shares[i + 1] - shares[i - 1])) / 4;
+    const offMm = edgeMisplacementMm(shares, wall, i);
     const wanted = offMm > SHARP_BEND_MM ? Math.min(1 + Math.ceil(offMm / SHARP_BEND_MM), EDGE_PIECES) : 1;
     pieces[i - 1] = Math.max(pieces[i - 1], wanted);
     pieces[i] = Math.max(pieces[i], wanted);
@@ -278,6 +283,29 @@ function sharesAtEdges(shares: Float64Array, wall: Float64Array, heightMm: numbe
     for (let k = 1; k <= fitting; k++) refined.push(shares[i] + ((shares[i + 1] - shares[i]) * k) / fitting);
   });
   return Float64Array.from(refined);
+}
+
+/** How far the wall would be off at knot i if an edge there were half a knot away, mm. */
+function edgeMisplacementMm(shares: Float64Array, wall: Float64Array, i: number): number {
+  const slope = (k: number) => (wall[k + 1] - wall[k]) / (shares[k + 1] - shares[k]);
+  return (Math.abs(slope(i) - slope(i - 1)) * (shares[i + 1] - shares[i - 1])) / 4;
+}
+
+/** Places of the sharpest bends, one for each stretch of bends. */
+function movableEdges(shares: Float64Array, wall: Float64Array, heightMm: number): Float64Array {
+  const bends = Array.from({ length: shares.length - 2 }, (_, k) => ({
+    share: shares[k + 1],
+    offMm: edgeMisplacementMm(shares, wall, k + 1),
+  }))
+    .filter(({ offMm }) => offMm > SHARP_BEND_MM)
+    .sort((a, b) => b.offMm - a.offMm);
+  const apart = Math.max(EDGES_APART_MM / heightMm, 0.03);
+  const edges: number[] = [];
+  for (const { share } of bends) {
+    const free = edges.every((other) => Math.abs(other - share) > apart) && share > apart / 2 && share < 1 - apart / 2;
+    if (free && edges.length < MOST_EDGES) edges.push(share);
+  }
+  return Float64Array.from(edges.sort((a, b) => a - b));
 }
 
 function continueFrom(start: ContainerFit, seen: Observations): Attempt {
@@ -298,7 +326,7 @@ function outlineMisfit({ model, solution }: Solved): number {
     squares += solution.weights[row] * solution.residuals[row] ** 2;
     count += solution.weights[row];
   }
-  const fitted = model.frame.knotShares.length / 3;
+  const fitted = model.frame.knots.knotShares.length / 3;
   return Math.sqrt(Math.max(1, squares / Math.max(count - fitted, 1)));
 }
 

@@ -4,11 +4,11 @@ import type { Measurement, ProfilePoint } from '../measurement.ts';
 import { projectPoint } from './camera-ray.ts';
 import { containerFeatures } from './container-features.ts';
 import { cameraPoint } from './container-model.ts';
-import { type ContainerSizes, containerSizes, propagatedSd } from './container-sizes.ts';
+import { type ContainerSizes, containerSizes, propagatedSd, quadraticForm } from './container-sizes.ts';
 import type { ContainerFit } from './fit-container.ts';
 import { isBaseSeen } from './fit-warnings.ts';
 import type { Vector3 } from './linear3.ts';
-import { WALL } from './parameters.ts';
+import { traceVertex } from './profile-curve.ts';
 import { projectModelOutline } from './project-model-outline.ts';
 
 const OUTLINE_SPACING_PX = 6;
@@ -45,15 +45,15 @@ export function toMeasurement(fit: ContainerFit): Measurement {
 /** The profile's vertices, edges included, with the uncertainty of the radius there. */
 function profilePoints({ model, solution, covariance }: ContainerFit): ProfilePoint[] {
   model.stateAt(solution.parameters);
-  const { count, zMm, radiusMm, knotIndex, knotShare } = model.curve;
-  const n = model.parameterCount;
-  return Array.from({ length: count }, (_, v) => {
-    const a = WALL + knotIndex[v];
-    const share = knotShare[v];
-    const variance =
-      (1 - share) ** 2 * covariance[a * n + a] +
-      2 * share * (1 - share) * covariance[a * n + a + 1] +
-      share ** 2 * covariance[(a + 1) * n + a + 1];
-    return { zMm: zMm[v], radiusMm: radiusMm[v], sdMm: Math.sqrt(Math.max(variance, 0)) };
+  const { curve } = model;
+  const shape = model.profileShape(solution.parameters);
+  const gradient = new Float64Array(model.parameterCount);
+  return Array.from({ length: curve.count }, (_, v) => {
+    gradient.fill(0);
+    traceVertex(curve, shape, v, 1, 0, (column, value) => {
+      gradient[column] += value;
+    });
+    const variance = Math.max(quadraticForm(gradient, covariance, gradient), 0);
+    return { zMm: curve.zMm[v], radiusMm: curve.radiusMm[v], sdMm: Math.sqrt(variance) };
   });
 }
