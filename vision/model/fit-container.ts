@@ -13,9 +13,10 @@ import {
 import { wallAt } from './container-sizes.ts';
 import { principalPointSdPx } from './focal-prior.ts';
 import { informationMatrix, invertSymmetric, type LeastSquaresFit, leastSquares } from './least-squares.ts';
-import { anyPerpendicular, cross, type Vector3 } from './linear3.ts';
-import { BASE_CENTRE, CARD_SHIFT, LOG_BASE_EDGE, LOG_FOCAL, LOG_HEIGHT, LOG_TOP_EDGE, WALL } from './parameters.ts';
+import { add, anyPerpendicular, cross, scale, type Vector3 } from './linear3.ts';
+import { AXIS_TURN, BASE_CENTRE, CARD_SHIFT, LOG_BASE_EDGE, LOG_FOCAL, LOG_HEIGHT, LOG_TOP_EDGE, WALL } from './parameters.ts';
 import { type StartingValues, startingValues } from './starting-values.ts';
+import { topComesFirst } from './which-end-is-top.ts';
 
 /** What was seen in one photo. */
 export interface PhotoSight {
@@ -199,7 +200,29 @@ function bestOfStarts(seen: Observations, sight: PhotoSight): Attempt | null {
     if (solved && (!best || solved.solution.cost < best.solution.cost)) best = solved;
   }
   if (!best) return null;
+  if (seen.arrangement === 'lying') best = baseFirst(best);
   return withKnots(best, { ...seen, lowerSide: best.model.seen.lowerSide }, evenShares(KNOTS));
+}
+
+/** Of a container on its side either end may have been taken for the base: turns it round when its shape says so. */
+function baseFirst(solved: Solved): Solved {
+  const { model, solution } = solved;
+  const state = model.stateAt(solution.parameters);
+  if (!state) return solved;
+  const radii = carveProfile(model.seen.outline, state, evenShares(QUICK_KNOTS * 2));
+  if (!topComesFirst(radii)) return solved;
+  const axis = scale(state.axis, -1);
+  const frame: ModelFrame = {
+    ...model.frame,
+    containerRotation: rotationToAxis(axis),
+  };
+  const parameters = Float64Array.from(solution.parameters);
+  parameters.set(add(state.baseCentreMm, scale(state.axis, state.heightMm)), BASE_CENTRE);
+  parameters.fill(0, AXIS_TURN, AXIS_TURN + 2);
+  parameters[LOG_BASE_EDGE] = solution.parameters[LOG_TOP_EDGE];
+  parameters[LOG_TOP_EDGE] = solution.parameters[LOG_BASE_EDGE];
+  parameters.subarray(WALL).reverse();
+  return { model: new ContainerModel(model.seen, frame), solution: { ...solution, parameters } };
 }
 
 function attemptFrom(values: StartingValues, seen: Observations, knots: number): Attempt {

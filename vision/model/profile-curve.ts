@@ -48,6 +48,7 @@ export interface ProfileShape {
 const ARC_PIECES = 7;
 /** A base edge larger than this share of the radius would be a round bottom. */
 const LARGEST_EDGE_SHARE = 0.5;
+const LARGEST_TOP_SHARE = 0.95;
 const SMALLEST_RADIUS_MM = 0.05;
 const SMALLEST_KNOT_GAP_MM = 0.02;
 
@@ -87,7 +88,8 @@ export function wallRadiusMm(curve: ProfileCurve, shape: ProfileShape, zMm: numb
 export function drawProfile(curve: ProfileCurve, shape: ProfileShape): boolean {
   const { heightMm, baseEdgeMm, topEdgeMm } = shape;
   if (!(heightMm > 0) || baseEdgeMm + topEdgeMm > 0.95 * heightMm) return false;
-  if (baseEdgeMm > LARGEST_EDGE_SHARE * shape.wallMm[0]) return false;
+  const last = shape.wallMm[curve.layout.knotShares.length - 1];
+  if (baseEdgeMm > LARGEST_EDGE_SHARE * shape.wallMm[0] || topEdgeMm > LARGEST_TOP_SHARE * last) return false;
   if (!placeKnots(curve, shape)) return false;
   curve.count = 0;
   for (let i = 0; i <= ARC_PIECES; i++) {

@@ -56,8 +56,6 @@ interface AxisGuess {
   readonly through: Vector3;
   readonly axis: Vector3;
   readonly baseKnown: boolean;
-  /** Whether the guess says which end is the base. */
-  readonly endsKnown: boolean;
   readonly lowerSide: LowerSide | null;
 }
 
@@ -116,7 +114,6 @@ function standingGuesses(view: View, thicknessMm: number): AxisGuess[] {
       through: [view.eye[0] + distance * extent.toAxis[0], view.eye[1] + distance * extent.toAxis[1], table] as const,
       axis,
       baseKnown: true,
-      endsKnown: true,
       lowerSide: null,
     };
   });
@@ -152,7 +149,6 @@ function parallelGuesses(view: View, towards: 1 | -1, thicknessMm: number): Axis
         through: [across[0] * middle, across[1] * middle, height] as const,
         axis,
         baseKnown: false,
-        endsKnown: towards < 0,
         lowerSide: null,
       };
     });
@@ -192,7 +188,6 @@ function leaningGuesses(seen: Observations, view: View): AxisGuess[] {
         through: add(subtract(view.eye, scale(axis, eyeHeight)), scale(extent.toAxis, distance)),
         axis,
         baseKnown: true,
-        endsKnown: true,
         lowerSide: side,
       });
     }
@@ -279,14 +274,7 @@ function shapeAbout(
   if (!(heightMm > 3 && heightMm < 2000)) return null;
   const radiiMm = radiiBetween(samples, bottom, top);
   if (!radiiMm) return null;
-  const flip = !guess.endsKnown && topComesFirst(radiiMm);
-  if (flip) radiiMm.reverse();
-  return {
-    baseCentreMm: add(guess.through, scale(guess.axis, flip ? top : bottom)),
-    axis: flip ? scale(guess.axis, -1) : guess.axis,
-    heightMm,
-    radiiMm,
-  };
+  return { baseCentreMm: add(guess.through, scale(guess.axis, bottom)), axis: guess.axis, heightMm, radiiMm };
 }
 
 interface Approach {
@@ -358,35 +346,4 @@ function interpolated(radii: readonly number[], index: number): number {
   if (before < 0) return radii[after];
   if (after >= radii.length) return radii[before];
   return radii[before] + ((radii[after] - radii[before]) * (index - before)) / (after - before);
-}
-
-/**
- * Which end of a container lying down is its top, from its shape: a neck or a lid is nearer to the top; a plainly
- * tapered wall opens upwards.
- */
-export function topComesFirst(radiiMm: readonly number[]): boolean {
-  const n = radiiMm.length - 1;
-  const widest = Math.max(...radiiMm);
-  const mean = (from: number, to: number) => {
-    const part = radiiMm.slice(Math.round(from * n), Math.round(to * n) + 1);
-    return part.reduce((a, b) => a + b, 0) / part.length;
-  };
-  const [first, second, third, last] = [mean(0.04, 0.2), mean(0.2, 0.45), mean(0.55, 0.8), mean(0.8, 0.96)];
-  // an inner narrow place (under a lid or cap) lies towards the top
-  let neck = -1;
-  let depth = 0.01 * widest;
-  for (let i = 2; i + 2 <= n; i++) {
-    const left = Math.max(...radiiMm.slice(0, i));
-    const right = Math.max(...radiiMm.slice(i + 1));
-    const dip = Math.min(left, right) - radiiMm[i];
-    if (dip > depth) {
-      depth = dip;
-      neck = i;
-    }
-  }
-  if (neck >= 0 && Math.abs(neck / n - 0.5) > 0.15) return neck < 0.5 * n;
-  const bendFirst = Math.abs(second - first - (third - second) * 0.6);
-  const bendLast = Math.abs(last - third - (third - second) * 0.6);
-  const straight = Math.max(bendFirst, bendLast) < 0.06 * widest;
-  return straight ? first > last + 0.01 * widest : first < last;
 }
