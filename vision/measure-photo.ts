@@ -1,6 +1,26 @@
+import { chooseCard } from './card/choose-card.ts';
+import { findCards } from './card/find-card.ts';
+import { placeCard } from './card/place-card.ts';
 import type { CornersPx, ImagePoint } from './frames.ts';
-import type { Arrangement } from './measurement.ts';
-import type { FlatReference } from './reference.ts';
+import {
+  ARRANGEMENTS,
+  type Arrangement,
+  type MeasureResult,
+  type Problem,
+  type ProblemCode,
+  problem,
+  type Stage,
+} from './measurement.ts';
+import { chooseArrangement } from './model/choose-arrangement.ts';
+import { type ContainerFit, fitContainer, type PhotoSight } from './model/fit-container.ts';
+import { fitWarnings } from './model/fit-warnings.ts';
+import { focalPriorFromLens } from './model/focal-prior.ts';
+import { toMeasurement } from './model/to-measurement.ts';
+import type { Cv } from './opencv/cv.ts';
+import { outlineFromPolygon } from './outline/outline-from-polygon.ts';
+import type { FocalPrior, Photo } from './photo.ts';
+import { type FlatReference, ID1_CARD } from './reference.ts';
+import type { CardSighting } from './sighting.ts';
 
 /** What the maker may tell the engine; everything left out is found in the photo. */
 export interface MeasureOptions {
@@ -16,4 +36,126 @@ export interface MeasureOptions {
   readonly outlinePx?: readonly ImagePoint[];
   /** Standard uncertainty of hand-placed points, px. Default: what a thumb on a zoomed photo does. */
   readonly placementSdPx?: number;
+}
+
+/** A thumb places a point to about this share of the photo's long side: 1.5 px of 2000. From memory, no source. */
+const PLACEMENT_SHARE = 1.5 / 2000;
+/** Errors of a placed outline are alike over about this share of the photo's long side. */
+const PLACED_SPACING_SHARE = 10 / 2000;
+
+/**
+ * Measures a round container beside a reference card: photo -> card -> camera -> outline -> container.
+ * @param onStage  called as each stage begins
+ * @returns sizes with uncertainties, or a typed reason with the way out; never throws for what a photo may show
+ */
+export async function measurePhoto(
+  cv: Cv,
+  photo: Photo,
+  options: MeasureOptions = {},
+  onStage: (stage: Stage) => void = () => {},
+): Promise<MeasureResult> {
+  const reference = options.reference ?? ID1_CARD;
+  const lens = options.focal35Mm ? { ...photo.lens, focal35Mm: options.focal35Mm } : photo.lens;
+  const focalPrior = focalPriorFromLens(lens, photo.widthPx, photo.heightPx);
+
+  onStage('card');
+  const card = cardIn(cv, photo, focalPrior, reference, options);
+  if ('problem' in card) return refused(card.problem, null, null);
+  const sight = {
+    imageWidthPx: photo.widthPx,
+    imageHeightPx: photo.heightPx,
+    focalPrior,
+    looksCropped: lens.looksCropped,
+    reference,
+    card: card.card,
+  };
+
+  onStage('outline');
+  if (!options.outlinePx) return refused('no-container', card.card.cornersPx, null);
+  const hypotheses = placedHypotheses(options.outlinePx, sight, options);
+
+  onStage('container');
+  return bestMeasurement(hypotheses);
+}
+
+function cardIn(
+  cv: Cv,
+  photo: Photo,
+  focalPrior: FocalPrior,
+  reference: FlatReference,
+  options: MeasureOptions,
+): { readonly card: CardSighting } | { readonly problem: ProblemCode } {
+  if (!options.cornersPx) return chooseCard(findCards(cv, photo, { focalPrior, reference }));
+  const { widthPx, heightPx } = photo;
+  const sdPx = options.placementSdPx ?? PLACEMENT_SHARE * Math.max(widthPx, heightPx);
+  const card = placeCard(options.cornersPx, { widthPx, heightPx, focalPrior, reference, sdPx });
+  return card ? { card } : { problem: 'no-card' };
+}
+
+type SightWithoutOutline = Omit<PhotoSight, 'outline'>;
+
+/** One way the card may lie, with the outline seen if it lies so. */
+interface Hypothesis {
+  readonly arrangement: Arrangement;
+  readonly sight: PhotoSight;
+}
+
+/** The outline the maker placed, once for every way the card may lie. */
+function placedHypotheses(
+  outlinePx: readonly ImagePoint[],
+  sight: SightWithoutOutline,
+  options: MeasureOptions,
+): Hypothesis[] {
+  const { imageWidthPx, imageHeightPx } = sight;
+  const longSidePx = Math.max(imageWidthPx, imageHeightPx);
+  return (options.arrangement ? [options.arrangement] : ARRANGEMENTS).map((arrangement) => ({
+    arrangement,
+    sight: {
+      ...sight,
+      outline: outlineFromPolygon(outlinePx, {
+        imageWidthPx,
+        imageHeightPx,
+        sdPx: options.placementSdPx ?? PLACEMENT_SHARE * longSidePx,
+        spacingPx: PLACED_SPACING_SHARE * longSidePx,
+        cardInFrontPx: hidesContainer(arrangement) ? sight.card.cornersPx : undefined,
+      }),
+    },
+  }));
+}
+
+function hidesContainer(arrangement: Arrangement): boolean {
+  return arrangement === 'card-on-front' || arrangement === 'card-leaning';
+}
+
+/** Lets every hypothesis fit the model and keeps the one the photo supports. */
+function bestMeasurement(hypotheses: readonly Hypothesis[]): MeasureResult {
+  const fits: ContainerFit[] = [];
+  let failure: ProblemCode = 'fit-failed';
+  for (const { arrangement, sight } of hypotheses) {
+    const result = fitContainer(sight, { arrangement });
+    if (result.ok) fits.push(result.fit);
+    else failure = result.reason;
+  }
+  const choice = chooseArrangement(fits);
+  const { card, outline } = hypotheses[0].sight;
+  if (!choice)
+    return refused(
+      failure,
+      card.cornersPx,
+      outline.points.map(({ xPx, yPx }) => [xPx, yPx]),
+    );
+  const doubts: Problem[] = choice.certain ? [] : [problem('arrangement-uncertain')];
+  return {
+    outcome: 'measured',
+    measurement: toMeasurement(choice.fit),
+    warnings: [...fitWarnings(choice.fit), ...doubts],
+  };
+}
+
+function refused(
+  code: ProblemCode,
+  cornersPx: CornersPx | null,
+  outlinePx: readonly ImagePoint[] | null,
+): MeasureResult {
+  return { outcome: 'refused', reason: problem(code), found: { cornersPx, outlinePx }, warnings: [] };
 }

@@ -37,7 +37,7 @@ export async function measureFiles(
   const threads = Math.min(availableParallelism(), jobs.length);
   await Promise.all(
     Array.from({ length: threads }, async () => {
-      const thread = new Worker(new URL('./measure-thread.ts', import.meta.url));
+      const thread = startThread();
       while (next < jobs.length) {
         const index = next;
         next += 1;
@@ -47,6 +47,13 @@ export async function measureFiles(
     }),
   );
   return lines;
+}
+
+/** A thread does not inherit the TypeScript loader of the command, so it registers its own first. */
+function startThread(): Worker {
+  const entry = new URL('./measure-thread.ts', import.meta.url).href;
+  const script = `import('tsx/esm/api').then(({ register }) => { register(); return import('${entry}'); })`;
+  return new Worker(script, { eval: true });
 }
 
 function askThread(thread: Worker, job: MeasureJob): Promise<MeasureLine> {
