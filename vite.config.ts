@@ -13,6 +13,11 @@ import { defineConfig } from 'vitest/config';
 function openCvAsWasmFile(): Plugin {
   const modulePath = /@opencvjs[\\/]web[\\/]lib[\\/]opencv_js\.js$/;
   const base64Wasm = /"data:application\/octet-stream;base64,([A-Za-z0-9+/=]+)"/;
+  const readsEmbeddedWasm = 'async function instantiateAsync(binary,binaryFile,imports){';
+  const streamsWasmFile =
+    'const fetched=await fetch(binaryFile,{credentials:"same-origin"});' +
+    'return WebAssembly.instantiateStreaming(fetched.clone(),imports)' +
+    '.catch(async()=>WebAssembly.instantiate(await fetched.arrayBuffer(),imports));';
   const devPath = '/opencv.wasm';
   let serving = false;
   const wasmOf = (code: string): Uint8Array => Buffer.from(base64Wasm.exec(code)?.[1] ?? '', 'base64');
@@ -33,7 +38,9 @@ function openCvAsWasmFile(): Plugin {
       const url = serving
         ? JSON.stringify(devPath)
         : `import.meta.ROLLUP_FILE_URL_${this.emitFile({ type: 'asset', name: 'opencv.wasm', source: wasmOf(code) })}`;
-      return { code: code.replace(base64Wasm, () => url), map: null };
+      if (!code.includes(readsEmbeddedWasm)) this.error('This OpenCV package loads its WebAssembly in an unknown way.');
+      const streaming = code.replace(readsEmbeddedWasm, (start) => start + streamsWasmFile);
+      return { code: streaming.replace(base64Wasm, () => url), map: null };
     },
   };
 }
