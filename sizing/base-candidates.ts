@@ -32,25 +32,32 @@ export interface BaseShape {
 }
 
 /**
- * The objective, in squared "just noticeable" steps plus fixed prices; the lowest sum is best:
- * - circumference: (ln(T w / target) / 0.02)^2, two per cent being half a stitch in an everyday base;
- * - reach: (ln(H / target) / 0.06)^2, since the rounded edge takes up half a round either way;
- * - flatness: (ln(T w / 2 pi H) - ln 0.97)^2 / 0.07^2; 7 % is still flat, and slightly cupped beats ruffled;
- * - mesh: 0.5 for an odd number of cells, 0.6 + 0.1 a stitch when skips must differ;
- * - counting: 0.15 when the last round is a partial one;
+ * The objective, in squared "just noticeable" steps plus fixed prices; the lowest sum is best. T stitches around,
+ * H from centre to rim, W across:
+ * - circumference: (ln(T w / target) / 0.03)^2, a stitch of an everyday base;
+ * - reach: (ln(H / target) / 0.08)^2, since the rounded edge takes up half a round either way;
+ * - width: (ln(W / target) / 0.028)^2, what the maker sees and measures;
+ * - flatness: ((ln(T w / 2 pi H) - ln 0.97) / 0.05)^2; 7 % is still flat, and slightly cupped beats ruffled;
+ * - mesh: 0.5 for an odd number of cells, 1 + 0.1 a stitch when skips must differ;
+ * - counting: 0.15 when an increase round is a partial one;
  * - lastStitch: 0.3 when the last round changes stitch.
- * All prices depend on T or on the last stitch alone and the rest are squares of differences of logarithms, so a wider
- * container never gets fewer stitches and a finer gauge never fewer rounds (submodular; tests/sizing/monotone).
+ * Prices depend on T or on the last stitch alone, and of the squares flatness outweighs width where T and H meet
+ * (1 / 0.05^2 > 1 / (2 x 0.028)^2), so the sum is submodular in ln T and ln H: a wider container never gets fewer
+ * stitches and a finer gauge never fewer rounds (tests/sizing/monotone.test.ts).
  */
-const CIRCUMFERENCE_STEP = 0.02;
-const REACH_STEP = 0.06;
-const FLATNESS_STEP = 0.07;
+const CIRCUMFERENCE_STEP = 0.03;
+const REACH_STEP = 0.08;
+const WIDTH_STEP = 0.028;
+const FLATNESS_STEP = 0.05;
 const PREFERRED_FLATNESS = 0.97;
 const ODD_CELLS_PRICE = 0.5;
-const UNEVEN_SKIPS_PRICE = 0.6;
+const UNEVEN_SKIPS_PRICE = 1;
 const UNEVEN_SKIP_PRICE_EACH = 0.1;
 const PARTIAL_ROUND_PRICE = 0.15;
 const OTHER_LAST_STITCH_PRICE = 0.3;
+
+/** A last round may be lower than the others, or this much higher. */
+const HIGHEST_LAST_ROUND = 1.45;
 
 const FEWEST_STITCHES = 6;
 
@@ -94,8 +101,8 @@ interface Finish {
 }
 
 /**
- * Numbers of rounds around the wanted reach, the last round in the base stitch or in one up to one and a half times
- * as high, or lower. In this order reach and number of rounds rise together.
+ * Numbers of rounds around the wanted reach, the last round in the base stitch or in a lower or slightly higher one. In
+ * this order reach and number of rounds rise together.
  */
 function finishes(target: BaseTarget, gauge: Gauge, worked: readonly WorkedRound[]): Finish[] {
   const baseHeightMm = roundHeightMm(gauge, gauge.stitch);
@@ -106,7 +113,7 @@ function finishes(target: BaseTarget, gauge: Gauge, worked: readonly WorkedRound
   for (let more = Math.max(1, Math.floor(wanted) - 1); more <= Math.max(1, Math.ceil(wanted) + 1); more++) {
     for (const lastStitch of FABRIC_STITCHES) {
       const lastHeightMm = roundHeightMm(gauge, lastStitch);
-      if (lastHeightMm > 1.5 * baseHeightMm) continue;
+      if (lastHeightMm > HIGHEST_LAST_ROUND * baseHeightMm) continue;
       result.push({ more, lastStitch, reachMm: workedMm + (more - 1) * baseHeightMm + lastHeightMm });
     }
   }
@@ -115,7 +122,7 @@ function finishes(target: BaseTarget, gauge: Gauge, worked: readonly WorkedRound
 
 function counts(target: BaseTarget, gauge: Gauge, worked: readonly WorkedRound[], more: number): number[] {
   const wanted = target.circumferenceMm / gauge.stitchWidthMm.value;
-  const onHook = worked.length > 0 ? worked[worked.length - 1].stitches : 0;
+  const onHook = stitchesOnHook(worked);
   if (more === 0) return [onHook];
   const fewest = Math.max(FEWEST_STITCHES, onHook, Math.floor(wanted * 0.85));
   const most = Math.max(fewest, Math.ceil(wanted * 1.15));
@@ -130,14 +137,16 @@ function shapeOf(
   finish: Finish,
   stitchesAround: number,
 ): BaseShape | null {
-  const increases = increasesPerRound(gauge, worked, finish.more, stitchesAround);
+  const increases = increasesPerRound(gauge, worked, finish, stitchesAround);
   if (increases === null) return null;
   const { cells, price } = meshPrice(stitchesAround, choices);
   const widthMm = gauge.stitchWidthMm.value;
+  const acrossMm = widthAcrossMm(stitchesAround, widthMm, finish.reachMm);
   const flatness = flatnessRatio(stitchesAround, widthMm, finish.reachMm);
   const terms: BaseScoreTerms = {
     circumference: (Math.log((stitchesAround * widthMm) / target.circumferenceMm) / CIRCUMFERENCE_STEP) ** 2,
     reach: (Math.log(finish.reachMm / target.reachMm) / REACH_STEP) ** 2,
+    width: (Math.log(acrossMm / widthAcrossMm(target.circumferenceMm, 1, target.reachMm)) / WIDTH_STEP) ** 2,
     flatness: (Math.log(flatness / PREFERRED_FLATNESS) / FLATNESS_STEP) ** 2,
     mesh: price,
     counting: stitchesAround % wholeFlatIncreases(gauge) === 0 ? 0 : PARTIAL_ROUND_PRICE,
@@ -148,7 +157,7 @@ function shapeOf(
     increasesPerRound: increases,
     stitchesAround,
     reachMm: finish.reachMm,
-    widthMm: widthAcrossMm(stitchesAround, widthMm, finish.reachMm),
+    widthMm: acrossMm,
     cells,
     score: Object.values(terms).reduce((sum, term) => sum + term, 0),
     terms,
@@ -161,26 +170,27 @@ export function wholeFlatIncreases(gauge: Gauge): number {
 }
 
 /**
- * Increases per round: the number nearest to flat that reaches the wanted count in time and leaves at most one round
- * without increases; null when a round would have to more than double.
+ * Increases per round: the number nearest to flat with which the last round needs no more than its height allows and
+ * at most one round has none; null when there is no such number.
  */
 function increasesPerRound(
   gauge: Gauge,
   worked: readonly WorkedRound[],
-  more: number,
+  { more, lastStitch }: Finish,
   stitchesAround: number,
 ): number | null {
-  if (more === 0) return wholeFlatIncreases(gauge);
-  const onHook = worked.length > 0 ? worked[worked.length - 1].stitches : 0;
+  const onHook = stitchesOnHook(worked);
   const missing = stitchesAround - onHook;
-  const fewest = Math.ceil(missing / more);
-  if (worked.length > 0 && fewest > onHook) return null;
+  if (more === 0 || missing === 0) return missing === 0 ? 0 : null;
+  if (more === 1) return worked.length > 0 && missing > onHook ? null : missing;
   const flat = flatIncreases(gauge.roundHeightMm.value, gauge.stitchWidthMm.value);
-  const inTime = more > 1 ? Math.max(fewest, Math.floor((missing - 1) / (more - 1))) : fewest;
-  const mostUseful = worked.length > 0 ? Math.min(inTime, onHook) : inTime;
-  let best = fewest;
-  for (let k = fewest; k <= mostUseful; k++) {
-    if (Math.abs(Math.log(k / flat)) < Math.abs(Math.log(best / flat))) best = k;
+  const lastShare = Math.max(1, roundHeightMm(gauge, lastStitch) / roundHeightMm(gauge, gauge.stitch));
+  const most = worked.length > 0 ? onHook : missing;
+  let best: number | null = null;
+  for (let k = Math.floor(missing / (more - 1 + lastShare)); k <= most && k * (more - 2) < missing; k++) {
+    const last = missing - k * (more - 1);
+    if (k < 1 || last > Math.ceil(k * lastShare) || last > onHook + k * (more - 1)) continue;
+    if (best === null || Math.abs(Math.log(k / flat)) < Math.abs(Math.log(best / flat))) best = k;
   }
   return best;
 }
@@ -192,11 +202,18 @@ function furtherRounds(
   stitchesAround: number,
   increases: number,
 ): WorkedRound[] {
-  const onHook = worked.length > 0 ? worked[worked.length - 1].stitches : 0;
-  return Array.from({ length: finish.more }, (_, index) => ({
-    stitches: Math.min(stitchesAround, onHook + increases * (index + 1)),
-    stitch: index === finish.more - 1 ? finish.lastStitch : gauge.stitch,
-  }));
+  const onHook = stitchesOnHook(worked);
+  return Array.from({ length: finish.more }, (_, index) => {
+    const isLast = index === finish.more - 1;
+    return {
+      stitches: isLast ? stitchesAround : Math.min(stitchesAround, onHook + increases * (index + 1)),
+      stitch: isLast ? finish.lastStitch : gauge.stitch,
+    };
+  });
+}
+
+function stitchesOnHook(worked: readonly WorkedRound[]): number {
+  return worked.length > 0 ? worked[worked.length - 1].stitches : 0;
 }
 
 function meshPrice(stitches: number, choices: Choices): { cells: number; price: number } {

@@ -126,10 +126,12 @@ function reasonsFor(shape: BaseShape, target: BaseTarget, gauge: Gauge, choices:
   if (choices.carrier === 'net') reasons.push(meshReason(shape, choices));
   const perRound = wholeFlatIncreases(gauge);
   if (shape.stitchesAround % perRound === 0) reasons.push('All increase rounds are full ones, easy to count.');
-  if (perRound === STITCH_FACTS[gauge.stitch].customaryStart) reasons.push('It starts with the customary number.');
-  else {
+  const [fewest, most] = STITCH_FACTS[gauge.stitch].customaryStart;
+  if (perRound >= fewest && perRound <= most) {
+    reasons.push('Your gauge lies flat with the customary number of increases.');
+  } else {
     const flat = flatIncreases(gauge.roundHeightMm.value, widthMm).toFixed(1);
-    reasons.push(`Your gauge lies flat with ${flat} increases a round; the customary number would not suit it.`);
+    reasons.push(`Your gauge lies flat with ${flat} increases a round, not with the customary ${fewest}.`);
   }
   const last = shape.rounds[shape.rounds.length - 1].stitch;
   if (last !== gauge.stitch) reasons.push(`The last round is in {${last}}, so that the width lands where it should.`);
@@ -157,7 +159,7 @@ function meshReason(shape: BaseShape, { mesh }: Choices): string {
     shape.cells % 2 === 0
       ? 'an even number, so the strap ends sit opposite each other'
       : 'an odd number, so one side of the strap has one cell more';
-  const uneven = shape.terms.mesh >= 0.6 ? `; some cells skip one stitch more or less than ${mesh.skip}` : '';
+  const uneven = shape.terms.mesh >= 1 ? `; some cells skip one stitch more or less than ${mesh.skip}` : '';
   return `It carries ${shape.cells} cells, ${even}${uneven}.`;
 }
 

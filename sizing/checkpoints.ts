@@ -5,7 +5,7 @@ import type { Choices } from './choices.ts';
 import { RULER_SD_MM } from './fit.ts';
 import type { Gauge } from './gauge.ts';
 import { gaugeAfterWidth } from './gauge-update.ts';
-import type { Checkpoint, CheckpointRow, MeshZone, Part, Round } from './plan.ts';
+import type { Checkpoint, MeshZone, Part, Round } from './plan.ts';
 
 export interface CheckpointInputs {
   readonly base: Base;
@@ -41,25 +41,19 @@ function widthCheckpoint({ base, target, gauge, choices, room }: CheckpointInput
     Math.max(expected.value + NARROWEST_MM, expected.value * room[1]),
   ] as const;
   const disc = base.shape.rounds.slice(0, round.number);
-  const [small, large] = TABLE_READINGS.map((share) => {
-    const reading = Math.min(share < 1 ? goOnMm[0] - 1 : Number.POSITIVE_INFINITY, expected.value * share);
-    const readingMm = share < 1 ? reading : Math.max(goOnMm[1] + 1, expected.value * share);
-    return { readingMm, shape: shapeAfter(disc, readingMm, { target, gauge, choices }) };
-  });
+  const smallMm = Math.min(goOnMm[0] - 1, expected.value * TABLE_READINGS[0]);
+  const largeMm = Math.max(goOnMm[1] + 1, expected.value * TABLE_READINGS[1]);
+  const [small, large] = [smallMm, largeMm].map((readingMm) => ({
+    readingMm,
+    shape: shapeAfter(disc, readingMm, { target, gauge, choices }),
+  }));
   return {
     afterRound: round.number,
     measure: 'width across',
     expectedMm: expected,
     goOnMm,
-    table: [
-      row(`{${goOnMm[0]} mm} to {${goOnMm[1]} mm}`, 'Go on as written.'),
-      row(`less, say {${small.readingMm} mm}`, `Your stitches are smaller. ${instead(small.shape, disc)}`),
-      row(`more, say {${large.readingMm} mm}`, `Your stitches are larger. ${instead(large.shape, disc)}`),
-      row(
-        'it cups or waves',
-        'Cups: one hook size larger or one increase more a round. Waves: one increase fewer a round.',
-      ),
-    ],
+    ifLess: `Your stitches are smaller. ${instead(small, disc)}`,
+    ifMore: `Your stitches are larger. ${instead(large, disc)}`,
   };
 }
 
@@ -99,15 +93,22 @@ export function bestContinuation(
   return best as Continuation;
 }
 
-function instead(shape: BaseShape, disc: readonly WorkedRound[]): string {
-  const same = disc.every(
+interface Reading {
+  readonly readingMm: number;
+  readonly shape: BaseShape;
+}
+
+function instead({ readingMm, shape }: Reading, disc: readonly WorkedRound[]): string {
+  const kept = disc.every(
     (round, index) => shape.rounds[index]?.stitches === round.stitches && shape.rounds[index]?.stitch === round.stitch,
   );
+  if (kept && shape.rounds.length === disc.length) {
+    return `At {${readingMm} mm} the base is finished with this round: go on with the wall.`;
+  }
   const last = shape.rounds[shape.rounds.length - 1];
-  const total = `${shape.rounds.length} rounds to ${shape.stitchesAround} stitches, the last in {${last.stitch}}`;
-  if (!same) return `Rip back and replan: a base of ${total} fits then.`;
-  if (shape.rounds.length === disc.length) return 'The base is finished with this round; go on with the wall.';
-  return `Replan: a base of ${total} fits then.`;
+  const rounds = shape.rounds.length === 1 ? '1 round' : `${shape.rounds.length} rounds`;
+  const base = `${rounds} to ${shape.stitchesAround} stitches, the last in {${last.stitch}}`;
+  return `${kept ? 'Replan' : 'Rip back and replan'}; at {${readingMm} mm} it becomes ${base}.`;
 }
 
 function heightRounds({ parts }: CheckpointInputs): Round[] {
@@ -130,24 +131,7 @@ function heightCheckpoint({ parts }: CheckpointInputs, round: Round): Checkpoint
     measure: 'height above the table',
     expectedMm: expected,
     goOnMm,
-    table: [
-      row(`{${goOnMm[0]} mm} to {${goOnMm[1]} mm}`, 'Go on as written.'),
-      row(
-        'less',
-        left === 0
-          ? 'Work one more round before the band.'
-          : 'Replan with what you measured: a round more may be needed.',
-      ),
-      row(
-        'more',
-        left === 0
-          ? 'Rip back the last round before the band.'
-          : 'Replan with what you measured: a round fewer may do.',
-      ),
-    ],
+    ifLess: left === 0 ? 'Work one more round before the band.' : 'Replan with what you measured: a round more may do.',
+    ifMore: left === 0 ? 'Rip back one round before the band.' : 'Replan with what you measured: a round fewer may do.',
   };
-}
-
-function row(when: string, then: string): CheckpointRow {
-  return { when, then };
 }

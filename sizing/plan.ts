@@ -89,6 +89,7 @@ export interface BaseCandidate {
 export interface BaseScoreTerms {
   readonly circumference: number;
   readonly reach: number;
+  readonly width: number;
   readonly flatness: number;
   readonly mesh: number;
   readonly counting: number;
@@ -166,18 +167,15 @@ export interface FitForecast {
   readonly message: string;
 }
 
-export interface CheckpointRow {
-  readonly when: string;
-  readonly then: string;
-}
-
 export interface Checkpoint {
   readonly afterRound: number;
   readonly measure: 'width across' | 'height above the table';
   readonly expectedMm: Estimate;
   /** Go on while the reading is between these. */
   readonly goOnMm: readonly [min: number, max: number];
-  readonly table: readonly CheckpointRow[];
+  /** What to do when it measures less, or more. */
+  readonly ifLess: string;
+  readonly ifMore: string;
 }
 
 export interface Plan {

@@ -14,7 +14,7 @@ export interface StitchFacts {
   /** Whether that chain stands for the first stitch (custom). */
   readonly chainCounts: boolean;
   /** Customary number to start a flat circle with, and to add each round. */
-  readonly customaryStart: number;
+  readonly customaryStart: readonly [min: number, max: number];
 }
 
 /**
@@ -25,10 +25,10 @@ export interface StitchFacts {
  * - turningChain: guild lesson (standard). customaryStart: published tutorials.
  */
 export const STITCH_FACTS: Readonly<Record<FabricStitch, StitchFacts>> = {
-  sc: { heightOverWidth: 0.9, yarnOverWidth: 9, turningChain: 1, chainCounts: false, customaryStart: 6 },
-  hdc: { heightOverWidth: 1.25, yarnOverWidth: 12.8, turningChain: 2, chainCounts: false, customaryStart: 8 },
-  dc: { heightOverWidth: 1.61, yarnOverWidth: 16.2, turningChain: 3, chainCounts: true, customaryStart: 12 },
-  tr: { heightOverWidth: 2.4, yarnOverWidth: 19.6, turningChain: 4, chainCounts: true, customaryStart: 15 },
+  sc: { heightOverWidth: 0.9, yarnOverWidth: 9, turningChain: 1, chainCounts: false, customaryStart: [6, 6] },
+  hdc: { heightOverWidth: 1.25, yarnOverWidth: 12.8, turningChain: 2, chainCounts: false, customaryStart: [8, 8] },
+  dc: { heightOverWidth: 1.61, yarnOverWidth: 16.2, turningChain: 3, chainCounts: true, customaryStart: [10, 12] },
+  tr: { heightOverWidth: 2.4, yarnOverWidth: 19.6, turningChain: 4, chainCounts: true, customaryStart: [15, 16] },
 };
 
 /** Yarn in one chain over its length: measured set, 25.5 in of yarn for 5 in of chain (published). */
