@@ -79,6 +79,12 @@ class StepMeter {
     return Math.sqrt(((a - d) ** 2 + (b - e) ** 2 + (c - f) ** 2) / 3);
   }
 
+  addChange(x0: number, y0: number, x1: number, y1: number, sum: [number, number, number]): void {
+    this.#sample(x0, y0, 0);
+    this.#sample(x1, y1, 3);
+    for (let k = 0; k < 3; k++) sum[k] += this.#rgb[k] - this.#rgb[k + 3];
+  }
+
   #sample(x: number, y: number, at: number): void {
     const h = this.#h;
     const w = h[6] * x + h[7] * y + h[8];
@@ -93,8 +99,9 @@ class StepMeter {
   }
 }
 
+/** Mean colour change across the arc as a vector: texture cancels, a border does not. */
 function stepAcrossArc(step: StepMeter, x: number, y: number, sx: number, sy: number, radius: number): number {
-  let sum = 0;
+  const sum: [number, number, number] = [0, 0, 0];
   for (let k = 0; k < ARC_SAMPLES; k++) {
     const angle = ((ARC_FROM + ((ARC_TO - ARC_FROM) * (k + 0.5)) / ARC_SAMPLES) * Math.PI) / 180;
     const cx = x + sx * radius;
@@ -103,9 +110,9 @@ function stepAcrossArc(step: StepMeter, x: number, y: number, sx: number, sy: nu
     const outY = -sy * Math.sin(angle);
     const inner = radius * (1 - HALF_STEP);
     const outer = radius * (1 + HALF_STEP);
-    sum += step.between(cx + inner * outX, cy + inner * outY, cx + outer * outX, cy + outer * outY);
+    step.addChange(cx + inner * outX, cy + inner * outY, cx + outer * outX, cy + outer * outY, sum);
   }
-  return sum / ARC_SAMPLES;
+  return Math.hypot(...sum) / (ARC_SAMPLES * Math.sqrt(3));
 }
 
 /** Mean step across both sides where they would run on into a sharp corner. */

@@ -4,12 +4,10 @@ import type { CardCandidate } from './find-card.ts';
 
 export type CardChoice = { readonly card: CardSighting } | { readonly problem: ProblemCode };
 
-/** Evidence of the candidate below which nothing is taken for the card. */
-const MIN_TOTAL = 1.45;
+/** Log-odds below which nothing is taken for the card. */
+const MIN_TOTAL = 0;
 /** A rival this close in evidence, elsewhere in the photo, leaves the choice open. */
-const MIN_LEAD = 0.08;
-/** Mean roundness of the corners: labels, books, tiles and sheets stay near 0. */
-const MIN_ROUNDNESS = 0.12;
+const MIN_LEAD = 0.5;
 /** Large enough for a millimetre to span more than a pixel. */
 const MIN_WIDTH_PX = 100;
 /** cos 66°. */
@@ -19,9 +17,8 @@ const MIN_COS_TILT = 0.4;
 export function chooseCard(candidates: readonly CardCandidate[]): CardChoice {
   const best = candidates[0];
   if (!best) return { problem: 'no-card' };
-  const { corners, widthPx, cosTilt } = best.evidence;
-  const roundness = corners.reduce((sum, c) => sum + c, 0) / corners.length;
-  if (best.total < MIN_TOTAL || best.lead < MIN_LEAD || roundness < MIN_ROUNDNESS) return { problem: 'no-card' };
+  const { widthPx, cosTilt } = best.evidence;
+  if (best.total < MIN_TOTAL || best.lead < MIN_LEAD) return { problem: 'no-card' };
   if (widthPx < MIN_WIDTH_PX) return { problem: 'card-too-small' };
   if (cosTilt < MIN_COS_TILT) return { problem: 'card-too-oblique' };
   return { card: best.card };

@@ -11,12 +11,15 @@ export interface FittedSide {
   readonly scatterPx: number;
   /** Share of the side's samples that belong to the line. */
   readonly seen: number;
+  /** Share that lies tightly on it: faint true edges do, the peaks of mere noise scatter. */
+  readonly straight: number;
   readonly strength: number;
 }
 
 /** A step per px that counts in full; fainter ones count in proportion. */
 const CLIP_AT_MEDIAN = 1.5;
 const INLIER_PX = 1.2;
+const TIGHT_PX = 0.5;
 const IRLS_STEPS = 6;
 const IRLS_SCALE_PX = 0.5;
 
@@ -47,6 +50,7 @@ export function fitSide(profiles: SideProfiles): FittedSide {
     samples: near,
     scatterPx,
     seen: near.length / profiles.rows,
+    straight: distances.filter((d) => d < TIGHT_PX).length / profiles.rows,
     strength: median(weights),
   };
 }

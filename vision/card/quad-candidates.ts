@@ -147,7 +147,7 @@ function offerPredicted(
   const proportion = reference.widthMm / reference.heightMm;
   const seenA = Math.hypot(farA[0] - a.x, farA[1] - a.y);
   const seenB = Math.hypot(farB[0] - b.x, farB[1] - b.y);
-  const step = lens.focalsPx.length > 1 ? 4 : 1;
+  const step = lens.focalsPx.length > 1 ? 5 : 1;
   for (let k = 0; k < lens.focalsPx.length; k += step) {
     for (const ratio of [proportion, 1 / proportion]) {
       const far = farCorners(a, b, farA, farB, lens, lens.focalsPx[k], ratio);

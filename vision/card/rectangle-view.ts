@@ -28,7 +28,7 @@ const KNOWN_FOCAL_SD = 0.06;
 
 export function lensGuess(prior: FocalPrior, widthPx: number, heightPx: number, pxPerPhotoPx: number): LensGuess {
   const known = prior.relativeSd < KNOWN_FOCAL_SD;
-  const steps = known ? [0] : [-2, -1.5, -1, -0.5, 0, 0.5, 1, 1.5, 2, 2.5, 3];
+  const steps = known ? [0] : Array.from({ length: 21 }, (_, k) => -2 + 0.25 * k);
   return {
     centreXPx: (widthPx - 1) / 2,
     centreYPx: (heightPx - 1) / 2,
