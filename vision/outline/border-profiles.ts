@@ -54,7 +54,7 @@ const NOT_GROUND = 6;
 const GROUND_CAP = 2 * NOT_GROUND;
 
 const EDGE_WEIGHT = 1;
-const GROUND_WEIGHT = 0.6;
+const GROUND_WEIGHT = 0.2;
 
 /**
  * Cost of the border running just outside tap j−1, for every sample and every allowed tap: low where the colour changes

@@ -14,6 +14,7 @@ import { type HalfOutline, halfNormals, smoothHalf } from './half-outline.ts';
 import type { Picture } from './picture.ts';
 import { resample, signedDistance } from './polygon.ts';
 import { sampleColour } from './view-picture.ts';
+import { smoothWeighted } from './weighted-smoothing.ts';
 
 /** A half outline together with the view it is drawn in. */
 export interface ViewOutline {
@@ -40,7 +41,13 @@ export interface RefineSettings {
 const STEP_COST = 0.12;
 const MOST_STEP = 2;
 /** Preference for staying, over the whole reach. */
-const STAY = 0.15;
+const STAY = 0.5;
+/** Second differences of the offsets cost this much against a clear border's 1. */
+const STIFFNESS = 2;
+/** Places within this many taps belong to the same edge. */
+const NEXT_TO = 2;
+/** Lead in cost over other places at which a border is clear. */
+const CLEAR_LEAD = 0.25;
 /** Beyond this tilt the axis direction itself was wrong, not merely inexact. */
 const MOST_TILT_RAD = 0.12;
 
@@ -67,19 +74,37 @@ export function refineInView(picture: Picture, outline: ViewOutline, settings: R
   }
   const path = cheapestPath(shared, points.length, places, STEP_COST, MOST_STEP);
   let [sum, seen] = [0, 0];
-  const moved = points.map(([aside, row], i): [number, number] => {
-    const offset = placeOffset(path[i], settings.reach);
-    for (const side of sides) {
+  for (const side of sides) {
+    for (let i = 0; i < points.length; i++) {
       if (!side.visible[i]) continue;
       sum += side.costs[i * places + path[i]];
       seen++;
     }
-    return [Math.max(aside + offset * normals[i][0], 0), row + offset * normals[i][1]];
-  });
+  }
   const cost = seen > 0 ? sum / seen : Number.POSITIVE_INFINITY;
-  const better = smoothHalf(moved, 1);
+  const weights = points.map((_, i) => clarity(shared, i, places, path[i]));
+  const offsets = smoothWeighted(
+    Array.from(path, (k) => placeOffset(k, settings.reach)),
+    weights,
+    STIFFNESS,
+  );
+  const moved = points.map(([aside, row], i): [number, number] => [
+    Math.max(aside + offsets[i] * normals[i][0], 0),
+    row + offsets[i] * normals[i][1],
+  ]);
+  const better = smoothHalf(moved, 0.7);
   const turn = axisCorrection(points, normals, path, sides, places, settings.reach);
   return { ...turned(view, { axisColumn: half.axisColumn, points: better }, turn), cost };
+}
+
+/** 0..1: how much the chosen place is better than any other that is not next to it. */
+function clarity(costs: Float32Array, i: number, places: number, chosen: number): number {
+  let rival = Number.POSITIVE_INFINITY;
+  for (let k = 0; k < places; k++) {
+    if (Math.abs(k - chosen) > NEXT_TO) rival = Math.min(rival, costs[i * places + k]);
+  }
+  const lead = rival - costs[i * places + chosen];
+  return Math.min(Math.max(lead / CLEAR_LEAD, 0), 1) ** 2;
 }
 
 interface SideCosts {

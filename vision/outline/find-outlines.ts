@@ -1,0 +1,188 @@
+import type { ImagePoint } from '../frames.ts';
+import type { Arrangement } from '../measurement.ts';
+import type { Camera } from '../model/camera-ray.ts';
+import type { CardPose } from '../model/card-pose.ts';
+import type { ContainerFit } from '../model/fit-container.ts';
+import { cross, dot, scale, unit, type Vector3 } from '../model/linear3.ts';
+import type { Cv } from '../opencv/cv.ts';
+import type { CoarseSighting } from '../outline-model/coarse-sighting.ts';
+import type { FocalPrior, Photo } from '../photo.ts';
+import type { FlatReference } from '../reference.ts';
+import type { CardSighting, OutlinePoint, OutlineSighting } from '../sighting.ts';
+import { type CardView, cardNormal, viewFromCard } from './axis-directions.ts';
+import { imageFromView } from './axis-view.ts';
+import { outlineFromMask } from './coarse-outline.ts';
+import { wholeOutline } from './half-outline.ts';
+import { type MaskShape, maskShapes } from './mask-shape.ts';
+import { type Picture, shrinkPhotoTo } from './picture.ts';
+import { resample, signedDistance } from './polygon.ts';
+import { carriedOver, refineInView, type ViewRefinement } from './refine-in-view.ts';
+import { refineWithModel, type SightWithoutOutline, type Surroundings } from './refine-with-model.ts';
+
+export interface OutlineHints {
+  readonly card: CardSighting;
+  readonly focalPrior: FocalPrior;
+  readonly reference: FlatReference;
+  readonly arrangement?: Arrangement;
+  /** A point inside the container. */
+  readonly tapPx?: ImagePoint;
+  readonly coarse?: CoarseSighting;
+}
+
+export interface OutlineCandidate {
+  readonly arrangement: Arrangement;
+  readonly outline: OutlineSighting;
+  /** The model fitted while looking; a start for the measurement. */
+  readonly fit: ContainerFit;
+}
+
+const WORKING_LONG_SIDE = 1008;
+const FINE_LONG_SIDE = 2016;
+/** Arrangements the network finds less likely than this are not tried. */
+const LEAST_SCORE = 0.1;
+
+/** Container outlines with the arrangement each was found under, best first; empty when nothing was found. */
+export function findOutlines(cv: Cv, photo: Photo, hints: OutlineHints): OutlineCandidate[] {
+  const { widthPx, heightPx } = photo;
+  const centrePx: ImagePoint = [(widthPx - 1) / 2, (heightPx - 1) / 2];
+  const seen = viewFromCard(hints.card, hints.focalPrior, hints.reference, centrePx);
+  if (!seen) return [];
+  const longSide = Math.max(widthPx, heightPx);
+  const [fine, working] = shrinkPhotoTo(cv, photo, [longSide / FINE_LONG_SIDE, longSide / WORKING_LONG_SIDE]);
+  const surroundings: Surroundings = {
+    photo,
+    pictures: [fine, working],
+    hiddenPx: [hints.card.cornersPx],
+    hiddenMarginPx: 0.006 * longSide,
+  };
+  const sight: SightWithoutOutline = {
+    imageWidthPx: widthPx,
+    imageHeightPx: heightPx,
+    focalPrior: hints.focalPrior,
+    looksCropped: photo.lens.looksCropped,
+    reference: hints.reference,
+    card: hints.card,
+  };
+  const candidates: OutlineCandidate[] = [];
+  for (const arrangement of arrangementsToTry(hints)) {
+    const rough = roughOutline(working, fine, seen, arrangement, hints, surroundings);
+    if (!rough) continue;
+    const refined = refineWithModel(surroundings, sight, roughPoints(rough, surroundings), arrangement);
+    if (refined) candidates.push({ arrangement, outline: refined.outline, fit: refined.fit });
+  }
+  return candidates;
+}
+
+function arrangementsToTry({ arrangement, coarse }: OutlineHints): Arrangement[] {
+  if (arrangement) return [arrangement];
+  if (!coarse) return ['standing', 'lying', 'card-on-front', 'card-leaning'];
+  const scored = Object.entries(coarse.arrangementScores) as [Arrangement, number][];
+  return scored
+    .filter(([, score]) => score >= LEAST_SCORE)
+    .sort(([, a], [, b]) => b - a)
+    .map(([name]) => name);
+}
+
+function roughOutline(
+  working: Picture,
+  fine: Picture,
+  seen: CardView,
+  arrangement: Arrangement,
+  { coarse, card, tapPx }: OutlineHints,
+  surroundings: Surroundings,
+): ViewRefinement | null {
+  if (!coarse) return null;
+  const shape = chosenShape(coarse, tapPx);
+  if (!shape) return null;
+  const axis = expectedAxis(seen.camera, seen.poses[0], arrangement, coarse, shape);
+  const cut = outlineFromMask(
+    working,
+    seen.camera,
+    axis,
+    coarse.bodyMask,
+    shape,
+    card.cornersPx,
+    surroundings.hiddenMarginPx,
+  );
+  if (!cut) return null;
+  let outline: ViewRefinement = { ...cut, cost: 0 };
+  for (const { zoom, reach, spacing, picture } of [
+    { zoom: 1, reach: 5, spacing: 1.5, picture: working },
+    { zoom: 2, reach: 6, spacing: 2, picture: fine },
+  ]) {
+    const viewPxPerRad = cut.view.viewPxPerRad * zoom;
+    const carried =
+      Math.abs(outline.view.viewPxPerRad / viewPxPerRad - 1) < 0.05
+        ? outline
+        : carriedOver(outline, outline.view.axis, outline.half.points[0][1], viewPxPerRad);
+    if (!carried) return null;
+    outline = refineInView(picture, carried, { reach, spacing, ...surroundings });
+  }
+  return outline;
+}
+
+function chosenShape(coarse: CoarseSighting, tapPx: ImagePoint | undefined): MaskShape | null {
+  const shapes = maskShapes(coarse.bodyMask);
+  if (!tapPx) return shapes[0] ?? null;
+  return shapes.find((shape) => isInShape(coarse, shape, tapPx)) ?? shapes[0] ?? null;
+}
+
+function isInShape({ bodyMask }: CoarseSighting, shape: MaskShape, [x, y]: ImagePoint): boolean {
+  const column = Math.round((x - bodyMask.originPx[0]) / bodyMask.pxPerCell[0]);
+  const row = Math.round((y - bodyMask.originPx[1]) / bodyMask.pxPerCell[1]);
+  return shape.cells[row * bodyMask.widthCells + column] === 1;
+}
+
+/** Standing: the card's normal. Otherwise the direction in the card's plane that runs along the seen axis. */
+function expectedAxis(
+  camera: Camera,
+  pose: CardPose,
+  arrangement: Arrangement,
+  coarse: CoarseSighting,
+  shape: MaskShape,
+): Vector3 {
+  const normal = cardNormal(pose);
+  if (arrangement === 'standing') return normal;
+  const { base, top } = coarse.axisPx;
+  const sure = Math.min(base.confidence, top.confidence) > 0.3;
+  const from = sure ? base.atPx : offset(shape, -1);
+  const to = sure ? top.atPx : offset(shape, 1);
+  const sightPlane = cross(ray(camera, from), ray(camera, to));
+  const axis = unit(cross(sightPlane, normal));
+  return axis[0] * (to[0] - from[0]) + axis[1] * (to[1] - from[1]) < 0 ? scale(axis, -1) : axis;
+}
+
+function offset({ centrePx, alongPx, spreadPx }: MaskShape, way: 1 | -1): ImagePoint {
+  return [centrePx[0] + way * spreadPx[0] * alongPx[0], centrePx[1] + way * spreadPx[0] * alongPx[1]];
+}
+
+function ray({ focalPx, centreXPx, centreYPx }: Camera, [x, y]: ImagePoint): Vector3 {
+  return [(x - centreXPx) / focalPx, (y - centreYPx) / focalPx, 1];
+}
+
+/** Samples of a rough outline for a first fit: what the card or the frame hides is left out. */
+function roughPoints(
+  { view, half }: ViewRefinement,
+  { photo, hiddenPx, hiddenMarginPx }: Surroundings,
+): OutlinePoint[] {
+  const whole = wholeOutline(half)
+    .map(([column, row]) => imageFromView(view, column, row))
+    .filter((at) => at !== null);
+  const closed = [...whole, whole[0]];
+  const xs = whole.map(([x]) => x);
+  const ys = whole.map(([, y]) => y);
+  const size = Math.max(Math.max(...xs) - Math.min(...xs), Math.max(...ys) - Math.min(...ys));
+  const line = resample(closed, size / 60);
+  const points: OutlinePoint[] = [];
+  for (let i = 0; i + 1 < line.length; i++) {
+    const [x, y] = line[i];
+    const before = line[i > 0 ? i - 1 : line.length - 2];
+    const after = line[i + 1];
+    const [dx, dy] = [after[0] - before[0], after[1] - before[1]];
+    const length = Math.hypot(dx, dy) || 1;
+    if (x < 3 || y < 3 || x > photo.widthPx - 4 || y > photo.heightPx - 4) continue;
+    if (hiddenPx.some((polygon) => signedDistance(polygon, [x, y]) < hiddenMarginPx)) continue;
+    points.push({ xPx: x, yPx: y, normalX: dy / length, normalY: -dx / length, sdPx: 0.003 * size });
+  }
+  return points;
+}

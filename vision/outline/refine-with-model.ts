@@ -1,0 +1,149 @@
+import type { ImagePoint } from '../frames.ts';
+import type { Arrangement } from '../measurement.ts';
+import { type ContainerFit, fitContainer, type PhotoSight } from '../model/fit-container.ts';
+import { projectModelOutline } from '../model/project-model-outline.ts';
+import type { Photo } from '../photo.ts';
+import type { OutlinePoint, OutlineSighting } from '../sighting.ts';
+import type { BorderSample } from './border-profiles.ts';
+import { locateEdges } from './locate-edges.ts';
+import type { Picture } from './picture.ts';
+import { type SnappedSample, snapToBorder } from './snap-to-border.ts';
+
+export type SightWithoutOutline = Omit<PhotoSight, 'outline'>;
+
+export interface ModelRefinement {
+  readonly fit: ContainerFit;
+  readonly outline: OutlineSighting;
+  /** The last expected outline and what the picture says about each piece of it. */
+  readonly samples: readonly BorderSample[];
+  readonly snapped: readonly SnappedSample[];
+}
+
+/** Levels of the photo, finest first. */
+export interface Surroundings {
+  readonly photo: Photo;
+  readonly pictures: readonly Picture[];
+  readonly hiddenPx: readonly (readonly ImagePoint[])[];
+  readonly hiddenMarginPx: number;
+}
+
+/** Search half-widths in turn, as shares of the outline's long side. */
+const REACHES = [0.025, 0.01];
+/** Samples per long side of the outline. */
+const SAMPLES_PER_SIDE = 110;
+/** Pieces less clear than this are left out. */
+const LEAST_CLARITY = 0.25;
+const FEWEST_POINTS = 24;
+/** Half-width of the last, sub-pixel search: pixels, and share of the outline's long side in large photos. */
+const FINEST_REACH_PX = 4;
+const FINEST_REACH_SHARE = 0.003;
+const FINEST_SPACING_PX = 6;
+
+/**
+ * Fits the container to a rough outline, looks for borders near the outline of the fit, and so on with shrinking
+ * search width, down to sub-pixel edges in the full photo.
+ * @param rough  closed outline, photo frame, clockwise
+ * @returns null when no container fits
+ */
+export function refineWithModel(
+  surroundings: Surroundings,
+  sight: SightWithoutOutline,
+  rough: readonly OutlinePoint[],
+  arrangement: Arrangement,
+): ModelRefinement | null {
+  const longSidePx = longSide(rough);
+  const spacingPx = longSidePx / SAMPLES_PER_SIDE;
+  let outline: OutlineSighting = { points: rough, correlationLengthPx: 2 * spacingPx, cutByFrame: false };
+  let fit = fitted(sight, outline, arrangement, null);
+  if (!fit) return null;
+  let samples: BorderSample[] = [];
+  let snapped: SnappedSample[] = [];
+  for (const share of REACHES) {
+    const reachPx = share * longSidePx;
+    samples = expected(fit, spacingPx);
+    snapped = snapToBorder(pictureFor(surroundings, reachPx / 9), samples, { ...surroundings, reachPx });
+    const points = pointsOf(samples, snapped, reachPx / 9);
+    if (points.length < FEWEST_POINTS) break;
+    outline = { points, correlationLengthPx: 2 * spacingPx, cutByFrame: false };
+    fit = fitted(sight, outline, arrangement, null) ?? fit;
+  }
+  const located = locatedOutline(surroundings, fit, longSidePx);
+  return { fit, outline: located, samples, snapped };
+}
+
+function fitted(
+  sight: SightWithoutOutline,
+  outline: OutlineSighting,
+  arrangement: Arrangement,
+  start: ContainerFit | null,
+): ContainerFit | null {
+  const result = fitContainer({ ...sight, outline }, start ? { arrangement, start } : { arrangement });
+  return result.ok ? result.fit : null;
+}
+
+function expected(fit: ContainerFit, spacingPx: number): BorderSample[] {
+  return projectModelOutline(fit, { spacingPx }).map(({ xPx, yPx, normalX, normalY }) => ({
+    x: xPx,
+    y: yPx,
+    normalX,
+    normalY,
+  }));
+}
+
+function pictureFor({ pictures }: Surroundings, stepPx: number): Picture {
+  return pictures.reduce((best, picture) =>
+    picture.shrink <= stepPx * 1.3 && picture.shrink > best.shrink ? picture : best,
+  );
+}
+
+function pointsOf(samples: readonly BorderSample[], snapped: readonly SnappedSample[], stepPx: number): OutlinePoint[] {
+  const points: OutlinePoint[] = [];
+  samples.forEach(({ x, y, normalX, normalY }, i) => {
+    const { offsetPx, clarity } = snapped[i];
+    if (clarity < LEAST_CLARITY) return;
+    points.push({
+      xPx: x + offsetPx * normalX,
+      yPx: y + offsetPx * normalY,
+      normalX,
+      normalY,
+      sdPx: (0.7 * stepPx) / Math.sqrt(clarity),
+    });
+  });
+  return points;
+}
+
+function locatedOutline(surroundings: Surroundings, fit: ContainerFit, longSidePx: number): OutlineSighting {
+  const { photo } = surroundings;
+  const reachPx = Math.max(FINEST_REACH_PX, FINEST_REACH_SHARE * longSidePx);
+  const spacingPx = Math.max(FINEST_SPACING_PX, longSidePx / 200);
+  const samples = expected(fit, spacingPx);
+  const snapped = snapToBorder(pictureFor(surroundings, 1), samples, { ...surroundings, reachPx: 2 * reachPx });
+  const clear = samples.filter(
+    (_, i) => snapped[i].clarity >= LEAST_CLARITY && Math.abs(snapped[i].offsetPx) < reachPx * 1.5,
+  );
+  const shifted = clear.map((s) => s);
+  const points = locateEdges(photo, shifted, reachPx).filter((point) => point !== null);
+  return { points, correlationLengthPx: 1.5 * spacingPx, cutByFrame: isCut(samples, photo) };
+}
+
+/** Pieces of the outline this near the border of the photo are cut by it. */
+const BORDER_PX = 3;
+const CUT_SHARE = 0.02;
+
+function isCut(samples: readonly BorderSample[], { widthPx, heightPx }: Photo): boolean {
+  const outside = samples.filter(
+    ({ x, y }) => x < BORDER_PX || y < BORDER_PX || x > widthPx - 1 - BORDER_PX || y > heightPx - 1 - BORDER_PX,
+  );
+  return outside.length > CUT_SHARE * samples.length;
+}
+
+export function longSide(points: readonly { readonly xPx: number; readonly yPx: number }[]): number {
+  let [left, right, top, bottom] = [Infinity, -Infinity, Infinity, -Infinity];
+  for (const { xPx, yPx } of points) {
+    left = Math.min(left, xPx);
+    right = Math.max(right, xPx);
+    top = Math.min(top, yPx);
+    bottom = Math.max(bottom, yPx);
+  }
+  return Math.max(right - left, bottom - top);
+}
