@@ -1,6 +1,7 @@
 import type { CornersPx, ImagePoint } from '../vision/frames.ts';
 import type { Arrangement, MeasureResult, Stage } from '../vision/measurement.ts';
 import { NO_TAPE, type Tape } from './keep/records.ts';
+import { cornersOf } from './measure-options.ts';
 import type { JobTrouble, OpenProblem, PhotoFacts } from './measuring.ts';
 
 /** Where the maker is. The first five are the steps of a job, the rest stand beside it. */
@@ -34,6 +35,8 @@ export interface Job {
   readonly revision: number;
   readonly measuredRevision: number;
   readonly result: MeasureResult | null;
+  /** Where the engine saw the card, whatever was moved since. */
+  readonly cardSeenPx: CornersPx | null;
   readonly tape: Tape;
   readonly keptAt: number | null;
   /** The plan record this job's plan is kept as. */
@@ -106,7 +109,11 @@ export function reduce(state: AppState, action: Action): AppState {
     case 'measured':
       if (state.job?.id !== action.jobId) return state;
       return {
-        ...withJob(state, { result: action.result, measuredRevision: action.revision }),
+        ...withJob(state, {
+          result: action.result,
+          measuredRevision: action.revision,
+          cardSeenPx: state.job.edits.cornersPx ? state.job.cardSeenPx : cornersOf(action.result),
+        }),
         activity: { kind: 'idle' },
       };
     case 'trouble':
@@ -183,6 +190,7 @@ export function newJob(id: string, photo: Job['photo'], tape: Tape, gauge: unkno
     revision: 1,
     measuredRevision: 0,
     result: null,
+    cardSeenPx: null,
     tape,
     keptAt: null,
     planId: null,
@@ -190,6 +198,12 @@ export function newJob(id: string, photo: Job['photo'], tape: Tape, gauge: unkno
     choices: null,
     progress: null,
   };
+}
+
+/** Every place the card was found or placed at in this job. */
+export function cardPlaces(job: Job): CornersPx[] {
+  const placed = [...job.past, job.edits, ...job.future].map((edits) => edits.cornersPx);
+  return [job.cardSeenPx, job.result && cornersOf(job.result), ...placed].filter((place) => place != null);
 }
 
 function withJob(state: AppState, change: Partial<Job>): AppState {

@@ -1,8 +1,9 @@
 import { type Dispatch, useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import type { CornersPx } from '../vision/frames.ts';
 import type { MeasureResult } from '../vision/measurement.ts';
-import type { Action, AppState, Edits } from './app-state.ts';
+import { type Action, type AppState, cardPlaces, type Edits } from './app-state.ts';
 import { latestWins } from './latest-wins.ts';
-import { cornersOf, measureOptions } from './measure-options.ts';
+import { measureOptions } from './measure-options.ts';
 import type { Measuring } from './measuring.ts';
 import { blankedPicture } from './photo/blanked-picture.ts';
 
@@ -99,20 +100,21 @@ export function useJob(state: AppState, dispatch: Dispatch<Action>, measuring: M
   );
 
   // Every picture that may be kept is made as soon as it is known where the card is.
-  const cornersPx = job?.edits.cornersPx ?? (job?.result ? cornersOf(job.result) : null);
+  const cards = useMemo(() => JSON.stringify(job ? cardPlaces(job) : []), [job]);
   const photo = job?.photo;
   const original = picture?.original;
   const shown = picture?.shown;
   useEffect(() => {
-    if (!cornersPx || !photo || !original || !shown) return;
+    const places = JSON.parse(cards) as CornersPx[];
+    if (places.length === 0 || !photo || !original || !shown) return;
     let current = true;
-    blankedPicture(shown, cornersPx, photo).then((blanked) => {
+    blankedPicture(shown, places, photo).then((blanked) => {
       if (current && blanked) setPicture((before) => (before?.shown === shown ? { ...before, blanked } : before));
     });
     return () => {
       current = false;
     };
-  }, [cornersPx, photo, original, shown]);
+  }, [cards, photo, original, shown]);
 
   return {
     picture,

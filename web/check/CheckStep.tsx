@@ -306,7 +306,7 @@ function Arrangements({ job, result, dispatch }: ArrangementsProps) {
         >
           <option value="">
             {found && !job.edits.arrangement
-              ? `${text.arrangements[found]} (${text.arrangementAuto})`
+              ? `${text.arrangementAuto}: ${text.arrangements[found]}`
               : text.arrangementAuto}
           </option>
           {ARRANGEMENTS.map((arrangement) => (

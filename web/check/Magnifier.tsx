@@ -1,29 +1,39 @@
 import type { ReactNode } from 'react';
 import type { ImagePoint } from '../../vision/frames.ts';
+import { screenFromImage, type View } from './view-transform.ts';
 
 interface MagnifierProps {
   readonly url: string | null;
   readonly photo: { readonly widthPx: number; readonly heightPx: number };
   readonly atPx: ImagePoint;
-  /** CSS px per photo px of the canvas under it. */
-  readonly scale: number;
-  /** The point is on the left half of the screen, so the glass goes to the right. */
-  readonly onRight: boolean;
+  /** The canvas under it. */
+  readonly view: View;
   readonly children: ReactNode;
 }
 
 const SIZE_CSS = 132;
+const CLEAR_OF_FINGER_CSS = 44;
 /** At least this many times larger than on the canvas, and never less than two CSS px per photo px. */
 const ENLARGED = 3;
 
 /** What lies under the finger, enlarged, with the drawing on it. */
-export function Magnifier({ url, photo, atPx, scale, onRight, children }: MagnifierProps) {
-  const glassScale = Math.max(ENLARGED * scale, 2);
+export function Magnifier({ url, photo, atPx, view, children }: MagnifierProps) {
+  const glassScale = Math.max(ENLARGED * view.scale, 2);
   const sidePx = SIZE_CSS / glassScale;
+  const [x, y] = screenFromImage(view, atPx);
+  // Above the finger where there is room, else beside it; never under the hand.
+  const above = y > SIZE_CSS + CLEAR_OF_FINGER_CSS;
+  const left = above
+    ? Math.max(4, x - SIZE_CSS / 2)
+    : x > SIZE_CSS + CLEAR_OF_FINGER_CSS
+      ? x - SIZE_CSS - CLEAR_OF_FINGER_CSS
+      : x + CLEAR_OF_FINGER_CSS;
+  const top = above ? y - SIZE_CSS - CLEAR_OF_FINGER_CSS : Math.max(4, y - SIZE_CSS / 2);
   const box = `${atPx[0] - sidePx / 2} ${atPx[1] - sidePx / 2} ${sidePx} ${sidePx}`;
   return (
     <svg
-      className={`magnifier ${onRight ? 'magnifier--right' : ''}`}
+      className="magnifier"
+      style={{ left, top }}
       viewBox={box}
       width={SIZE_CSS}
       height={SIZE_CSS}

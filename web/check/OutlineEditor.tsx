@@ -2,13 +2,13 @@ import { useMemo, useState } from 'react';
 import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
 import type { Edits } from '../app-state.ts';
 import { useText } from '../text/text.ts';
-import { bendOutline, handleIndices } from './bend-outline.ts';
+import { bendOutline, evenlySpaced, handleIndices } from './bend-outline.ts';
 import { Drawing } from './Drawing.tsx';
 import { Handle } from './Handle.tsx';
 import { Magnifier } from './Magnifier.tsx';
 import { PhotoCanvas } from './PhotoCanvas.tsx';
 import { type EdgeFinder, snapCorner, snapOutlinePoint } from './snap-point.ts';
-import { screenFromImage, type View } from './view-transform.ts';
+import type { View } from './view-transform.ts';
 
 /** What of the drawing is placed by hand; the rest stays as found. */
 export type Placed = Partial<Pick<Edits, 'cornersPx' | 'outlinePx' | 'tapPx'>>;
@@ -37,8 +37,9 @@ const SNAP_REACH_CSS = 12;
 
 /** Card corners and outline points on the photo. Controlled: it draws what it is given and reports what the hand does. */
 export function OutlineEditor(props: OutlineEditorProps) {
-  const { url, photo, cornersPx, outlinePx, fittedPx, tapPx, onChange, onDone, edges } = props;
+  const { url, photo, cornersPx, fittedPx, tapPx, onChange, onDone, edges } = props;
   const text = useText().check;
+  const outlinePx = useMemo(() => props.outlinePx && evenlySpaced(props.outlinePx), [props.outlinePx]);
   const [grip, setGrip] = useState<{ readonly atPx: ImagePoint; readonly view: View } | null>(null);
   // While a point is dragged the outline bends from where it was when the drag began, so errors never add up.
   const [held, setHeld] = useState<readonly ImagePoint[] | null>(null);
@@ -127,13 +128,7 @@ export function OutlineEditor(props: OutlineEditorProps) {
         )}
       </PhotoCanvas>
       {grip && (
-        <Magnifier
-          url={url}
-          photo={photo}
-          atPx={grip.atPx}
-          scale={grip.view.scale}
-          onRight={screenFromImage(grip.view, grip.atPx)[0] < 190}
-        >
+        <Magnifier url={url} photo={photo} atPx={grip.atPx} view={grip.view}>
           {drawing}
         </Magnifier>
       )}

@@ -3,6 +3,25 @@ import type { ImagePoint } from '../../vision/frames.ts';
 /** Handles around an outline: enough to follow a shoulder and a rim, few enough for thumbs. */
 export const HANDLE_COUNT = 12;
 
+/** Points of an outline that is edited: dense enough to follow a rim, whatever came in. */
+const EVEN_COUNT = 360;
+
+/** The same closed outline with its points evenly spaced, so that handles and bends spread evenly too. */
+export function evenlySpaced(outlinePx: readonly ImagePoint[], count = EVEN_COUNT): readonly ImagePoint[] {
+  if (outlinePx.length < 3 || outlinePx.length === count) return outlinePx;
+  const along = distancesAlong(outlinePx);
+  const perimeter = along[outlinePx.length];
+  let i = 0;
+  return Array.from({ length: count }, (_, k) => {
+    const at = (perimeter * k) / count;
+    while (along[i + 1] < at) i += 1;
+    const share = (at - along[i]) / (along[i + 1] - along[i] || 1);
+    const [x, y] = outlinePx[i];
+    const [nextX, nextY] = outlinePx[(i + 1) % outlinePx.length];
+    return [x + share * (nextX - x), y + share * (nextY - y)] as const;
+  });
+}
+
 /** Indices of outline points that carry a handle, evenly spaced along the closed outline, ascending from 0. */
 export function handleIndices(outlinePx: readonly ImagePoint[], count = HANDLE_COUNT): number[] {
   const along = distancesAlong(outlinePx);
@@ -47,7 +66,7 @@ export function bendOutline(
 export function startingOutline(photo: { readonly widthPx: number; readonly heightPx: number }): ImagePoint[] {
   const [cx, cy] = [photo.widthPx / 2, photo.heightPx * 0.42];
   const [halfWidth, halfHeight] = [photo.widthPx * 0.14, photo.heightPx * 0.26];
-  const points = 240;
+  const points = EVEN_COUNT;
   // A superellipse of exponent 5: straight sides, soft corners, one formula.
   return Array.from({ length: points }, (_, i) => {
     const angle = (2 * Math.PI * i) / points + Math.PI / 2;

@@ -12,6 +12,7 @@ export function jobOfContainer(record: ContainerRecord): Job {
     label: record.label,
     result,
     measuredRevision: 1,
+    cardSeenPx: record.measurement?.card.cornersPx ?? null,
     keptAt: record.changedAt,
   };
 }

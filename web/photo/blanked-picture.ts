@@ -9,12 +9,13 @@ const COVER_MARGIN = 0.06;
  * The only way a picture leaves the measuring step: small, the card's face under an opaque cover, drawn anew so that
  * no metadata of the file survives.
  * @param picture   the photo in any format the browser shows
- * @param cornersPx the card's corners, in px of a photo `widthPx` wide
+ * @param cards     corners of every place the card was found or placed at, in px of a photo `widthPx` wide: a corner
+ *                  pulled away by hand must not uncover the face
  * @returns JPEG, long side at most 1600 px; null when the picture cannot be drawn
  */
 export async function blankedPicture(
   picture: Blob,
-  cornersPx: CornersPx,
+  cards: readonly CornersPx[],
   photo: { readonly widthPx: number; readonly heightPx: number },
 ): Promise<Blob | null> {
   const bitmap = await createImageBitmap(picture, { imageOrientation: 'from-image' }).catch(() => null);
@@ -28,7 +29,7 @@ export async function blankedPicture(
   drawing.imageSmoothingQuality = 'high';
   drawing.drawImage(bitmap, 0, 0, canvas.width, canvas.height);
   bitmap.close();
-  coverCard(drawing, cornersPx, scale);
+  for (const cornersPx of cards) coverCard(drawing, cornersPx, scale);
   return new Promise((resolve) => canvas.toBlob(resolve, 'image/jpeg', 0.85));
 }
 

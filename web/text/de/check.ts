@@ -26,7 +26,7 @@ export const check: typeof english = {
   placeCard: 'Karte von Hand setzen',
   placeOutline: 'Umriss von Hand setzen',
   arrangement: 'Wie die Karte liegt',
-  arrangementAuto: 'wie gefunden',
+  arrangementAuto: 'Gefunden',
   arrangements: {
     standing: 'Gefäß steht, Karte auf dem Tisch',
     lying: 'Gefäß liegt, Karte daneben',

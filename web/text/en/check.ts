@@ -22,7 +22,7 @@ export const check = {
   placeCard: 'Place the card by hand',
   placeOutline: 'Place the outline by hand',
   arrangement: 'How the card lies',
-  arrangementAuto: 'as found',
+  arrangementAuto: 'As found',
   arrangements: {
     standing: 'Container stands, card on the table',
     lying: 'Container lies, card beside it',
