@@ -45,7 +45,7 @@ export interface CardEvidence {
 }
 
 const ROUGH_KEPT = 400;
-const SNAPPED_KEPT = 30;
+const SNAPPED_KEPT = 70;
 const FINE_KEPT = 6;
 const SHAPE_SD_ROUGH = 0.05;
 const SHAPE_SD = 0.015;
@@ -78,7 +78,7 @@ function roughQuads(image: WorkingImage, field: EdgeField, lens: LensGuess, opti
   const kept: Quad[] = options.hint ? [clockwise(options.hint.cornersPx)] : [];
   for (const quad of ranked) {
     const full = toPhoto(image, quad);
-    const tolerance = 2.5 * image.photoPerWorkingPx[0];
+    const tolerance = 4 * image.photoPerWorkingPx[0];
     if (kept.every((other) => cornerDistance(other, full) > tolerance)) kept.push(full);
     if (kept.length === SNAPPED_KEPT) break;
   }

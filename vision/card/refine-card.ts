@@ -57,8 +57,12 @@ export interface RefinedSide {
   readonly fit: FittedSide;
 }
 
-export const QUICK_ROUNDS = ROUNDS.slice(0, 2);
-export const FINE_ROUNDS = ROUNDS.slice(2);
+/** Enough to compare candidates. */
+export const QUICK_ROUNDS: readonly Round[] = [
+  { reach: 0.026, rows: 24, light: DISPLAY_LIGHT },
+  { reach: 0.013, rows: 32, light: DISPLAY_LIGHT },
+];
+export const FINE_ROUNDS = ROUNDS.slice(1);
 
 export function refineQuad(photo: Photo, start: Quad, options: RefineOptions, rounds: readonly Round[]): RefinedQuad {
   let quad = start;

@@ -3,8 +3,11 @@ import type { Quad } from './rectangle-view.ts';
 
 /** A side's outer 8 % at each end is left out: rounded corners. */
 const CORNER_SHARE = 0.08;
-/** Edges stronger than this count no more: a bank card on a dark desk is not more card than one on wood. */
-const STRONG_ENOUGH = 2.5;
+/** Edges stronger than this (grey levels per px) count no more: a card on a dark desk is not more card than white on white. */
+const STRONG_ENOUGH = 1.2;
+
+/** Support that a move of 1 px must gain: corners made of good segments should stay where they are. */
+const SNAP_RELUCTANCE = 0.01;
 
 /**
  * Mean edge strength found along a line from one corner to another, only the part across the line, clipped, 0..1.
@@ -80,7 +83,7 @@ export function snapToEdges(field: EdgeField, q: Quad, reachPx: number, stepPx: 
       for (let b = -reachPx; b <= reachPx; b += stepPx) {
         const s =
           sideSupport(field, ax + a * nx, ay + a * ny, bx + b * nx, by + b * ny, 14, 0) -
-          0.002 * (Math.abs(a) + Math.abs(b));
+          SNAP_RELUCTANCE * (Math.abs(a) + Math.abs(b));
         if (s > best) {
           best = s;
           bestA = a;
