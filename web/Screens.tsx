@@ -2,8 +2,8 @@ import type { Dispatch } from 'react';
 import type { Action, AppState } from './app-state.ts';
 import { CheckStep } from './check/CheckStep.tsx';
 import { GuideView } from './guide/GuideView.tsx';
+import { GaugeScreen, PhotoOrTape, SizesScreen } from './JobScreens.tsx';
 import { KeptView } from './keep/KeptView.tsx';
-import { PhotoStep } from './photo/PhotoStep.tsx';
 import { SettingsView } from './SettingsView.tsx';
 import type { Settings } from './settings.ts';
 import type { JobWork } from './use-job.ts';
@@ -21,7 +21,7 @@ export function Screens({ state, dispatch, work, settings, onSettings }: Screens
   const { job, activity, screen } = state;
   switch (screen) {
     case 'photo':
-      return <PhotoStep activity={activity} dispatch={dispatch} onPhoto={work.openPhoto} onTape={() => {}} />;
+      return <PhotoOrTape state={state} dispatch={dispatch} work={work} />;
     case 'check':
       return job?.photo ? (
         <CheckStep
@@ -33,7 +33,9 @@ export function Screens({ state, dispatch, work, settings, onSettings }: Screens
         />
       ) : null;
     case 'sizes':
+      return job && <SizesScreen job={job} dispatch={dispatch} work={work} />;
     case 'gauge':
+      return job && <GaugeScreen job={job} dispatch={dispatch} />;
     case 'plan':
     case 'stall':
       return <p>{screen}</p>;

@@ -82,7 +82,7 @@ export type Action =
   | { type: 'gauge'; gauge: unknown }
   | { type: 'choices'; choices: unknown }
   | { type: 'progress'; progress: unknown }
-  | { type: 'kept'; at: number }
+  | { type: 'kept'; at: number; planId: string | null }
   | { type: 'restore'; saved: Pick<AppState, 'screen' | 'job' | 'lastGauge'> }
   | { type: 'open-job'; job: Job; screen: Step }
   | { type: 'close-job' };
@@ -153,7 +153,7 @@ export function reduce(state: AppState, action: Action): AppState {
     case 'progress':
       return withJob(state, { progress: action.progress });
     case 'kept':
-      return withJob(state, { keptAt: action.at });
+      return withJob(state, { keptAt: action.at, planId: action.planId });
     case 'restore': {
       const { screen, job, lastGauge } = action.saved;
       const restored = { ...state, job, lastGauge };

@@ -1,3 +1,4 @@
+import type { Container } from '../../sizing/container.ts';
 import type { MeasureResult } from '../../vision/measurement.ts';
 import { type Job, newJob } from '../app-state.ts';
 import { type ContainerRecord, NO_TAPE, newRecord, type PlanRecord } from './records.ts';
@@ -24,14 +25,32 @@ export function jobOfPlan(plan: PlanRecord, container: ContainerRecord | null): 
 }
 
 /** What is kept of the container in hand. Pictures are kept apart. */
-export function containerRecordOf(job: Job, label: string): ContainerRecord {
+export function containerRecordOf(job: Job): ContainerRecord {
   const measured = job.result?.outcome === 'measured' ? job.result : null;
   return {
-    ...newRecord('container', label),
+    ...newRecord('container', job.label),
+    createdAt: job.keptAt ?? Date.now(),
     id: job.id,
     measurement: measured && structuredClone(measured.measurement as ContainerRecord['measurement']),
     warnings: measured ? measured.warnings.map(({ code, message }) => ({ code, message })) : [],
     tape: job.tape,
     photo: job.photo,
   };
+}
+
+/** What is kept of its plan: the inputs, from which the same plan comes again. */
+export function planRecordOf(job: Job, id: string, container: Container): PlanRecord {
+  return {
+    ...newRecord('plan', job.label),
+    id,
+    containerId: job.id,
+    container: plain(container),
+    gauge: plain(job.gauge),
+    choices: plain(job.choices),
+    progress: plain(job.progress),
+  };
+}
+
+function plain(value: unknown): Record<string, unknown> {
+  return structuredClone((value ?? {}) as Record<string, unknown>);
 }

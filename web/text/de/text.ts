@@ -1,9 +1,11 @@
 import type { Text } from '../text.ts';
 import { check } from './check.ts';
+import { gauge } from './gauge.ts';
 import { guide } from './guide.ts';
 import { keep } from './keep.ts';
 import { photo } from './photo.ts';
 import { problems } from './problems.ts';
 import { shell } from './shell.ts';
+import { sizes } from './sizes.ts';
 
-export const de: Text = { shell, photo, guide, check, keep, problems };
+export const de: Text = { shell, photo, guide, check, keep, problems, sizes, gauge };

@@ -1,8 +1,10 @@
 import { check } from './check.ts';
+import { gauge } from './gauge.ts';
 import { guide } from './guide.ts';
 import { keep } from './keep.ts';
 import { photo } from './photo.ts';
 import { problems } from './problems.ts';
 import { shell } from './shell.ts';
+import { sizes } from './sizes.ts';
 
-export const en = { shell, photo, guide, check, keep, problems };
+export const en = { shell, photo, guide, check, keep, problems, sizes, gauge };
