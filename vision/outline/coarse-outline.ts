@@ -36,9 +36,7 @@ export interface CoarseOutline extends ViewOutline {
 export function outlineFromMask(
   picture: Picture,
   camera: Camera,
-  axis: Vector3,
-  mask: CoarseMask,
-  shape: MaskShape,
+  { axis, mask, shape }: { readonly axis: Vector3; readonly mask: CoarseMask; readonly shape: MaskShape },
   cardPx: readonly ImagePoint[],
   cardMarginPx: number,
 ): CoarseOutline | null {

@@ -3,14 +3,15 @@ import type { Arrangement } from '../measurement.ts';
 import type { Camera } from '../model/camera-ray.ts';
 import type { CardPose } from '../model/card-pose.ts';
 import type { ContainerFit } from '../model/fit-container.ts';
-import { cross, dot, scale, unit, type Vector3 } from '../model/linear3.ts';
+import { cross, scale, unit, type Vector3 } from '../model/linear3.ts';
 import type { Cv } from '../opencv/cv.ts';
-import type { CoarseSighting } from '../outline-model/coarse-sighting.ts';
+import type { CoarseMask, CoarseSighting } from '../outline-model/coarse-sighting.ts';
 import type { FocalPrior, Photo } from '../photo.ts';
 import type { FlatReference } from '../reference.ts';
 import type { CardSighting, OutlinePoint, OutlineSighting } from '../sighting.ts';
 import { type CardView, cardNormal, viewFromCard } from './axis-directions.ts';
 import { imageFromView } from './axis-view.ts';
+import { classicalRegions } from './classical-regions.ts';
 import { outlineFromMask } from './coarse-outline.ts';
 import { wholeOutline } from './half-outline.ts';
 import { type MaskShape, maskShapes } from './mask-shape.ts';
@@ -83,27 +84,43 @@ function arrangementsToTry({ arrangement, coarse }: OutlineHints): Arrangement[]
     .map(([name]) => name);
 }
 
+/** A region to start from and the axis direction to look about. */
+interface Region {
+  readonly axis: Vector3;
+  readonly mask: CoarseMask;
+  readonly shape: MaskShape;
+}
+
+/** From the coarse sighting where there is one, else by colour and edges alone. */
+function startingRegion(
+  working: Picture,
+  seen: CardView,
+  arrangement: Arrangement,
+  { coarse, card, tapPx }: OutlineHints,
+  cardMarginPx: number,
+): Region | null {
+  if (coarse) {
+    const shape = chosenShape(coarse, tapPx);
+    if (!shape) return null;
+    return { axis: expectedAxis(seen.camera, seen.poses[0], arrangement, coarse, shape), mask: coarse.bodyMask, shape };
+  }
+  const [best] = classicalRegions(working, seen, arrangement, { cardPx: card.cornersPx, cardMarginPx, tapPx });
+  const shape = best && maskShapes(best.mask)[0];
+  return shape ? { axis: best.axis, mask: best.mask, shape } : null;
+}
+
 function roughOutline(
   working: Picture,
   fine: Picture,
   seen: CardView,
   arrangement: Arrangement,
-  { coarse, card, tapPx }: OutlineHints,
+  hints: OutlineHints,
   surroundings: Surroundings,
 ): ViewRefinement | null {
-  if (!coarse) return null;
-  const shape = chosenShape(coarse, tapPx);
-  if (!shape) return null;
-  const axis = expectedAxis(seen.camera, seen.poses[0], arrangement, coarse, shape);
-  const cut = outlineFromMask(
-    working,
-    seen.camera,
-    axis,
-    coarse.bodyMask,
-    shape,
-    card.cornersPx,
-    surroundings.hiddenMarginPx,
-  );
+  const { hiddenMarginPx } = surroundings;
+  const region = startingRegion(working, seen, arrangement, hints, hiddenMarginPx);
+  if (!region) return null;
+  const cut = outlineFromMask(working, seen.camera, region, hints.card.cornersPx, hiddenMarginPx);
   if (!cut) return null;
   let outline: ViewRefinement = { ...cut, cost: 0 };
   for (const { zoom, reach, spacing, picture } of [

@@ -28,7 +28,7 @@ export function locateEdges(photo: Photo, samples: readonly BorderSample[], reac
   const kernel = derivativeKernel(margin);
   return samples.map((sample) => {
     if (!readProfile(photo, sample, half + margin, taps, profile)) return null;
-    differentiate(profile, taps, kernel, margin, steepness);
+    differentiate(profile, taps, kernel, steepness);
     return peakOf(sample, steepness, half);
   });
 }
@@ -82,13 +82,7 @@ function derivativeKernel(reach: number): Float32Array {
 }
 
 /** Size of the colour derivative relative to the brightness there: a dark edge counts like a light one. */
-function differentiate(
-  profile: Float32Array,
-  taps: number,
-  kernel: Float32Array,
-  margin: number,
-  steepness: Float32Array,
-): void {
+function differentiate(profile: Float32Array, taps: number, kernel: Float32Array, steepness: Float32Array): void {
   let brightness = 0;
   for (const value of profile) brightness += value;
   const scale = 1 / (brightness / (3 * taps) + 0.02);

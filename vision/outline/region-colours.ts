@@ -35,6 +35,22 @@ export function colourEvidence(picture: ViewPicture, weight: Float32Array): Floa
   return evidence;
 }
 
+/** 0..1: Hellinger distance between the colours of the pixels with positive and with negative weight. */
+export function colourSeparation(picture: ViewPicture, weight: Float32Array): number {
+  const bins = colourBins(picture);
+  const inside = new Float32Array(BIN_COUNT);
+  const outside = new Float32Array(BIN_COUNT);
+  for (let i = 0; i < bins.length; i++) {
+    if (!picture.inPhoto[i] || weight[i] === 0) continue;
+    (weight[i] > 0 ? inside : outside)[bins[i]] += Math.abs(weight[i]);
+  }
+  const p = shares(inside);
+  const q = shares(outside);
+  let overlap = 0;
+  for (let b = 0; b < BIN_COUNT; b++) overlap += Math.sqrt(p[b] * q[b]);
+  return Math.sqrt(Math.max(1 - overlap, 0));
+}
+
 function colourBins({ planes }: ViewPicture): Uint16Array {
   const bins = new Uint16Array(planes[0].length);
   for (let i = 0; i < bins.length; i++) {
