@@ -125,29 +125,66 @@ function contactRow(
 ): void {
   const across = towards * axis[2];
   const shrink = Math.sqrt(Math.max(1 - across * across, 1e-6));
-  let best = -1;
-  let clearance = Number.POSITIVE_INFINITY;
+  const clearanceAt = (v: number, share: number) => {
+    const z = (1 - share) * curve.zMm[v] + share * (share > 0 ? curve.zMm[v + 1] : 0);
+    const radius = (1 - share) * curve.radiusMm[v] + share * (share > 0 ? curve.radiusMm[v + 1] : 0);
+    return { z, radius, gap: towards * (baseCentreMm[2] + thicknessMm) + across * z - shrink * radius };
+  };
+  let touch: { readonly v: number; readonly share: number } | null = null;
+  let least = Number.POSITIVE_INFINITY;
+  const consider = (v: number, share: number) => {
+    const { gap } = clearanceAt(v, share);
+    if (gap < least) {
+      least = gap;
+      touch = { v, share };
+    }
+  };
   for (let v = 0; v < curve.count; v++) {
-    if (curve.zMm[v] < fromMm - 1e-9 || curve.zMm[v] > toMm + 1e-9) continue;
-    const here = towards * (baseCentreMm[2] + thicknessMm) + across * curve.zMm[v] - shrink * curve.radiusMm[v];
-    if (here < clearance) {
-      clearance = here;
-      best = v;
+    const z = curve.zMm[v];
+    if (z >= fromMm && z <= toMm) consider(v, 0);
+    if (v + 1 === curve.count) break;
+    // the ends of the range lie between two vertices
+    for (const end of [fromMm, toMm]) {
+      if (end > z && end < curve.zMm[v + 1]) consider(v, (end - z) / (curve.zMm[v + 1] - z));
     }
   }
-  if (best < 0) {
+  contactEquation(touch, clearanceAt, { axisByTurn, across, shrink, towards }, curve, shape, rows);
+}
+
+function contactEquation(
+  touch: { readonly v: number; readonly share: number } | null,
+  clearanceAt: (v: number, share: number) => { readonly z: number; readonly radius: number; readonly gap: number },
+  plane: {
+    readonly axisByTurn: readonly [Vector3, Vector3];
+    readonly across: number;
+    readonly shrink: number;
+    readonly towards: number;
+  },
+  curve: ProfileCurve,
+  shape: EdgedHeight,
+  rows: EquationRows,
+): void {
+  if (!touch) {
     rows.next(0, () => {});
     return;
   }
-  const v = best;
-  rows.next(clearance / CONTACT_GAP_SD_MM, (add) => {
-    const w = 1 / CONTACT_GAP_SD_MM;
+  const { v, share } = touch;
+  const { z, radius, gap } = clearanceAt(v, share);
+  const { axisByTurn, across, shrink, towards } = plane;
+  const w = 1 / CONTACT_GAP_SD_MM;
+  rows.next(gap * w, (add) => {
     add(BASE_CENTRE + 2, w * towards);
     for (const k of [0, 1]) {
-      const byTurn = towards * axisByTurn[k][2];
-      add(AXIS_TURN + k, w * byTurn * (curve.zMm[v] + (across / shrink) * curve.radiusMm[v]));
+      add(AXIS_TURN + k, w * towards * axisByTurn[k][2] * (z + (across / shrink) * radius));
     }
-    traceVertex(curve, shape, v, -w * shrink, w * across, add);
+    if (share === 0) {
+      traceVertex(curve, shape, v, -w * shrink, w * across, add);
+      return;
+    }
+    // at the end of the range the height is given and the radius moves along the piece
+    const slope = (curve.radiusMm[v + 1] - curve.radiusMm[v]) / (curve.zMm[v + 1] - curve.zMm[v]);
+    traceVertex(curve, shape, v, -w * shrink * (1 - share), w * shrink * slope * (1 - share), add);
+    traceVertex(curve, shape, v + 1, -w * shrink * share, w * shrink * slope * share, add);
   });
 }
 

@@ -508,19 +508,21 @@ function poseColumns(
   }
 }
 
+type Placement = Pick<ModelState, 'rotation' | 'translationMm' | 'containerRotation' | 'baseCentreMm'>;
+
 /** Rotation part of containerFromCamera. */
-export function containerFromCamera(state: ModelState): number[] {
+export function containerFromCamera(state: Pick<ModelState, 'rotation' | 'containerRotation'>): number[] {
   return multiplyMatrices(transpose(state.containerRotation), transpose(state.rotation));
 }
 
 /** The camera's place in the container frame, mm. */
-export function eyeInContainer(state: ModelState): Vector3 {
+export function eyeInContainer(state: Placement): Vector3 {
   const inCard = scale(multiplyTransposed(state.rotation, state.translationMm), -1);
   return multiplyTransposed(state.containerRotation, subtract(inCard, state.baseCentreMm));
 }
 
 /** A point of the container frame in the camera frame, mm. */
-export function cameraPoint(state: ModelState, point: Vector3): Vector3 {
+export function cameraPoint(state: Placement, point: Vector3): Vector3 {
   const inCard = add(multiply(state.containerRotation, point), state.baseCentreMm);
   return add(multiply(state.rotation, inCard), state.translationMm);
 }

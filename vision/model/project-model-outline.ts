@@ -28,11 +28,20 @@ export function projectModelOutline(
   { spacingPx }: { readonly spacingPx: number },
 ): readonly ModelOutlinePoint[] {
   const state = model.stateAt(solution.parameters);
-  if (!state) return [];
-  const contour = contourOfSolid(model.curve, eyeInContainer(state));
-  const seen = contour.map((point) => imageOf(point, state)).filter((point) => point !== null);
-  const visible = dropHidden(seen, model.curve, state);
-  return resample(visible, spacingPx);
+  return state ? projectSolidOutline(model.curve, state, spacingPx) : [];
+}
+
+/** Where a solid is and which camera sees it; parts of a ModelState. */
+export type View = Pick<
+  ModelState,
+  'camera' | 'rotation' | 'translationMm' | 'containerRotation' | 'baseCentreMm'
+>;
+
+/** The outline of any surface of revolution, as `projectModelOutline`. */
+export function projectSolidOutline(solid: Polyline, view: View, spacingPx: number): readonly ModelOutlinePoint[] {
+  const contour = contourOfSolid(solid, eyeInContainer(view));
+  const seen = contour.map((point) => imageOf(point, view)).filter((point) => point !== null);
+  return resample(dropHidden(seen, solid, view), spacingPx);
 }
 
 interface ContourPoint {
@@ -87,7 +96,7 @@ function circlePoint(radius: number, z: number, azimuth: number, eye: Vector3): 
   return { point, normal: [(sign * ux * up) / size, (sign * uy * up) / size, (-sign * outwards) / size] };
 }
 
-function imageOf({ point, normal }: ContourPoint, state: ModelState): ModelOutlinePoint | null {
+function imageOf({ point, normal }: ContourPoint, state: View): ModelOutlinePoint | null {
   const [x, y, z] = cameraPoint(state, point);
   if (z < 1) return null;
   const [xPx, yPx] = projectPoint(state.camera, x, y, z);
@@ -100,7 +109,7 @@ function imageOf({ point, normal }: ContourPoint, state: ModelState): ModelOutli
   return { xPx, yPx, normalX: byU / size, normalY: byV / size, zMm: point[2] };
 }
 
-function dropHidden(points: readonly ModelOutlinePoint[], curve: Polyline, state: ModelState): ModelOutlinePoint[] {
+function dropHidden(points: readonly ModelOutlinePoint[], curve: Polyline, state: View): ModelOutlinePoint[] {
   const toContainer = containerFromCamera(state);
   const eye = eyeInContainer(state);
   const ray = new Float64Array(RAY_SIZE);

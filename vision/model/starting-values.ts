@@ -316,8 +316,11 @@ function endOf(samples: readonly Approach[], sign: 1 | -1): number {
   let widest = 0;
   for (const sample of inwards) {
     widest = Math.max(widest, sample.distance);
-    const reach = (far - sign * sample.along) / tip.steepness;
-    if (reach > 1.02 * widest + 0.5) return sign * sample.along;
+    // behind the card samples may be missing, so not further in than the rim itself reaches
+    const reach = 1.02 * widest + 0.5;
+    if ((far - sign * sample.along) / tip.steepness > reach) {
+      return Math.max(sign * sample.along, far - tip.steepness * reach);
+    }
   }
   return far;
 }
