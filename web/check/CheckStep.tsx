@@ -70,11 +70,20 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
         <Busy activity={activity} onCancel={work.cancel} />
       </div>
       <div className="stack">
+        <Sizes result={result} />
+        {hasSizes(job) && (
+          <button
+            type="button"
+            className="button button--main button--wide"
+            onClick={() => dispatch({ type: 'go', screen: 'sizes' })}
+          >
+            {text.shell.next.sizes} <Icon name="arrow" />
+          </button>
+        )}
         <div className="stack stack--tight">
           <h1>{text.check.title}</h1>
           <p className="quiet">{text.check.lead}</p>
         </div>
-        <Sizes result={result} />
         <Trouble activity={activity} dispatch={dispatch} />
         {result && <Findings result={result} />}
         <Repairs
@@ -97,15 +106,6 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
         </label>
         <Arrangements job={job} result={result} dispatch={dispatch} />
         <p className="quiet small">{text.check.canvasHelp}</p>
-        {hasSizes(job) && (
-          <button
-            type="button"
-            className="button button--main button--wide"
-            onClick={() => dispatch({ type: 'go', screen: 'sizes' })}
-          >
-            {text.shell.next.sizes} <Icon name="arrow" />
-          </button>
-        )}
       </div>
     </div>
   );

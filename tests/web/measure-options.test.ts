@@ -1,0 +1,33 @@
+import { describe, expect, test } from 'vitest';
+import { NO_EDITS } from '../../web/app-state.ts';
+import { measureOptions } from '../../web/measure-options.ts';
+import { measuredResult } from '../support/measured-result.ts';
+
+describe('what the engine is told', () => {
+  test('nothing when the maker said nothing: everything is found in the photo', () => {
+    expect(measureOptions(NO_EDITS, null)).toEqual({});
+  });
+
+  test('only what the maker placed, so that the rest is found anew', () => {
+    const cornersPx = measuredResult.measurement.card.cornersPx;
+    expect(measureOptions({ ...NO_EDITS, cornersPx }, null)).toEqual({ cornersPx });
+  });
+
+  test('while dragging, what was found before as well, so that no pixel is looked at', () => {
+    const { card, outlinePx, arrangement } = measuredResult.measurement;
+    expect(measureOptions(NO_EDITS, measuredResult)).toEqual({ cornersPx: card.cornersPx, outlinePx, arrangement });
+  });
+
+  test('a reference by name becomes its size', () => {
+    expect(measureOptions({ ...NO_EDITS, reference: 'A5' }, null).reference).toMatchObject({
+      widthMm: 210,
+      heightMm: 148,
+    });
+  });
+
+  test('a point inside the container counts only while the outline is not placed', () => {
+    const outlinePx = measuredResult.measurement.outlinePx;
+    expect(measureOptions({ ...NO_EDITS, tapPx: [5, 6] }, null)).toEqual({ tapPx: [5, 6] });
+    expect(measureOptions({ ...NO_EDITS, tapPx: [5, 6], outlinePx }, null)).toEqual({ outlinePx });
+  });
+});
