@@ -1,9 +1,9 @@
 import type { Choices } from './choices.ts';
-import { flatIncreases, flatnessRatio, widthAcrossMm } from './flat-circle.ts';
+import { flatIncreases, widthAcrossMm } from './flat-circle.ts';
 import { type Gauge, roundHeightMm } from './gauge.ts';
 import { cellsFor } from './mesh-cells.ts';
 import type { BaseScoreTerms } from './plan.ts';
-import { FABRIC_STITCHES, type FabricStitch, STITCH_FACTS } from './stitches.ts';
+import { type FabricStitch, STITCH_FACTS } from './stitches.ts';
 
 /** What the base must become. */
 export interface BaseTarget {
@@ -18,6 +18,14 @@ export interface WorkedRound {
   readonly stitches: number;
   readonly stitch: FabricStitch;
 }
+
+/** What of the base is on the hook, and whether more rounds may follow. */
+export interface WorkedBase {
+  readonly base: readonly WorkedRound[];
+  readonly baseFinished: boolean;
+}
+
+export const NO_BASE_YET: WorkedBase = { base: [], baseFinished: false };
 
 /** A base as counts: stitches after each round, worked rounds included. */
 export interface BaseShape {
@@ -36,54 +44,56 @@ export interface BaseShape {
  * H from centre to rim, W across:
  * - circumference: (ln(T w / target) / 0.03)^2, a stitch of an everyday base;
  * - reach: (ln(H / target) / 0.08)^2, since the rounded edge takes up half a round either way;
- * - width: (ln(W / target) / 0.028)^2, what the maker sees and measures;
- * - flatness: ((ln(T w / 2 pi H) - ln 0.97) / 0.05)^2; 7 % is still flat, and slightly cupped beats ruffled;
+ * - width: (ln(W / target) / 0.02)^2, what the maker sees and measures;
+ * - flatness: (ln(T w / 2 pi H) / 0.038)^2; up to 7 % either way still looks flat;
  * - mesh: 0.5 for an odd number of cells, 1 + 0.1 a stitch when skips must differ;
  * - counting: 0.15 when an increase round is a partial one;
- * - lastStitch: 0.3 when the last round changes stitch.
+ * - lastStitch: 0.3 for each round at the end that changes stitch.
  * Prices depend on T or on the last stitch alone, and of the squares flatness outweighs width where T and H meet
- * (1 / 0.05^2 > 1 / (2 x 0.028)^2), so the sum is submodular in ln T and ln H: a wider container never gets fewer
+ * (1 / 0.038^2 > 1 / (2 x 0.02)^2), so the sum is submodular in ln T and ln H: a wider container never gets fewer
  * stitches and a finer gauge never fewer rounds (tests/sizing/monotone.test.ts).
  */
 const CIRCUMFERENCE_STEP = 0.03;
 const REACH_STEP = 0.08;
-const WIDTH_STEP = 0.028;
-const FLATNESS_STEP = 0.05;
-const PREFERRED_FLATNESS = 0.97;
+const WIDTH_STEP = 0.02;
+const FLATNESS_STEP = 0.038;
 const ODD_CELLS_PRICE = 0.5;
 const UNEVEN_SKIPS_PRICE = 1;
 const UNEVEN_SKIP_PRICE_EACH = 0.1;
 const PARTIAL_ROUND_PRICE = 0.15;
 const OTHER_LAST_STITCH_PRICE = 0.3;
 
-/** A last round may be lower than the others, or this much higher. */
-const HIGHEST_LAST_ROUND = 1.45;
+/**
+ * Stitches a base may end with, instead of its own, so that its width lands between two whole rounds. They are chosen
+ * so that, sorted by reach, more reach never means fewer rounds.
+ */
+const ENDINGS: Readonly<Record<FabricStitch, readonly (readonly FabricStitch[])[]>> = {
+  sc: [[], ['hdc'], ['hdc', 'hdc']],
+  hdc: [[], ['sc'], ['sc', 'sc'], ['dc']],
+  dc: [[], ['hdc'], ['sc'], ['hdc', 'sc'], ['sc', 'sc']],
+  tr: [[], ['dc'], ['hdc'], ['sc'], ['dc', 'hdc']],
+};
 
 const FEWEST_STITCHES = 6;
 
-/** Every sensible base for the target, best first. `worked` rounds are kept as they are. */
-export function baseShapes(
+/** The best bases that differ in their stitches around, best first. `worked` rounds are kept as they are. */
+export function bestBases(
   target: BaseTarget,
   gauge: Gauge,
   choices: Choices,
-  worked: readonly WorkedRound[] = [],
+  { base: worked, baseFinished }: WorkedBase,
+  howMany: number,
 ): BaseShape[] {
-  const shapes: BaseShape[] = [];
-  for (const finish of finishes(target, gauge, worked)) {
-    for (const stitchesAround of counts(target, gauge, worked, finish.more)) {
-      const shape = shapeOf(target, gauge, choices, worked, finish, stitchesAround);
-      if (shape) shapes.push(shape);
-    }
-  }
-  return shapes.sort((a, b) => a.score - b.score);
-}
-
-/** The best bases that differ in what a maker would notice: rounds, stitches around or the last round's stitch. */
-export function distinctBases(shapes: readonly BaseShape[], howMany: number): BaseShape[] {
+  const ends = finishes(target, gauge, worked).filter((finish) => !baseFinished || finish.stitches.length === 0);
+  const priced = counts(target, gauge, worked).map((count) => pricedCount(count, target, gauge, choices));
+  const trials = ends.flatMap((finish) => trialsOf(finish, priced, target, gauge, worked));
+  trials.sort((a, b) => a.score - b.score);
   const chosen: BaseShape[] = [];
-  for (const shape of shapes) {
+  for (const trial of trials) {
     if (chosen.length === howMany) break;
-    if (chosen.every((other) => other.stitchesAround !== shape.stitchesAround)) chosen.push(shape);
+    if (chosen.some((other) => other.stitchesAround === trial.count.stitches)) continue;
+    const increases = increasesPerRound(gauge, worked, trial.finish, trial.count.stitches);
+    if (increases !== null) chosen.push(shapeOf(trial, worked, increases));
   }
   return chosen;
 }
@@ -93,73 +103,113 @@ export function reachOfRoundsMm(rounds: readonly WorkedRound[], gauge: Gauge): n
   return rounds.reduce((sum, round) => sum + roundHeightMm(gauge, round.stitch), 0);
 }
 
-/** How a base ends: rounds still to work and the stitch of the last of them. */
+/** How a base goes on: the stitch of each round still to work. */
 interface Finish {
-  readonly more: number;
-  readonly lastStitch: FabricStitch;
+  readonly stitches: readonly FabricStitch[];
+  readonly ending: number;
   readonly reachMm: number;
 }
 
-/**
- * Numbers of rounds around the wanted reach, the last round in the base stitch or in a lower or slightly higher one. In
- * this order reach and number of rounds rise together.
- */
+/** Numbers of rounds around the wanted reach, each with every ending there is room for. */
 function finishes(target: BaseTarget, gauge: Gauge, worked: readonly WorkedRound[]): Finish[] {
-  const baseHeightMm = roundHeightMm(gauge, gauge.stitch);
   const workedMm = reachOfRoundsMm(worked, gauge);
-  const wanted = (target.reachMm - workedMm) / baseHeightMm;
-  const result: Finish[] =
-    worked.length > 0 ? [{ more: 0, lastStitch: worked[worked.length - 1].stitch, reachMm: workedMm }] : [];
-  for (let more = Math.max(1, Math.floor(wanted) - 1); more <= Math.max(1, Math.ceil(wanted) + 1); more++) {
-    for (const lastStitch of FABRIC_STITCHES) {
-      const lastHeightMm = roundHeightMm(gauge, lastStitch);
-      if (lastHeightMm > HIGHEST_LAST_ROUND * baseHeightMm) continue;
-      result.push({ more, lastStitch, reachMm: workedMm + (more - 1) * baseHeightMm + lastHeightMm });
+  const wanted = (target.reachMm - workedMm) / gauge.roundHeightMm.value;
+  const result: Finish[] = worked.length > 0 ? [{ stitches: [], ending: 0, reachMm: workedMm }] : [];
+  for (let more = Math.max(1, Math.floor(wanted) - 1); more <= Math.max(1, Math.ceil(wanted) + 2); more++) {
+    for (const ending of ENDINGS[gauge.stitch]) {
+      if (ending.length > more) continue;
+      const plain: FabricStitch[] = Array.from({ length: more - ending.length }, () => gauge.stitch);
+      const stitches = [...plain, ...ending];
+      const reachMm = stitches.reduce((sum, stitch) => sum + roundHeightMm(gauge, stitch), workedMm);
+      result.push({ stitches, ending: ending.length, reachMm });
     }
   }
   return result;
 }
 
-function counts(target: BaseTarget, gauge: Gauge, worked: readonly WorkedRound[], more: number): number[] {
+/** Counts around the wanted one that the worked rounds can still become; the count on the hook first. */
+function counts(target: BaseTarget, gauge: Gauge, worked: readonly WorkedRound[]): number[] {
   const wanted = target.circumferenceMm / gauge.stitchWidthMm.value;
-  const onHook = stitchesOnHook(worked);
-  if (more === 0) return [onHook];
-  const fewest = Math.max(FEWEST_STITCHES, onHook, Math.floor(wanted * 0.85));
+  const fewest = Math.max(FEWEST_STITCHES, stitchesOnHook(worked), Math.floor(wanted * 0.85));
   const most = Math.max(fewest, Math.ceil(wanted * 1.15));
-  return Array.from({ length: most - fewest + 1 }, (_, index) => fewest + index);
+  const counted = Array.from({ length: most - fewest + 1 }, (_, index) => fewest + index);
+  return worked.length === 0 || stitchesOnHook(worked) === fewest ? counted : [stitchesOnHook(worked), ...counted];
 }
 
-function shapeOf(
+/** What a count costs whatever the rounds are. */
+interface PricedCount {
+  readonly stitches: number;
+  readonly circumferenceLog: number;
+  readonly cells: number;
+  readonly mesh: number;
+  readonly counting: number;
+}
+
+function pricedCount(stitches: number, target: BaseTarget, gauge: Gauge, choices: Choices): PricedCount {
+  const { cells, price } = meshPrice(stitches, choices);
+  return {
+    stitches,
+    circumferenceLog: Math.log((stitches * gauge.stitchWidthMm.value) / target.circumferenceMm),
+    cells,
+    mesh: price,
+    counting: stitches % wholeFlatIncreases(gauge) === 0 ? 0 : PARTIAL_ROUND_PRICE,
+  };
+}
+
+interface Trial {
+  readonly finish: Finish;
+  readonly count: PricedCount;
+  readonly terms: BaseScoreTerms;
+  readonly score: number;
+  readonly widthMm: number;
+}
+
+function trialsOf(
+  finish: Finish,
+  priced: readonly PricedCount[],
   target: BaseTarget,
   gauge: Gauge,
-  choices: Choices,
   worked: readonly WorkedRound[],
-  finish: Finish,
-  stitchesAround: number,
-): BaseShape | null {
-  const increases = increasesPerRound(gauge, worked, finish, stitchesAround);
-  if (increases === null) return null;
-  const { cells, price } = meshPrice(stitchesAround, choices);
-  const widthMm = gauge.stitchWidthMm.value;
-  const acrossMm = widthAcrossMm(stitchesAround, widthMm, finish.reachMm);
-  const flatness = flatnessRatio(stitchesAround, widthMm, finish.reachMm);
-  const terms: BaseScoreTerms = {
-    circumference: (Math.log((stitchesAround * widthMm) / target.circumferenceMm) / CIRCUMFERENCE_STEP) ** 2,
-    reach: (Math.log(finish.reachMm / target.reachMm) / REACH_STEP) ** 2,
-    width: (Math.log(acrossMm / widthAcrossMm(target.circumferenceMm, 1, target.reachMm)) / WIDTH_STEP) ** 2,
-    flatness: (Math.log(flatness / PREFERRED_FLATNESS) / FLATNESS_STEP) ** 2,
-    mesh: price,
-    counting: stitchesAround % wholeFlatIncreases(gauge) === 0 ? 0 : PARTIAL_ROUND_PRICE,
-    lastStitch: finish.lastStitch === gauge.stitch ? 0 : OTHER_LAST_STITCH_PRICE,
-  };
+): Trial[] {
+  const reachLog = Math.log(finish.reachMm / target.reachMm);
+  const flatTargetLog = Math.log(target.circumferenceMm / (2 * Math.PI * target.reachMm));
+  const onHook = stitchesOnHook(worked);
+  const possible = finish.stitches.length === 0 ? priced.filter(({ stitches }) => stitches === onHook) : priced;
+  return possible.map((count) => {
+    // Width and flatness are sum and difference of the same two logarithms.
+    const widthLog = (count.circumferenceLog + reachLog) / 2;
+    const flatLog = count.circumferenceLog - reachLog + flatTargetLog;
+    const terms: BaseScoreTerms = {
+      circumference: (count.circumferenceLog / CIRCUMFERENCE_STEP) ** 2,
+      reach: (reachLog / REACH_STEP) ** 2,
+      width: (widthLog / WIDTH_STEP) ** 2,
+      flatness: (flatLog / FLATNESS_STEP) ** 2,
+      mesh: count.mesh,
+      counting: count.counting,
+      lastStitch: OTHER_LAST_STITCH_PRICE * finish.ending,
+    };
+    const score =
+      terms.circumference + terms.reach + terms.width + terms.flatness + terms.mesh + terms.counting + terms.lastStitch;
+    return {
+      finish,
+      count,
+      terms,
+      score,
+      widthMm: widthAcrossMm(count.stitches, gauge.stitchWidthMm.value, finish.reachMm),
+    };
+  });
+}
+
+function shapeOf(trial: Trial, worked: readonly WorkedRound[], increases: number): BaseShape {
+  const { finish, count, terms, score, widthMm } = trial;
   return {
-    rounds: [...worked, ...furtherRounds(gauge, worked, finish, stitchesAround, increases)],
+    rounds: [...worked, ...furtherRounds(worked, finish, count.stitches, increases)],
     increasesPerRound: increases,
-    stitchesAround,
+    stitchesAround: count.stitches,
     reachMm: finish.reachMm,
-    widthMm: acrossMm,
-    cells,
-    score: Object.values(terms).reduce((sum, term) => sum + term, 0),
+    widthMm,
+    cells: count.cells,
+    score,
     terms,
   };
 }
@@ -176,15 +226,16 @@ export function wholeFlatIncreases(gauge: Gauge): number {
 function increasesPerRound(
   gauge: Gauge,
   worked: readonly WorkedRound[],
-  { more, lastStitch }: Finish,
+  { stitches }: Finish,
   stitchesAround: number,
 ): number | null {
   const onHook = stitchesOnHook(worked);
   const missing = stitchesAround - onHook;
+  const more = stitches.length;
   if (more === 0 || missing === 0) return missing === 0 ? 0 : null;
   if (more === 1) return worked.length > 0 && missing > onHook ? null : missing;
   const flat = flatIncreases(gauge.roundHeightMm.value, gauge.stitchWidthMm.value);
-  const lastShare = Math.max(1, roundHeightMm(gauge, lastStitch) / roundHeightMm(gauge, gauge.stitch));
+  const lastShare = Math.max(1, roundHeightMm(gauge, stitches[more - 1]) / gauge.roundHeightMm.value);
   const most = worked.length > 0 ? onHook : missing;
   let best: number | null = null;
   for (let k = Math.floor(missing / (more - 1 + lastShare)); k <= most && k * (more - 2) < missing; k++) {
@@ -196,19 +247,15 @@ function increasesPerRound(
 }
 
 function furtherRounds(
-  gauge: Gauge,
   worked: readonly WorkedRound[],
   finish: Finish,
   stitchesAround: number,
   increases: number,
 ): WorkedRound[] {
   const onHook = stitchesOnHook(worked);
-  return Array.from({ length: finish.more }, (_, index) => {
-    const isLast = index === finish.more - 1;
-    return {
-      stitches: isLast ? stitchesAround : Math.min(stitchesAround, onHook + increases * (index + 1)),
-      stitch: isLast ? finish.lastStitch : gauge.stitch,
-    };
+  return finish.stitches.map((stitch, index) => {
+    const isLast = index === finish.stitches.length - 1;
+    return { stitches: isLast ? stitchesAround : Math.min(stitchesAround, onHook + increases * (index + 1)), stitch };
   });
 }
 

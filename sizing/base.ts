@@ -1,9 +1,8 @@
 import {
   type BaseShape,
   type BaseTarget,
-  baseShapes,
-  distinctBases,
-  type WorkedRound,
+  bestBases,
+  type WorkedBase,
   wholeFlatIncreases,
   workedInJoinedRounds,
 } from './base-candidates.ts';
@@ -51,10 +50,9 @@ export function targetWidthMm({ circumferenceMm, reachMm }: BaseTarget): number 
   return widthAcrossMm(circumferenceMm, 1, reachMm);
 }
 
-export function baseOf(target: BaseTarget, gauge: Gauge, choices: Choices, worked: readonly WorkedRound[] = []): Base {
-  const shapes = baseShapes(target, gauge, choices, worked);
-  const offered = distinctBases(shapes, OFFERED);
-  if (worked.length === 0) refuseIfTooCoarse(offered[0], target, gauge);
+export function baseOf(target: BaseTarget, gauge: Gauge, choices: Choices, worked: WorkedBase): Base {
+  const offered = bestBases(target, gauge, choices, worked, OFFERED);
+  if (worked.base.length === 0) refuseIfTooCoarse(offered[0], target, gauge);
   const shape = offered[Math.min(choices.baseCandidate, offered.length - 1)];
   return {
     shape,

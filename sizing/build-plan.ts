@@ -26,13 +26,22 @@ import { gramsOf, yarnMetres, yarnNeed } from './yarn-need.ts';
 export interface WorkedSoFar {
   readonly rounds: number;
   readonly base: readonly WorkedRound[];
+  /** No further base rounds: the wall is begun, or the base is found good. */
+  readonly baseFinished: boolean;
   readonly wall: readonly number[];
   readonly mesh: readonly MeshRoundCells[];
   /** Height of wall and mesh rounds over what the gauge says, as measured on the work. */
   readonly heightFactor: number;
 }
 
-export const NOTHING_WORKED: WorkedSoFar = { rounds: 0, base: [], wall: [], mesh: [], heightFactor: 1 };
+export const NOTHING_WORKED: WorkedSoFar = {
+  rounds: 0,
+  base: [],
+  baseFinished: false,
+  wall: [],
+  mesh: [],
+  heightFactor: 1,
+};
 
 /** A net needs at least this many stitches to carry its four smallest cells. */
 const FEWEST_NET_STITCHES = 8;
@@ -44,7 +53,7 @@ export function buildPlan(container: Container, gauge: Gauge, choices: Choices, 
   checkChoices(choices);
   const meridian = meridianOf(container);
   const target = baseTarget(container, meridian, choices);
-  const base = baseOf(target, gauge, choices, worked.base);
+  const base = baseOf(target, gauge, choices, worked);
   refuseNetOfTooFewStitches(base, gauge, choices);
   const cover = choices.carrier === 'mat' ? null : coverHeight(container, meridian, choices);
   const body = bodyOf({ container, gauge, choices, meridian, base, cover, worked });

@@ -1,5 +1,5 @@
 import type { Base } from './base.ts';
-import { type BaseShape, type BaseTarget, baseShapes, type WorkedRound } from './base-candidates.ts';
+import { type BaseShape, type BaseTarget, bestBases, type WorkedRound } from './base-candidates.ts';
 import type { WorkedSoFar } from './build-plan.ts';
 import type { Choices } from './choices.ts';
 import { RULER_SD_MM } from './fit.ts';
@@ -74,7 +74,10 @@ export interface Continuation {
 }
 
 /** How much better the base must get for ripping back a round to be worth it, in the objective's steps. */
-const RIP_BACK_GAIN = 2;
+const RIP_BACK_GAIN = 0.8;
+
+/** Ripping back further than this is starting anew. */
+const MOST_RIPPED = 4;
 
 /** Best way on from the worked rounds, ripping back as few as pays. */
 export function bestContinuation(
@@ -84,8 +87,9 @@ export function bestContinuation(
   worked: readonly WorkedRound[],
 ): Continuation {
   let best: Continuation | null = null;
-  for (let kept = worked.length; kept >= 0; kept--) {
-    const [shape] = baseShapes(target, gauge, choices, worked.slice(0, kept));
+  const fewer = Array.from({ length: Math.min(worked.length, MOST_RIPPED) }, (_, index) => worked.length - 1 - index);
+  for (const kept of new Set([worked.length, ...fewer, 0])) {
+    const [shape] = bestBases(target, gauge, choices, { base: worked.slice(0, kept), baseFinished: false }, 1);
     if (!shape) continue;
     if (best === null || shape.score < best.shape.score - RIP_BACK_GAIN) best = { shape, kept };
     if (best.shape.score < RIP_BACK_GAIN) break;

@@ -5,10 +5,10 @@ import type { Gauge } from './gauge.ts';
 
 /**
  * How well the width of a disc is known from its rounds even with the gauge exact: the hole in the middle is worth a
- * share of a round height, patting flat one per cent (common practice, no source).
+ * share of a round height, patting flat less than one per cent (common practice, no source).
  */
-const CENTRE_SHARE = 0.15;
-const PATTING_RELATIVE_SD = 0.01;
+const CENTRE_SHARE = 0.08;
+const PATTING_RELATIVE_SD = 0.007;
 
 /** Predicted width across of a disc of these rounds, with the gauge's and the model's uncertainty. */
 export function discWidth(rounds: readonly WorkedRound[], gauge: Gauge): { value: number; sd: number } {
@@ -47,6 +47,24 @@ export function gaugeAfterWidth(
     stitchWidthMm: { value: widthMm, sd: widthMm * Math.sqrt(newWidth) },
     roundHeightMm: { value: heightMm, sd: heightMm * Math.sqrt(newHeight) },
     correlation: correlationOf(newWidth, newHeight, newCovariance),
+  };
+}
+
+/** The gauge after measuring a solid tube laid flat: half its stitches lie across. Only the stitch width is seen. */
+export function gaugeAfterWallWidth(gauge: Gauge, stitches: number, measuredWidthMm: number, sdMm: number): Gauge {
+  const { width, height, covariance } = logCovariance(gauge);
+  const total = width + (sdMm / measuredWidthMm) ** 2 + PATTING_RELATIVE_SD ** 2;
+  const surprise = Math.log((2 * measuredWidthMm) / (stitches * gauge.stitchWidthMm.value));
+  const newWidth = Math.max(0, width - width ** 2 / total);
+  const newHeight = Math.max(0, height - covariance ** 2 / total);
+  const widthMm = gauge.stitchWidthMm.value * Math.exp((width / total) * surprise);
+  const heightMm = gauge.roundHeightMm.value * Math.exp((covariance / total) * surprise);
+  return {
+    ...gauge,
+    origin: 'measured',
+    stitchWidthMm: { value: widthMm, sd: widthMm * Math.sqrt(newWidth) },
+    roundHeightMm: { value: heightMm, sd: heightMm * Math.sqrt(newHeight) },
+    correlation: correlationOf(newWidth, newHeight, covariance - (width * covariance) / total),
   };
 }
 
