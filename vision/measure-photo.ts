@@ -17,6 +17,7 @@ import { fitWarnings } from './model/fit-warnings.ts';
 import { focalPriorFromLens } from './model/focal-prior.ts';
 import { toMeasurement } from './model/to-measurement.ts';
 import type { Cv } from './opencv/cv.ts';
+import { findOutlines } from './outline/find-outlines.ts';
 import { outlineFromPolygon } from './outline/outline-from-polygon.ts';
 import type { FocalPrior, Photo } from './photo.ts';
 import { type FlatReference, ID1_CARD } from './reference.ts';
@@ -71,8 +72,10 @@ export async function measurePhoto(
   };
 
   onStage('outline');
-  if (!options.outlinePx) return refused('no-container', card.card.cornersPx, null);
-  const hypotheses = placedHypotheses(options.outlinePx, sight, options);
+  const hypotheses = options.outlinePx
+    ? placedHypotheses(options.outlinePx, sight, options)
+    : foundHypotheses(cv, photo, sight, options);
+  if (hypotheses.length === 0) return refused('no-container', card.card.cornersPx, null);
 
   onStage('container');
   return bestMeasurement(hypotheses);
@@ -98,6 +101,19 @@ type SightWithoutOutline = Omit<PhotoSight, 'outline'>;
 interface Hypothesis {
   readonly arrangement: Arrangement;
   readonly sight: PhotoSight;
+  /** A fit to go on from. */
+  readonly start?: ContainerFit;
+}
+
+/** Outlines found in the pixels, at most one for every way the card may lie. */
+function foundHypotheses(cv: Cv, photo: Photo, sight: SightWithoutOutline, options: MeasureOptions): Hypothesis[] {
+  const { arrangement, tapPx } = options;
+  const { card, focalPrior, reference } = sight;
+  return findOutlines(cv, photo, { card, focalPrior, reference, arrangement, tapPx }).map((found) => ({
+    arrangement: found.arrangement,
+    sight: { ...sight, outline: found.outline },
+    start: found.fit,
+  }));
 }
 
 /** The outline the maker placed, once for every way the card may lie. */
@@ -131,8 +147,8 @@ function hidesContainer(arrangement: Arrangement): boolean {
 function bestMeasurement(hypotheses: readonly Hypothesis[]): MeasureResult {
   const fits: ContainerFit[] = [];
   let failure: ProblemCode = 'fit-failed';
-  for (const { arrangement, sight } of hypotheses) {
-    const result = fitContainer(sight, { arrangement });
+  for (const { arrangement, sight, start } of hypotheses) {
+    const result = fitContainer(sight, { arrangement, start });
     if (result.ok) fits.push(result.fit);
     else failure = result.reason;
   }
