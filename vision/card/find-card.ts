@@ -9,7 +9,15 @@ import { joinCollinear } from './join-collinear.ts';
 import { lineSegments } from './line-segments.ts';
 import { quadCandidates } from './quad-candidates.ts';
 import { isConvex, type LensGuess, lensGuess, type Quad, viewAsRectangle } from './rectangle-view.ts';
-import { clockwise, FINE_ROUNDS, QUICK_ROUNDS, refineQuad, sightingOf } from './refine-card.ts';
+import {
+  clockwise,
+  FINE_ROUNDS,
+  finishCard,
+  QUICK_ROUNDS,
+  type RefinedQuad,
+  refineQuad,
+  SHAPE_SD,
+} from './refine-card.ts';
 import { selectSegments } from './select-segments.ts';
 import { quadSupport, snapToEdges } from './side-support.ts';
 import { photoFromWorking, type WorkingImage, workingImage } from './working-image.ts';
@@ -47,8 +55,10 @@ export interface CardEvidence {
 const ROUGH_KEPT = 400;
 const SNAPPED_KEPT = 70;
 const FINE_KEPT = 6;
+const RETURNED = 4;
+/** Log-odds of a rival that is not there. */
+const NO_RIVAL = -10;
 const SHAPE_SD_ROUGH = 0.05;
-const SHAPE_SD = 0.015;
 /** Cost beyond which a refined quad is no view of the reference at all. */
 const MAX_SHAPE_COST = 60;
 
@@ -60,8 +70,8 @@ export function findCards(cv: Cv, photo: Photo, options: FindCardOptions): CardC
   const rough = roughQuads(image, field, lens, options);
   const quick = rough.map((quad) => examine(photo, quad, options, QUICK_ROUNDS)).filter((e) => e !== null);
   const best = distinct(quick.sort((a, b) => b.total - a.total)).slice(0, FINE_KEPT);
-  const fine = best.map((e) => examine(photo, e.quad, options, FINE_ROUNDS) ?? e);
-  return withLeads(fine.sort((a, b) => b.total - a.total));
+  const fine = best.map((e) => examine(photo, e.refined.quad, options, FINE_ROUNDS) ?? e);
+  return finished(photo, distinct(fine.sort((a, b) => b.total - a.total)), options);
 }
 
 /** Candidates in full-size px: the best supported, moved onto their edges, without repeats. */
@@ -86,14 +96,14 @@ function roughQuads(image: WorkingImage, field: EdgeField, lens: LensGuess, opti
 }
 
 interface Examined {
-  readonly quad: Quad;
-  readonly card: CardSighting;
+  readonly refined: RefinedQuad;
   readonly total: number;
   readonly evidence: CardEvidence;
 }
 
 function examine(photo: Photo, start: Quad, options: FindCardOptions, rounds: typeof QUICK_ROUNDS): Examined | null {
-  const { quad, sides } = refineQuad(photo, start, options, rounds);
+  const refined = refineQuad(photo, start, options, rounds);
+  const { quad, sides } = refined;
   if (!isConvex(quad)) return null;
   const lens = lensGuess(options.focalPrior, photo.widthPx, photo.heightPx, 1);
   const view = viewAsRectangle(quad, lens, options.reference, SHAPE_SD);
@@ -111,8 +121,7 @@ function examine(photo: Photo, start: Quad, options: FindCardOptions, rounds: ty
     cosTilt: view.cosTilt,
     widthPx: (length(view.longSide) + length(view.longSide + 2)) / 2,
   };
-  const score = 1 / (1 + Math.exp(-total));
-  return { quad, total, evidence, card: sightingOf(photo, quad, sides, options, score) };
+  return { refined, total, evidence };
 }
 
 /**
@@ -125,18 +134,28 @@ function logOdds(straight: readonly number[], corners: readonly number[], shapeC
   return -4.5 + 3 * mean(straight) + 7.5 * mean(rounded) + 5.5 * rounded[1] - 1.2 * Math.sqrt(Math.min(shapeCost, 20));
 }
 
-function withLeads(sorted: readonly Examined[]): CardCandidate[] {
-  return sorted.map(({ quad, card, total, evidence }, k) => {
-    const rival = sorted.find((other, j) => j !== k && cornerDistance(other.quad, quad) > 0.02 * evidence.widthPx);
-    return { card, total, evidence, lead: total - (rival?.total ?? 0) };
+function finished(photo: Photo, sorted: readonly Examined[], options: FindCardOptions): CardCandidate[] {
+  return sorted.slice(0, RETURNED).map(({ refined, total, evidence }, k) => {
+    const rival = sorted.find((other, j) => j !== k && differ(other, refined.quad, 0.02 * evidence.widthPx));
+    const score = 1 / (1 + Math.exp(-total));
+    return {
+      card: finishCard(photo, refined, options, score),
+      total,
+      lead: total - (rival?.total ?? NO_RIVAL),
+      evidence,
+    };
   });
+}
+
+function differ(a: Examined, quad: Quad, tolerancePx: number): boolean {
+  return cornerDistance(a.refined.quad, quad) > tolerancePx;
 }
 
 /** Best first; of quads that coincide within 1 % of their size only the best. */
 function distinct(sorted: readonly Examined[]): Examined[] {
   const kept: Examined[] = [];
   for (const e of sorted) {
-    if (kept.every((other) => cornerDistance(other.quad, e.quad) > 0.01 * e.evidence.widthPx)) kept.push(e);
+    if (kept.every((other) => differ(other, e.refined.quad, 0.01 * e.evidence.widthPx))) kept.push(e);
   }
   return kept;
 }

@@ -2,6 +2,7 @@ import type { CornersPx, ImagePoint } from '../frames.ts';
 import type { FocalPrior, Photo } from '../photo.ts';
 import type { FlatReference } from '../reference.ts';
 import type { CardSide, CardSighting } from '../sighting.ts';
+import { type FaceShift, faceShifts } from './edge-face.ts';
 import { type FittedSide, fitSide } from './fit-side.ts';
 import { lensGuess, type Quad, viewAsRectangle } from './rectangle-view.ts';
 import { DISPLAY_LIGHT, LINEAR_LIGHT } from './sample-photo.ts';
@@ -28,6 +29,9 @@ const ROUNDS: readonly Round[] = [
 const MIN_REACH_PX = 3;
 const MAX_REACH_PX = 14;
 
+/** Standard deviation allowed to ln(proportion) and to the cosine of the angles, once refined: lens distortion, bent cards. */
+export const SHAPE_SD = 0.015;
+
 /** Left out at each end: the rounded corner and the blur around it. */
 const CORNER_ZONE_RADII = 1.57;
 const MIN_CORNER_ZONE = 0.03;
@@ -44,7 +48,32 @@ const INDEPENDENT_SAMPLES = 12;
  */
 export function refineCard(photo: Photo, cornersPx: CornersPx, options: RefineOptions): CardSighting {
   const refined = refineQuad(photo, clockwise(cornersPx), options, ROUNDS);
-  return sightingOf(photo, refined.quad, refined.sides, options, 1);
+  return finishCard(photo, refined, options, 1);
+}
+
+/** Tells the visible face's border from the edge face beside it, and gives each side its standard uncertainty. */
+export function finishCard(photo: Photo, refined: RefinedQuad, options: RefineOptions, score: number): CardSighting {
+  const { focalPrior, reference } = options;
+  const lens = lensGuess(focalPrior, photo.widthPx, photo.heightPx, 1);
+  const view = viewAsRectangle(refined.quad, lens, reference, SHAPE_SD);
+  if (!view || refined.sides.length < 4) return sightingOf(photo, refined.quad, refined.sides, options, score);
+  const shifts = faceShifts(photo, refined.quad, view.longSide, view.focalPx, reference);
+  const sides = refined.sides.map((side, k): RefinedSide => shiftSide(side, shifts[k]));
+  const quad = quadFromSides(sides) ?? refined.quad;
+  return sightingOf(photo, quad, sides, options, score);
+}
+
+function shiftSide({ line, fit }: RefinedSide, { shiftPx, sdPx }: FaceShift): RefinedSide {
+  return {
+    line,
+    extraSdPx: sdPx,
+    fit: {
+      ...fit,
+      offsetAPx: fit.offsetAPx + shiftPx,
+      offsetBPx: fit.offsetBPx + shiftPx,
+      samples: fit.samples.map(([t, o]) => [t, o + shiftPx] as const),
+    },
+  };
 }
 
 export interface RefinedQuad {
@@ -55,6 +84,8 @@ export interface RefinedSide {
   /** Line around which the fit's offsets are counted. */
   readonly line: SideLine;
   readonly fit: FittedSide;
+  /** Standard uncertainty beyond the samples' scatter, px. */
+  readonly extraSdPx?: number;
 }
 
 /** Enough to compare candidates. */
@@ -89,19 +120,24 @@ function refineOnce(
   const widthPx = Math.max(a + c, b + d) / 2;
   const even = a + c > b + d;
   const reachPx = Math.min(MAX_REACH_PX, Math.max(MIN_REACH_PX, round.reach * widthPx));
-  const coefficients = new Float64Array(12);
-  const sides = lines.map((line, k) => {
+  const sides = lines.map((line, k): RefinedSide => {
     const sideMm = (k % 2 === 0) === even ? reference.widthMm : reference.heightMm;
     const skip = Math.max(MIN_CORNER_ZONE, (CORNER_ZONE_RADII * reference.cornerRadiusMm) / sideMm);
     const fit = fitSide(sideProfiles(photo, round.light, line, round.rows, reachPx, skip));
+    return { line, fit };
+  });
+  return { quad: quadFromSides(sides), sides };
+}
+
+function quadFromSides(sides: readonly RefinedSide[]): Quad | null {
+  const coefficients = sides.flatMap(({ line, fit }) => {
     const x0 = line.ax + fit.offsetAPx * line.outX;
     const y0 = line.ay + fit.offsetAPx * line.outY;
     const x1 = line.bx + fit.offsetBPx * line.outX;
     const y1 = line.by + fit.offsetBPx * line.outY;
-    coefficients.set([y0 - y1, x1 - x0, x1 * y0 - x0 * y1], 3 * k);
-    return { line, fit };
+    return [y0 - y1, x1 - x0, x1 * y0 - x0 * y1];
   });
-  return { quad: quadFromLines(coefficients), sides };
+  return quadFromLines(coefficients);
 }
 
 export function sightingOf(
@@ -113,7 +149,7 @@ export function sightingOf(
 ): CardSighting {
   const first = topLeft(quad);
   const order = [0, 1, 2, 3].map((k) => (first + k) % 4);
-  const view = viewAsRectangle(quad, lensGuess(focalPrior, photo.widthPx, photo.heightPx, 1), reference, 0.03);
+  const view = viewAsRectangle(quad, lensGuess(focalPrior, photo.widthPx, photo.heightPx, 1), reference, SHAPE_SD);
   const longSide = view ? (((view.longSide + first) % 2) as 0 | 1) : longerSide(quad, first);
   return {
     cornersPx: order.map((k) => [quad[2 * k], quad[2 * k + 1]] as ImagePoint) as unknown as CornersPx,
@@ -123,7 +159,7 @@ export function sightingOf(
   };
 }
 
-function cardSide({ line, fit }: RefinedSide): CardSide {
+function cardSide({ line, fit, extraSdPx = 0 }: RefinedSide): CardSide {
   const independent = Math.max(1, INDEPENDENT_SAMPLES * fit.seen);
   return {
     edgePointsPx: fit.samples.map(
@@ -132,7 +168,7 @@ function cardSide({ line, fit }: RefinedSide): CardSide {
         line.ay + t * (line.by - line.ay) + o * line.outY,
       ],
     ),
-    sdPx: Math.hypot(POSITION_FLOOR_PX, fit.scatterPx / Math.sqrt(independent)),
+    sdPx: Math.hypot(POSITION_FLOOR_PX, fit.scatterPx / Math.sqrt(independent), extraSdPx),
   };
 }
 
