@@ -11,6 +11,8 @@ import { type SideLine, STEP_PX, sideLine, sideProfiles } from './side-profiles.
 export interface FaceShift {
   readonly shiftPx: number;
   readonly sdPx: number;
+  /** Blur of the border as the standard deviation of a Gaussian, px. */
+  readonly blurPx: number;
 }
 
 const ROWS = 96;
@@ -66,7 +68,7 @@ export function faceShifts(
   const explained = poses
     .map((pose) => explainAll(profiles, stripWidths(pose, lines, longSide, camera, reference)))
     .sort((a, b) => b.logLikelihood - a.logLikelihood);
-  return explained[0]?.shifts ?? lines.map(() => ({ shiftPx: 0, sdPx: 0 }));
+  return explained[0]?.shifts ?? lines.map(() => ({ shiftPx: 0, sdPx: 0, blurPx: 1 }));
 }
 
 /** How far the hidden face's border shows beyond the visible one's, for each side, px; ≤ 0 where it is hidden. */
@@ -134,12 +136,12 @@ function explainAll(
   ]) {
     const tried = BLURS_PX.map((blurPx) => {
       const both = pair.map((k) => explain(profiles[k], Math.max(0, widths[k]), blurPx));
-      return { both, logLikelihood: both[0].logLikelihood + both[1].logLikelihood };
+      return { both, blurPx, logLikelihood: both[0].logLikelihood + both[1].logLikelihood };
     });
     const best = tried.reduce((a, b) => (b.logLikelihood > a.logLikelihood ? b : a));
     logLikelihood += best.logLikelihood;
     pair.forEach((k, i) => {
-      shifts[k] = widths[k] > MIN_STRIP_PX ? best.both[i].shift : { shiftPx: 0, sdPx: 0 };
+      shifts[k] = widths[k] > MIN_STRIP_PX ? best.both[i].shift : { shiftPx: 0, sdPx: 0, blurPx: best.blurPx };
     });
   }
   return { logLikelihood, shifts };
@@ -174,7 +176,7 @@ function explain(profile: MeanProfile, stripPx: number, blurPx: number): { logLi
   const spreadPx = Math.sqrt(Math.max(0, second / sum - mean * mean));
   const seen = withoutStrip - withStrip > MIN_GAIN;
   const sdPx = seen ? spreadPx : Math.max(spreadPx, UNSEEN_STRIP_SD * stripPx);
-  return { logLikelihood: top + Math.log(sum * SEARCH_STEP_PX), shift: { shiftPx: mean, sdPx } };
+  return { logLikelihood: top + Math.log(sum * SEARCH_STEP_PX), shift: { shiftPx: mean, sdPx, blurPx } };
 }
 
 /** Sum over samples and colours of what face, strip and ground, each of one light and blurred, leave unexplained. */

@@ -36,8 +36,12 @@ export const SHAPE_SD = 0.015;
 const CORNER_ZONE_RADII = 1.57;
 const MIN_CORNER_ZONE = 0.03;
 
-/** What is left of an edge's position when everything is sharp: sampling, sharpening and compression, px. */
+/**
+ * What is left of an edge's position when it is well seen: sampling and compression, and a share of its blur, because
+ * the camera's tone curve and sharpening act after the blur and move a bright card's border outwards.
+ */
 const POSITION_FLOOR_PX = 0.1;
+const POSITION_FLOOR_BLURS = 0.25;
 /** Neighbouring samples of one side share their errors (compression blocks are 8 px): this many are independent. */
 const INDEPENDENT_SAMPLES = 12;
 
@@ -63,10 +67,10 @@ export function finishCard(photo: Photo, refined: RefinedQuad, options: RefineOp
   return sightingOf(photo, quad, sides, options, score);
 }
 
-function shiftSide({ line, fit }: RefinedSide, { shiftPx, sdPx }: FaceShift): RefinedSide {
+function shiftSide({ line, fit }: RefinedSide, { shiftPx, sdPx, blurPx }: FaceShift): RefinedSide {
   return {
     line,
-    extraSdPx: sdPx,
+    extraSdPx: Math.hypot(sdPx, POSITION_FLOOR_BLURS * blurPx),
     fit: {
       ...fit,
       offsetAPx: fit.offsetAPx + shiftPx,
