@@ -4,7 +4,7 @@ import type { Camera } from '../model/camera-ray.ts';
 import type { Vector3 } from '../model/linear3.ts';
 import type { CoarseMask } from '../outline-model/coarse-sighting.ts';
 import { type CardView, cardDirection, cardNormal } from './axis-directions.ts';
-import { type AxisView, axisView, imageFromView } from './axis-view.ts';
+import { type AxisView, axisView, imageFromView, imagePxPerViewPx } from './axis-view.ts';
 import { cardCells } from './coarse-outline.ts';
 import { halfOutlineOfCut, wholeOutline } from './half-outline.ts';
 import type { Picture } from './picture.ts';
@@ -37,6 +37,12 @@ const BORDER_WEIGHT = 1;
 const EDGE_ON_CARD = 0.45;
 /** Lying containers may point anywhere in the card's plane. */
 const LYING_STEP_RAD = Math.PI / 12;
+/** Half sizes of what a tap takes for container, across and along the axis, in lengths of the card's long side. */
+const SEEDS = [
+  [0.15, 0.3],
+  [0.3, 0.5],
+  [0.25, 1],
+] as const;
 /** Region sizes that make sense, against the length of the card's long side as seen. */
 const SMALLEST_CARDS = 0.45;
 const LARGEST_CARDS = 7;
@@ -93,8 +99,29 @@ function regionAbout(
     edgeAbove,
     inFront: arrangement !== 'standing' && arrangement !== 'lying',
   };
-  let weight = hints.tapPx ? seedsAtTap(scene, hints.tapPx) : seedsFromBorder(scene);
-  if (!weight) return null;
+  const { tapPx } = hints;
+  const cardCellsLong = longestSide(hints.cardPx) / imagePxPerViewPx(view, view.columns / 2, view.rows / 2);
+  const seeds = tapPx
+    ? SEEDS.map(([aside, along]) => seedsAtTap(scene, tapPx, aside * cardCellsLong, along * cardCellsLong))
+    : [seedsFromBorder(scene)];
+  let best: ClassicalRegion | null = null;
+  for (const seed of seeds) {
+    const region = seed && regionFromSeed(scene, axis, seed, hints, widthPx, heightPx);
+    if (region && (!best || region.score > best.score)) best = region;
+  }
+  return best;
+}
+
+function regionFromSeed(
+  scene: Scene,
+  axis: Vector3,
+  seed: Float32Array,
+  hints: ClassicalHints,
+  widthPx: number,
+  heightPx: number,
+): ClassicalRegion | null {
+  const { view } = scene;
+  let weight = seed;
   let cut: SymmetricCut | null = null;
   for (let round = 0; round < ROUNDS; round++) {
     cut = bestCut(scene, weight, hints.tapPx, cut);
@@ -127,20 +154,24 @@ function frameOf(widthPx: number, heightPx: number): ImagePoint[] {
 }
 
 /** Inside: a spot at the tap, longer along the axis. Outside: everything far from it. */
-function seedsAtTap({ drawn, onCard }: Scene, tapPx: ImagePoint): Float32Array | null {
+function seedsAtTap(
+  { drawn, onCard }: Scene,
+  tapPx: ImagePoint,
+  asideCells: number,
+  alongCells: number,
+): Float32Array | null {
   const tap = nearestCell(drawn, tapPx);
   if (tap === null) return null;
   const { columns, rows, inPhoto } = drawn;
   const [tapColumn, tapRow] = [tap % columns, Math.floor(tap / columns)];
-  const size = Math.max(columns, rows);
   const weight = new Float32Array(columns * rows);
   for (let i = 0; i < weight.length; i++) {
     if (!inPhoto[i] || onCard[i]) continue;
-    const dx = Math.abs((i % columns) - tapColumn) / size;
-    const dy = Math.abs(Math.floor(i / columns) - tapRow) / size;
-    if ((dx / 0.035) ** 2 + (dy / 0.08) ** 2 < 1) weight[i] = 1;
-    else if (dx > 0.18 || dy > 0.45) weight[i] = -1;
-    else if (dx > 0.1) weight[i] = -0.3;
+    const dx = Math.abs((i % columns) - tapColumn) / asideCells;
+    const dy = Math.abs(Math.floor(i / columns) - tapRow) / alongCells;
+    if (dx ** 2 + dy ** 2 < 1) weight[i] = 1;
+    else if (dx > 4 || dy > 4) weight[i] = -1;
+    else if (dx > 2) weight[i] = -0.3;
   }
   return weight;
 }
@@ -264,6 +295,11 @@ function maskOf(polygon: readonly ImagePoint[], widthPx: number, heightPx: numbe
   };
 }
 
+function longestSide(cardPx: readonly ImagePoint[]): number {
+  const next = (k: number) => cardPx[(k + 1) % cardPx.length];
+  return Math.max(...cardPx.map(([x, y], k) => Math.hypot(x - next(k)[0], y - next(k)[1])));
+}
+
 function isPlausible(mask: CoarseMask, cardPx: readonly ImagePoint[], inFront: boolean): boolean {
   const { widthCells, heightCells, probability, originPx, pxPerCell } = mask;
   const card = fillPolygon(
@@ -285,9 +321,7 @@ function isPlausible(mask: CoarseMask, cardPx: readonly ImagePoint[], inFront: b
   });
   if (area === 0 || cardArea === 0) return false;
   const size = Math.max(right - left, bottom - top);
-  const cardSize =
-    Math.max(...cardPx.map(([x, y], k) => Math.hypot(x - cardPx[(k + 1) % 4][0], y - cardPx[(k + 1) % 4][1]))) /
-    pxPerCell[0];
+  const cardSize = longestSide(cardPx) / pxPerCell[0];
   const covered = both / cardArea;
   if (size < SMALLEST_CARDS * cardSize || size > LARGEST_CARDS * cardSize) return false;
   return inFront ? covered > IN_FRONT_LEAST : covered < BESIDE_MOST;

@@ -15,10 +15,16 @@ import { classicalRegions } from './classical-regions.ts';
 import { outlineFromMask } from './coarse-outline.ts';
 import { wholeOutline } from './half-outline.ts';
 import { type MaskShape, maskShapes } from './mask-shape.ts';
+import { judgeOutline, type OutlineEvidence, type OutlineVerdict, outlineEvidence } from './outline-evidence.ts';
 import { type Picture, shrinkPhotoTo } from './picture.ts';
-import { resample, signedDistance } from './polygon.ts';
+import { longSideOf, resample, signedDistance } from './polygon.ts';
 import { carriedOver, refineInView, type ViewRefinement } from './refine-in-view.ts';
-import { refineWithModel, type SightWithoutOutline, type Surroundings } from './refine-with-model.ts';
+import {
+  type RoughOutline,
+  refineWithModel,
+  type SightWithoutOutline,
+  type Surroundings,
+} from './refine-with-model.ts';
 
 export interface OutlineHints {
   readonly card: CardSighting;
@@ -35,6 +41,8 @@ export interface OutlineCandidate {
   readonly outline: OutlineSighting;
   /** The model fitted while looking; a start for the measurement. */
   readonly fit: ContainerFit;
+  readonly evidence: OutlineEvidence;
+  readonly verdict: OutlineVerdict;
 }
 
 const WORKING_LONG_SIDE = 1008;
@@ -68,8 +76,11 @@ export function findOutlines(cv: Cv, photo: Photo, hints: OutlineHints): Outline
   for (const arrangement of arrangementsToTry(hints)) {
     const rough = roughOutline(working, fine, seen, arrangement, hints, surroundings);
     if (!rough) continue;
-    const refined = refineWithModel(surroundings, sight, roughPoints(rough, surroundings), arrangement);
-    if (refined) candidates.push({ arrangement, outline: refined.outline, fit: refined.fit });
+    const refined = refineWithModel(surroundings, sight, roughOf(rough, surroundings), arrangement);
+    if (!refined) continue;
+    const { outline, fit } = refined;
+    const evidence = outlineEvidence(refined, photo, hints.card.cornersPx, hints.coarse);
+    candidates.push({ arrangement, outline, fit, evidence, verdict: judgeOutline(evidence, hints.coarse) });
   }
   return candidates;
 }
@@ -177,19 +188,13 @@ function ray({ focalPx, centreXPx, centreYPx }: Camera, [x, y]: ImagePoint): Vec
   return [(x - centreXPx) / focalPx, (y - centreYPx) / focalPx, 1];
 }
 
-/** Samples of a rough outline for a first fit: what the card or the frame hides is left out. */
-function roughPoints(
-  { view, half }: ViewRefinement,
-  { photo, hiddenPx, hiddenMarginPx }: Surroundings,
-): OutlinePoint[] {
-  const whole = wholeOutline(half)
+/** A rough outline in the photo; what the card or the frame hides has no samples. */
+function roughOf({ view, half }: ViewRefinement, { photo, hiddenPx, hiddenMarginPx }: Surroundings): RoughOutline {
+  const polygonPx = wholeOutline(half)
     .map(([column, row]) => imageFromView(view, column, row))
     .filter((at) => at !== null);
-  const closed = [...whole, whole[0]];
-  const xs = whole.map(([x]) => x);
-  const ys = whole.map(([, y]) => y);
-  const size = Math.max(Math.max(...xs) - Math.min(...xs), Math.max(...ys) - Math.min(...ys));
-  const line = resample(closed, size / 60);
+  const size = longSideOf(polygonPx);
+  const line = resample([...polygonPx, polygonPx[0]], size / 60);
   const points: OutlinePoint[] = [];
   for (let i = 0; i + 1 < line.length; i++) {
     const [x, y] = line[i];
@@ -201,5 +206,5 @@ function roughPoints(
     if (hiddenPx.some((polygon) => signedDistance(polygon, [x, y]) < hiddenMarginPx)) continue;
     points.push({ xPx: x, yPx: y, normalX: dy / length, normalY: -dx / length, sdPx: 0.003 * size });
   }
-  return points;
+  return { polygonPx, points };
 }

@@ -82,3 +82,10 @@ export function resample(line: readonly ImagePoint[], spacing: number): ImagePoi
   }
   return points;
 }
+
+/** Longer side of the box round the polygon. */
+export function longSideOf(polygon: readonly ImagePoint[]): number {
+  const xs = polygon.map(([x]) => x);
+  const ys = polygon.map(([, y]) => y);
+  return Math.max(Math.max(...xs) - Math.min(...xs), Math.max(...ys) - Math.min(...ys));
+}

@@ -7,6 +7,7 @@ import type { OutlinePoint, OutlineSighting } from '../sighting.ts';
 import type { BorderSample } from './border-profiles.ts';
 import { locateEdges } from './locate-edges.ts';
 import type { Picture } from './picture.ts';
+import { longSideOf, signedDistance } from './polygon.ts';
 import { type SnappedSample, snapToBorder } from './snap-to-border.ts';
 
 export type SightWithoutOutline = Omit<PhotoSight, 'outline'>;
@@ -17,6 +18,16 @@ export interface ModelRefinement {
   /** The last expected outline and what the picture says about each piece of it. */
   readonly samples: readonly BorderSample[];
   readonly snapped: readonly SnappedSample[];
+  /** Root mean square distance of the located edges from the expected outline, outliers capped, px. */
+  readonly residualPx: number;
+}
+
+/** Where the outline should be, to a few hundredths of its size. */
+export interface RoughOutline {
+  /** Closed, photo frame, clockwise. */
+  readonly polygonPx: readonly ImagePoint[];
+  /** Samples of its visible pieces. */
+  readonly points: readonly OutlinePoint[];
 }
 
 /** Levels of the photo, finest first. */
@@ -29,6 +40,8 @@ export interface Surroundings {
 
 /** Search half-widths in turn, as shares of the outline's long side. */
 const REACHES = [0.025, 0.01];
+/** Farther than this share of the long side the outline is never looked for beside the rough one. */
+const STRAY_SHARE = 0.05;
 /** Samples per long side of the outline. */
 const SAMPLES_PER_SIDE = 110;
 /** Pieces less clear than this are left out. */
@@ -42,33 +55,29 @@ const FINEST_SPACING_PX = 6;
 /**
  * Fits the container to a rough outline, looks for borders near the outline of the fit, and so on with shrinking
  * search width, down to sub-pixel edges in the full photo.
- * @param rough  closed outline, photo frame, clockwise
  * @returns null when no container fits
  */
 export function refineWithModel(
   surroundings: Surroundings,
   sight: SightWithoutOutline,
-  rough: readonly OutlinePoint[],
+  rough: RoughOutline,
   arrangement: Arrangement,
 ): ModelRefinement | null {
-  const longSidePx = longSide(rough);
+  const longSidePx = longSideOf(rough.polygonPx);
   const spacingPx = longSidePx / SAMPLES_PER_SIDE;
-  let outline: OutlineSighting = { points: rough, correlationLengthPx: 2 * spacingPx, cutByFrame: false };
+  let outline: OutlineSighting = { points: rough.points, correlationLengthPx: 2 * spacingPx, cutByFrame: false };
   let fit = fitted(sight, outline, arrangement, null);
   if (!fit) return null;
-  let samples: BorderSample[] = [];
-  let snapped: SnappedSample[] = [];
   for (const share of REACHES) {
     const reachPx = share * longSidePx;
-    samples = expected(fit, spacingPx);
-    snapped = snapToBorder(pictureFor(surroundings, reachPx / 9), samples, { ...surroundings, reachPx });
+    const samples = expected(fit, spacingPx, rough, longSidePx);
+    const snapped = snapToBorder(pictureFor(surroundings, reachPx / 9), samples, { ...surroundings, reachPx });
     const points = pointsOf(samples, snapped, reachPx / 9);
     if (points.length < FEWEST_POINTS) break;
     outline = { points, correlationLengthPx: 2 * spacingPx, cutByFrame: false };
     fit = fitted(sight, outline, arrangement, null) ?? fit;
   }
-  const located = locatedOutline(surroundings, fit, longSidePx);
-  return { fit, outline: located, samples, snapped };
+  return located(surroundings, fit, rough, longSidePx);
 }
 
 function fitted(
@@ -81,13 +90,12 @@ function fitted(
   return result.ok ? result.fit : null;
 }
 
-function expected(fit: ContainerFit, spacingPx: number): BorderSample[] {
-  return projectModelOutline(fit, { spacingPx }).map(({ xPx, yPx, normalX, normalY }) => ({
-    x: xPx,
-    y: yPx,
-    normalX,
-    normalY,
-  }));
+/** The fit's outline, but for pieces far from the rough one: there the fit bridges a gap, or ran away. */
+function expected(fit: ContainerFit, spacingPx: number, rough: RoughOutline, longSidePx: number): BorderSample[] {
+  const most = STRAY_SHARE * longSidePx;
+  return projectModelOutline(fit, { spacingPx })
+    .map(({ xPx, yPx, normalX, normalY }) => ({ x: xPx, y: yPx, normalX, normalY }))
+    .filter(({ x, y }) => Math.abs(signedDistance(rough.polygonPx, [x, y])) < most);
 }
 
 function pictureFor({ pictures }: Surroundings, stepPx: number): Picture {
@@ -112,18 +120,34 @@ function pointsOf(samples: readonly BorderSample[], snapped: readonly SnappedSam
   return points;
 }
 
-function locatedOutline(surroundings: Surroundings, fit: ContainerFit, longSidePx: number): OutlineSighting {
+function located(
+  surroundings: Surroundings,
+  fit: ContainerFit,
+  rough: RoughOutline,
+  longSidePx: number,
+): ModelRefinement {
   const { photo } = surroundings;
   const reachPx = Math.max(FINEST_REACH_PX, FINEST_REACH_SHARE * longSidePx);
   const spacingPx = Math.max(FINEST_SPACING_PX, longSidePx / 200);
-  const samples = expected(fit, spacingPx);
+  const samples = expected(fit, spacingPx, rough, longSidePx);
   const snapped = snapToBorder(pictureFor(surroundings, 1), samples, { ...surroundings, reachPx: 2 * reachPx });
-  const clear = samples.filter(
-    (_, i) => snapped[i].clarity >= LEAST_CLARITY && Math.abs(snapped[i].offsetPx) < reachPx * 1.5,
-  );
-  const shifted = clear.map((s) => s);
-  const points = locateEdges(photo, shifted, reachPx).filter((point) => point !== null);
-  return { points, correlationLengthPx: 1.5 * spacingPx, cutByFrame: isCut(samples, photo) };
+  const isClear = ({ clarity, offsetPx }: SnappedSample) =>
+    clarity >= LEAST_CLARITY && Math.abs(offsetPx) < 1.5 * reachPx;
+  const clear = samples.filter((_, i) => isClear(snapped[i]));
+  const found = locateEdges(photo, clear, reachPx);
+  const points = found.filter((point) => point !== null);
+  let squares = 0;
+  snapped.forEach((piece) => {
+    if (piece.clarity >= LEAST_CLARITY) squares += Math.min(Math.abs(piece.offsetPx), 2 * reachPx) ** 2;
+  });
+  const count = snapped.filter((piece) => piece.clarity >= LEAST_CLARITY).length;
+  return {
+    fit,
+    outline: { points, correlationLengthPx: 1.5 * spacingPx, cutByFrame: isCut(samples, photo) },
+    samples,
+    snapped,
+    residualPx: Math.sqrt(squares / Math.max(count, 1)),
+  };
 }
 
 /** Pieces of the outline this near the border of the photo are cut by it. */
@@ -135,15 +159,4 @@ function isCut(samples: readonly BorderSample[], { widthPx, heightPx }: Photo): 
     ({ x, y }) => x < BORDER_PX || y < BORDER_PX || x > widthPx - 1 - BORDER_PX || y > heightPx - 1 - BORDER_PX,
   );
   return outside.length > CUT_SHARE * samples.length;
-}
-
-export function longSide(points: readonly { readonly xPx: number; readonly yPx: number }[]): number {
-  let [left, right, top, bottom] = [Infinity, -Infinity, Infinity, -Infinity];
-  for (const { xPx, yPx } of points) {
-    left = Math.min(left, xPx);
-    right = Math.max(right, xPx);
-    top = Math.min(top, yPx);
-    bottom = Math.max(bottom, yPx);
-  }
-  return Math.max(right - left, bottom - top);
 }

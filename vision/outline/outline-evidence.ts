@@ -1,0 +1,119 @@
+import type { CornersPx, ImagePoint } from '../frames.ts';
+import type { ProblemCode } from '../measurement.ts';
+import type { CoarseSighting } from '../outline-model/coarse-sighting.ts';
+import type { Photo } from '../photo.ts';
+import { maskAt } from './mask-shape.ts';
+import { contains, longSideOf } from './polygon.ts';
+import type { ModelRefinement } from './refine-with-model.ts';
+
+/** What speaks for an outline, apart from how well sizes follow from it. */
+export interface OutlineEvidence {
+  /** Share of the pieces not hidden by card or frame where a clear border was found at the fitted outline. */
+  readonly supported: number;
+  /** Share of the whole outline that neither the card nor the frame hides. */
+  readonly visible: number;
+  /** Mean strength of the border along the visible pieces, 0..1. */
+  readonly contrast: number;
+  /** Root mean square of the located edges' distance from the fitted solid of revolution, as a share of its long side. */
+  readonly roundnessError: number;
+  /** Overlap (intersection over union) with the coarse mask; null without one. */
+  readonly maskAgreement: number | null;
+  /** Share of the card's face that lies inside the outline. */
+  readonly cardOverlap: number;
+  /** Share of the outline beyond the photo's border. */
+  readonly beyondFrame: number;
+}
+
+export interface OutlineVerdict {
+  /** 0..1: chance that the outline is right to a percent or two. */
+  readonly quality: number;
+  /** Why nothing should be measured from it; null when it may be. */
+  readonly refusal: ProblemCode | null;
+  readonly warnings: readonly ProblemCode[];
+}
+
+export function outlineEvidence(
+  refined: ModelRefinement,
+  { widthPx, heightPx }: Pick<Photo, 'widthPx' | 'heightPx'>,
+  cardPx: CornersPx,
+  coarse: CoarseSighting | undefined,
+): OutlineEvidence {
+  const { samples, snapped } = refined;
+  const polygon = samples.map(({ x, y }): ImagePoint => [x, y]);
+  const longSidePx = longSideOf(polygon);
+  const visible = snapped.filter((piece) => piece.visible);
+  const clear = visible.filter((piece) => piece.clarity >= CLEAR && Math.abs(piece.offsetPx) < NEAR_SHARE * longSidePx);
+  const strength = visible.reduce((sum, piece) => sum + Math.max(1 - piece.cost, 0), 0);
+  const beyond = samples.filter(({ x, y }) => x < 2 || y < 2 || x > widthPx - 3 || y > heightPx - 3);
+  return {
+    supported: clear.length / Math.max(visible.length, 1),
+    visible: visible.length / Math.max(samples.length, 1),
+    contrast: strength / Math.max(visible.length, 1),
+    roundnessError: refined.residualPx / longSidePx,
+    maskAgreement: coarse ? maskOverlap(coarse, polygon) : null,
+    cardOverlap: cardOverlap(cardPx, polygon),
+    beyondFrame: beyond.length / Math.max(samples.length, 1),
+  };
+}
+
+const CLEAR = 0.25;
+const NEAR_SHARE = 0.006;
+
+/** Reads the evidence. The limits were set on generated pictures and photos of the development set. */
+export function judgeOutline(evidence: OutlineEvidence, coarse: CoarseSighting | undefined): OutlineVerdict {
+  const warnings: ProblemCode[] = [];
+  const quality = qualityOf(evidence);
+  const refusal = refusalOf(evidence, coarse, quality);
+  if (quality < 0.7) warnings.push('outline-uncertain');
+  if (evidence.roundnessError > 0.006 || (coarse && coarse.round < 0.5)) warnings.push('maybe-not-round');
+  return { quality, refusal, warnings };
+}
+
+function qualityOf({ supported, contrast, maskAgreement, roundnessError }: OutlineEvidence): number {
+  const odds =
+    8 * (supported - 0.6) +
+    3 * (contrast - 0.5) +
+    (maskAgreement === null ? -0.5 : 20 * (maskAgreement - 0.88)) -
+    250 * Math.max(roundnessError - 0.004, 0);
+  return 1 / (1 + Math.exp(-odds));
+}
+
+function refusalOf(evidence: OutlineEvidence, coarse: CoarseSighting | undefined, quality: number): ProblemCode | null {
+  if (coarse && coarse.containerPresent < 0.3) return 'no-container';
+  if (evidence.beyondFrame > 0.03 || (coarse && coarse.cutByFrame > 0.8)) return 'container-cut-off';
+  if (coarse && coarse.round < 0.15) return 'not-round';
+  if (evidence.roundnessError > 0.02) return 'not-round';
+  if (quality < 0.15) return 'no-container';
+  return null;
+}
+
+function maskOverlap({ bodyMask }: CoarseSighting, polygon: readonly ImagePoint[]): number {
+  const { widthCells, heightCells, originPx, pxPerCell } = bodyMask;
+  let [both, either] = [0, 0];
+  for (let row = 0; row < heightCells; row++) {
+    for (let column = 0; column < widthCells; column++) {
+      const at: ImagePoint = [originPx[0] + column * pxPerCell[0], originPx[1] + row * pxPerCell[1]];
+      const inMask = maskAt(bodyMask, at) >= 0.5;
+      const inOutline = contains(polygon, at);
+      if (inMask && inOutline) both++;
+      if (inMask || inOutline) either++;
+    }
+  }
+  return both / Math.max(either, 1);
+}
+
+function cardOverlap(cornersPx: CornersPx, polygon: readonly ImagePoint[]): number {
+  const steps = 12;
+  let inside = 0;
+  for (let i = 0; i < steps; i++) {
+    for (let j = 0; j < steps; j++) {
+      const u = (i + 0.5) / steps;
+      const v = (j + 0.5) / steps;
+      const blend = (k: 0 | 1) =>
+        (1 - v) * ((1 - u) * cornersPx[0][k] + u * cornersPx[1][k]) +
+        v * ((1 - u) * cornersPx[3][k] + u * cornersPx[2][k]);
+      if (contains(polygon, [blend(0), blend(1)])) inside++;
+    }
+  }
+  return inside / (steps * steps);
+}
