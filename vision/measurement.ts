@@ -80,6 +80,11 @@ export const PROBLEMS = {
   'which-arrangement':
     'It is not clear how the card lies: say whether it lies on the table, leans, or is held to the front.',
   'fit-failed': 'The outline does not fit any round container: check the card corners and the outline by hand.',
+  // refusals of flat work
+  'no-work': 'No piece of work was found. Lay it flat beside the card on a table of another colour, or tap it.',
+  'work-cut-off': 'The work runs out of the picture: move back until all of it is visible.',
+  'not-a-disc': 'This does not look like a flat round piece: pat it flat, or place its edge by hand.',
+  'not-a-rectangle': 'This does not look like a flat rectangular piece: pat it flat, or place its edge by hand.',
   // warnings
   'typical-focal': 'The photo does not say which lens took it, so the error bars are a little wider.',
   'looks-cropped': 'The photo looks cropped; use the original if you can. The error bars are wider for it.',

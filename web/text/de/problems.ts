@@ -19,6 +19,12 @@ export const problems: typeof english = {
   'which-arrangement':
     'Es ist nicht klar, wie die Karte liegt: sag, ob sie auf dem Tisch liegt, angelehnt ist oder davor gehalten wird.',
   'fit-failed': 'Der Umriss passt zu keinem runden Gefäß: prüfe Kartenecken und Umriss von Hand.',
+  'no-work': 'Keine Arbeit gefunden. Lege sie flach neben die Karte auf einen andersfarbigen Tisch, oder tippe sie an.',
+  'work-cut-off': 'Die Arbeit ragt aus dem Bild: geh zurück, bis alles zu sehen ist.',
+  'not-a-disc':
+    'Das sieht nicht nach einer flachen runden Arbeit aus: streiche sie glatt oder setze den Rand von Hand.',
+  'not-a-rectangle':
+    'Das sieht nicht nach einer flachen rechteckigen Arbeit aus: streiche sie glatt oder setze den Rand von Hand.',
   'typical-focal': 'Das Foto sagt nicht, mit welchem Objektiv es entstand; die Unsicherheit ist etwas größer.',
   'looks-cropped':
     'Das Foto sieht beschnitten aus; nimm wenn möglich das Original. Die Unsicherheit ist deshalb größer.',

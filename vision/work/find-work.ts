@@ -1,0 +1,155 @@
+import type { ImagePoint } from '../frames.ts';
+import type { Photo } from '../photo.ts';
+import type { FlatReference } from '../reference.ts';
+import type { CardSighting } from '../sighting.ts';
+import { type CoarsePicture, coarsePicture, photoFromCoarse, polygonMask } from './coarse-picture.ts';
+import { type ColourModel, type LogColour, learnColours } from './colour-model.ts';
+import { dilate, distanceTo, erode, fillHoles, maskOf, open, regions, touchesFrame } from './mask.ts';
+import { distanceFromTable } from './table-colours.ts';
+
+/** The piece of work as first found: good to a few mm. */
+export interface FoundWork {
+  /** Pixels of its region next to the table, photo px, in no order. */
+  readonly borderPx: readonly ImagePoint[];
+  readonly colours: ColourModel;
+  readonly cutByFrame: boolean;
+}
+
+/** Anything narrower than this is yarn, a hook or a scrap, mm. */
+const LEAST_WIDTH_MM = 14;
+/** Smallest piece worth measuring, as a square of this side, mm. */
+const LEAST_SIDE_MM = 20;
+/** How far around the work the table's colours are learned, mm. */
+const SURROUNDINGS_MM = 45;
+/** A shadow of work a few mm thick seldom reaches farther, mm. */
+const SHADOW_REACH_MM = 12;
+/** Squared distance from the table's colours, in standard deviations, that is no longer table. */
+const UNLIKE_TABLE = 16;
+/** Share of the picture along its border that is most likely table. */
+const BORDER_SHARE = 0.07;
+
+/**
+ * Finds the piece of work: the largest thing on the table that is neither the card nor thin.
+ * First the table is learned from the picture's border and the card's surroundings, then the colours of yarn and table
+ * from what stands out; shadows count as table.
+ * @param insidePx  a point inside the work, when the maker tapped it
+ * @returns null when nothing stands out
+ */
+export function findWork(
+  photo: Photo,
+  card: CardSighting,
+  reference: FlatReference,
+  insidePx: ImagePoint | null,
+): FoundWork | null {
+  const picture = coarsePicture(photo);
+  const pxPerMm = coarsePxPerMm(picture, card, reference);
+  const cardMask = dilate(polygonMask(picture, card.cornersPx), picture, Math.max(1.5, 1.5 * pxPerMm));
+  const openingPx = Math.max(1, (LEAST_WIDTH_MM / 2) * pxPerMm);
+  const leastArea = (LEAST_SIDE_MM * pxPerMm) ** 2;
+  const pick = (mask: Uint8Array): Uint8Array | null =>
+    chooseRegion(open(fillHoles(mask, picture), picture, openingPx), picture, leastArea, insidePx);
+
+  let region = pick(unlikeTable(picture, cardMask, pxPerMm));
+  let colours: ColourModel | null = null;
+  for (let round = 0; region && round < 2; round++) {
+    const model = learnAround(picture, region, cardMask, pxPerMm);
+    if (!model) return null;
+    colours = model;
+    const near = dilate(region, picture, 6 * pxPerMm);
+    region = pick(yarnMask(picture, model, near, cardMask));
+  }
+  if (!region || !colours) return null;
+  return { borderPx: border(region, picture), colours, cutByFrame: touchesFrame(members(region), picture) };
+}
+
+function coarsePxPerMm(picture: CoarsePicture, card: CardSighting, reference: FlatReference): number {
+  const [a, b, c, d] = card.cornersPx;
+  const areaPx = Math.abs((c[0] - a[0]) * (d[1] - b[1]) - (c[1] - a[1]) * (d[0] - b[0])) / 2;
+  return Math.sqrt(areaPx / (reference.widthMm * reference.heightMm) / (picture.scaleX * picture.scaleY));
+}
+
+function unlikeTable(picture: CoarsePicture, cardMask: Uint8Array, pxPerMm: number): Uint8Array {
+  const { widthPx, heightPx } = picture;
+  const rim = BORDER_SHARE * Math.min(widthPx, heightPx);
+  const toCard = distanceTo(cardMask, picture);
+  const likely = Uint8Array.from(cardMask, (onCard, at) => {
+    const x = at % widthPx;
+    const y = (at - x) / widthPx;
+    const atRim = Math.min(x, y, widthPx - 1 - x, heightPx - 1 - y) < rim;
+    return !onCard && (atRim || toCard[at] < 8 * pxPerMm) ? 1 : 0;
+  });
+  return Uint8Array.from(distanceFromTable(picture, likely), (d, at) => (d > UNLIKE_TABLE && !cardMask[at] ? 1 : 0));
+}
+
+function chooseRegion(
+  mask: Uint8Array,
+  picture: CoarsePicture,
+  leastArea: number,
+  insidePx: ImagePoint | null,
+): Uint8Array | null {
+  const large = regions(mask, picture).filter((region) => region.length >= leastArea);
+  if (insidePx) {
+    const x = Math.round((insidePx[0] + 0.5) / picture.scaleX - 0.5);
+    const y = Math.round((insidePx[1] + 0.5) / picture.scaleY - 0.5);
+    const tapped = large.find((region) => region.includes(y * picture.widthPx + x));
+    return tapped ? maskOf(tapped, picture) : null;
+  }
+  const whole = large.find((region) => !touchesFrame(region, picture));
+  const chosen = whole ?? large[0];
+  return chosen ? maskOf(chosen, picture) : null;
+}
+
+function learnAround(
+  picture: CoarsePicture,
+  region: Uint8Array,
+  cardMask: Uint8Array,
+  pxPerMm: number,
+): ColourModel | null {
+  const area = region.reduce((sum, value) => sum + value, 0);
+  // The first region may hold a shadow: its middle half is surely yarn.
+  const core = members(erode(region, picture, 0.15 * Math.sqrt(area)));
+  const away = distanceTo(region, picture);
+  const ground = members(
+    region.map((_, at) =>
+      !cardMask[at] && away[at] > SHADOW_REACH_MM * pxPerMm && away[at] < SURROUNDINGS_MM * pxPerMm ? 1 : 0,
+    ),
+  );
+  if (core.length < 30 || ground.length < 30) return null;
+  return learnColours(coloursAt(picture, core), coloursAt(picture, ground));
+}
+
+function yarnMask(picture: CoarsePicture, colours: ColourModel, near: Uint8Array, cardMask: Uint8Array): Uint8Array {
+  const [red, green, blue] = picture.logLight;
+  const evidence = Float32Array.from(near, (isNear, at) =>
+    isNear && !cardMask[at] ? colours.evidence(red[at], green[at], blue[at]) : -1,
+  );
+  const { widthPx, heightPx } = picture;
+  return near.map((isNear, at) => {
+    if (!isNear || cardMask[at]) return 0;
+    const x = at % widthPx;
+    const y = (at - x) / widthPx;
+    let sum = 0;
+    for (let dy = -1; dy <= 1; dy++) {
+      for (let dx = -1; dx <= 1; dx++) {
+        const [u, v] = [Math.min(widthPx - 1, Math.max(0, x + dx)), Math.min(heightPx - 1, Math.max(0, y + dy))];
+        sum += evidence[v * widthPx + u];
+      }
+    }
+    return sum > 0 ? 1 : 0;
+  });
+}
+
+function coloursAt({ logLight }: CoarsePicture, places: Int32Array): LogColour[] {
+  return Array.from(places, (at): LogColour => [logLight[0][at], logLight[1][at], logLight[2][at]]);
+}
+
+function members(mask: Uint8Array): Int32Array {
+  return Int32Array.from(mask.keys()).filter((at) => mask[at] === 1);
+}
+
+function border(region: Uint8Array, picture: CoarsePicture): ImagePoint[] {
+  const { widthPx } = picture;
+  return Array.from(members(region))
+    .filter((at) => !(region[at - 1] && region[at + 1] && region[at - widthPx] && region[at + widthPx]))
+    .map((at) => photoFromCoarse(picture, at % widthPx, Math.floor(at / widthPx)));
+}

@@ -1,0 +1,179 @@
+import { type Estimate, estimate } from '../estimate.ts';
+import type { ImagePoint } from '../frames.ts';
+import { type Problem, type ProblemCode, problem } from '../measurement.ts';
+import { edgeSd } from './edge-definition.ts';
+import { sdOfMean } from './edge-noise.ts';
+import { findWork } from './find-work.ts';
+import { fitHarmonics, fitRoundEdge, type RoundEdge, roughCircle, roundEdgePoints } from './fit-round-edge.ts';
+import { planPoint } from './silhouette.ts';
+import {
+  imageFromTable,
+  propagate,
+  type TablePoint,
+  type TableView,
+  tableFromImage,
+  tableMmPerPx,
+  tableView,
+  type UncertainTableView,
+} from './table-view.ts';
+import { traceEdge } from './trace-edge.ts';
+import { fabricThickness, PLACEMENT_SD_PX, type Thickness, type WorkFindings, type WorkPhoto } from './work-photo.ts';
+
+/** A crocheted disc lying flat. */
+export interface MeasuredDisc {
+  /**
+   * Mean over all directions of the width across, seen straight from above: between the mean line of the outer loops
+   * (half-way between their crowns and the valleys between them) on both sides.
+   */
+  readonly meanDiameterMm: Estimate;
+  /** Longest minus shortest width across over the mean one, of the smooth outline. */
+  readonly outOfRoundness: Estimate;
+  /** Height of the loops' crowns over the mean line: a ruler laid over the crowns reads twice this more. */
+  readonly scallopMm: number;
+  readonly thicknessMm: Thickness;
+  /** The smooth outline in the photo, closed. */
+  readonly edgePx: readonly ImagePoint[];
+}
+
+export type DiscResult =
+  | { readonly outcome: 'measured'; readonly disc: MeasuredDisc; readonly warnings: readonly Problem[] }
+  | { readonly outcome: 'refused'; readonly reason: Problem; readonly found: WorkFindings };
+
+export interface DiscInput extends WorkPhoto {
+  /** Stitches in the last round; they tell the thickness of the fabric when it is not typed. */
+  readonly stitches?: number;
+}
+
+/** Points of the edge that are looked for; one every half degree. */
+const ANGLES = 720;
+/** The region is good to a few mm; the edge is looked for this far to both sides of the circle through it, mm. */
+const BAND_MM = 6;
+/** Beyond these it is no disc: oval, share of points off the outline, scatter over the radius. */
+const MOST_OVAL = 0.3;
+const MOST_OUTLIERS = 0.35;
+const MOST_SCATTER = 0.08;
+
+/** Diameter and roundness of a crocheted disc on the table beside the card. */
+export function measureDisc(input: DiscInput): DiscResult {
+  const { photo, card } = input;
+  const refused = (code: ProblemCode, edgePx: readonly ImagePoint[] | null = null): DiscResult => ({
+    outcome: 'refused',
+    reason: problem(code),
+    found: { cornersPx: card.cornersPx, edgePx },
+  });
+  const uncertain = tableView({
+    ...input,
+    widthPx: photo.widthPx,
+    heightPx: photo.heightPx,
+    looksCropped: photo.lens.looksCropped,
+  });
+  if (!uncertain) return refused('card-too-oblique');
+  const start = fabricThickness(input.thicknessMm, null);
+  const edge = input.edgePx ?? traceDisc(input, uncertain.view, start.valueMm);
+  if (typeof edge === 'string') return refused(edge);
+
+  const first = fitDisc(uncertain.view, edge, start.valueMm);
+  if (!first) return refused('not-a-disc', edge);
+  const stitchWidthMm = input.stitches ? (2 * Math.PI * first.coefficients[0]) / input.stitches : null;
+  const thickness = fabricThickness(input.thicknessMm, stitchWidthMm);
+  const fit = fitDisc(uncertain.view, edge, thickness.valueMm);
+  if (!fit || !looksLikeDisc(fit)) return refused('not-a-disc', edge);
+  return { outcome: 'measured', disc: measured(input, uncertain, edge, fit, thickness), warnings: [] };
+}
+
+/** The edge all round in photo px, or why there is none. */
+function traceDisc(input: DiscInput, view: TableView, thicknessMm: number): readonly ImagePoint[] | ProblemCode {
+  const { photo, card, reference } = input;
+  const found = findWork(photo, card, reference, input.insidePx ?? null);
+  if (!found) return 'no-work';
+  if (found.cutByFrame) return 'work-cut-off';
+  const heightMm = thicknessMm / 2;
+  const border = found.borderPx.map((point) => tableFromImage(view, point, heightMm)).filter((point) => point !== null);
+  const circle = roughCircle(border);
+  if (!circle) return 'no-work';
+  const turns = Array.from({ length: ANGLES }, (_, i) => (2 * Math.PI * i) / ANGLES);
+  const normals = turns.map((turn): TablePoint => [Math.cos(turn), Math.sin(turn)]);
+  const points = normals.map(
+    ([x, y]): TablePoint => [circle.centre[0] + circle.radius * x, circle.centre[1] + circle.radius * y],
+  );
+  const band = { points, normals, closed: true, reachMm: Math.max(BAND_MM, 0.15 * circle.radius) };
+  const offsets = traceEdge(photo, view, heightMm, found.colours, band);
+  return points.map(([x, y], i) =>
+    imageFromTable(view, [x + offsets[i] * normals[i][0], y + offsets[i] * normals[i][1]], heightMm),
+  );
+}
+
+/** Plan points of the edge as seen, and the smooth outline through them. */
+function fitDisc(view: TableView, edgePx: readonly ImagePoint[], thicknessMm: number): RoundEdge | null {
+  const points = planPoints(view, edgePx, thicknessMm, null);
+  const circle = points && roughCircle(points);
+  return circle && fitRoundEdge(points, circle.centre);
+}
+
+function planPoints(
+  view: TableView,
+  edgePx: readonly ImagePoint[],
+  thicknessMm: number,
+  centre: TablePoint | null,
+): TablePoint[] | null {
+  const seen = edgePx.map((point) => tableFromImage(view, point, thicknessMm / 2));
+  if (seen.some((point) => point === null)) return null;
+  const points = seen as TablePoint[];
+  const middle = centre ?? roughCircle(points)?.centre;
+  if (!middle) return null;
+  return points.map(([x, y]) => {
+    const r = Math.hypot(x - middle[0], y - middle[1]);
+    return planPoint(view, [x, y], [(x - middle[0]) / r, (y - middle[1]) / r], thicknessMm);
+  });
+}
+
+function looksLikeDisc({ coefficients, residuals, weights }: RoundEdge): boolean {
+  const radius = coefficients[0];
+  const used = Array.from(residuals).filter((_, i) => weights[i] > 0);
+  const scatter = Math.sqrt(used.reduce((sum, r) => sum + r * r, 0) / used.length);
+  return (
+    ovalOf(coefficients) < MOST_OVAL &&
+    used.length > (1 - MOST_OUTLIERS) * residuals.length &&
+    scatter < MOST_SCATTER * radius
+  );
+}
+
+/** (longest − shortest width) / mean width of r = a + b cos 2θ + c sin 2θ: 2 √(b² + c²) / a. */
+function ovalOf(coefficients: Float64Array): number {
+  return (2 * Math.hypot(coefficients[3], coefficients[4])) / coefficients[0];
+}
+
+function measured(
+  input: DiscInput,
+  uncertain: UncertainTableView,
+  edgePx: readonly ImagePoint[],
+  fit: RoundEdge,
+  thickness: Thickness,
+): MeasuredDisc {
+  const { view } = uncertain;
+  const mmPerPx = tableMmPerPx(view, fit.centre);
+  const { values, covariance } = propagate(uncertain, [thickness.sdMm], (at, [thicker]) => {
+    const points = planPoints(at, edgePx, thickness.valueMm + thicker, fit.centre);
+    const moved = points && fitHarmonics(points, fit.centre, fit.weights);
+    const c = (moved ?? fit).coefficients;
+    return [2 * c[0], (2 * c[3]) / c[0], (2 * c[4]) / c[0]];
+  });
+  const edgeSdMm = edgeSd(thickness.valueMm, mmPerPx);
+  const placedSdMm = input.edgePx ? ((input.placementSdPx ?? PLACEMENT_SD_PX) * mmPerPx) / Math.sqrt(edgePx.length) : 0;
+  const meanSdMm = Math.hypot(sdOfMean(fit.residuals, fit.weights), placedSdMm);
+  const diameterSdMm = Math.hypot(Math.sqrt(covariance[0][0]), 2 * edgeSdMm, 2 * meanSdMm);
+  const oval = Math.hypot(values[1], values[2]);
+  const [c, s] = oval > 0 ? [values[1] / oval, values[2] / oval] : [1, 0];
+  const viewVariance = c * c * covariance[1][1] + 2 * c * s * covariance[1][2] + s * s * covariance[2][2];
+  // Scallops change each of the two oval coefficients by √2 of what they change the mean, relative to the radius.
+  const ovalSd = Math.hypot(Math.sqrt(viewVariance), (2 * Math.SQRT2 * meanSdMm) / fit.coefficients[0]);
+  const ovalEstimate = estimate(oval, ovalSd);
+  const crowns = [...fit.residuals].filter((_, i) => fit.weights[i] > 0).sort((a, b) => a - b);
+  return {
+    meanDiameterMm: estimate(values[0], diameterSdMm),
+    outOfRoundness: { ...ovalEstimate, low95: Math.max(0, ovalEstimate.low95) },
+    scallopMm: Math.max(0, crowns[Math.floor(0.9 * crowns.length)]),
+    thicknessMm: thickness,
+    edgePx: roundEdgePoints(fit, 120).map((point) => imageFromTable(view, point, thickness.valueMm / 2)),
+  };
+}

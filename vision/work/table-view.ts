@@ -1,0 +1,255 @@
+import type { ImagePoint } from '../frames.ts';
+import { type Camera, castRay, projectPoint, RAY_SIZE } from '../model/camera-ray.ts';
+import { cardCornersMm, cardPoses } from '../model/card-pose.ts';
+import { principalPointSdPx } from '../model/focal-prior.ts';
+import { informationMatrix, invertSymmetric, leastSquares } from '../model/least-squares.ts';
+import {
+  type Matrix3,
+  multiply,
+  multiplyMatrices,
+  multiplyTransposed,
+  rotationFromVector,
+  type Vector3,
+} from '../model/linear3.ts';
+import type { FocalPrior } from '../photo.ts';
+import type { FlatReference } from '../reference.ts';
+import type { CardSighting } from '../sighting.ts';
+
+/** A point of a plane parallel to the table, mm, in the card's x and y. */
+export type TablePoint = readonly [xMm: number, yMm: number];
+
+/** The camera over the table. Lengths in mm, z up from the table. */
+export interface TableView {
+  readonly camera: Camera;
+  /** cameraFromCard. */
+  readonly rotation: Matrix3;
+  readonly translationMm: Vector3;
+  /** Height of the reference's visible face above the table. */
+  readonly faceHeightMm: number;
+  /** Camera centre in the card's x and y, height above the table. */
+  readonly eyeMm: Vector3;
+}
+
+/** The view that fits the card best, and how it may be off: `at` gives the view for any deviation. */
+export interface UncertainTableView {
+  readonly view: TableView;
+  /** Standard deviations and correlations of the deviations, row-major. */
+  readonly covariance: Float64Array;
+  readonly deviationCount: number;
+  at(deviation: ArrayLike<number>): TableView;
+}
+
+const LOG_FOCAL = 0;
+const CENTRE_X = 1;
+const CENTRE_Y = 2;
+const RADIAL_K1 = 3;
+const TURN = 4;
+const SHIFT = 7;
+const CARD_SIZE = 10;
+const HALO = 11;
+const COUNT = 12;
+const CARD_ROWS = 8;
+const PRIORS = [LOG_FOCAL, CENTRE_X, CENTRE_Y, RADIAL_K1, CARD_SIZE, HALO] as const;
+
+/** Phone lenses are corrected to about this; the same prior as the container's model has. */
+const K1_SD = 0.01;
+/** How far all card edges together are found too far out, px: what blur before tone mapping leaves in renders. */
+const HALO_SD_PX = 0.25;
+
+export interface TableViewInput {
+  readonly card: CardSighting;
+  readonly reference: FlatReference;
+  readonly focalPrior: FocalPrior;
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly looksCropped: boolean;
+}
+
+/**
+ * Camera, lens and card size from the card alone, with their common uncertainty: Gauss–Markov estimate with priors for
+ * what one card cannot tell (lens, principal point, distortion, the card's own tolerance).
+ * @returns null when the corners are no view of the reference
+ */
+export function tableView(input: TableViewInput): UncertainTableView | null {
+  const { card, reference, focalPrior, widthPx, heightPx } = input;
+  const nominal: Camera = {
+    focalPx: focalPrior.focalPx,
+    centreXPx: (widthPx - 1) / 2,
+    centreYPx: (heightPx - 1) / 2,
+    k1: 0,
+  };
+  const cornersMm = cardCornersMm(reference, card.longSide);
+  const centreSdPx = principalPointSdPx(widthPx, heightPx, input.looksCropped);
+  const priorSd = [focalPrior.relativeSd, centreSdPx, centreSdPx, K1_SD, reference.relativeSd, HALO_SD_PX];
+
+  let best: { cost: number; view: UncertainTableView } | null = null;
+  for (const pose of cardPoses(card.cornersPx, card.longSide, reference, nominal)) {
+    const at = (p: ArrayLike<number>): TableView => {
+      const camera: Camera = {
+        focalPx: nominal.focalPx * Math.exp(p[LOG_FOCAL]),
+        centreXPx: nominal.centreXPx + p[CENTRE_X],
+        centreYPx: nominal.centreYPx + p[CENTRE_Y],
+        k1: p[RADIAL_K1],
+      };
+      const rotation = multiplyMatrices(rotationFromVector([p[TURN], p[TURN + 1], p[TURN + 2]]), pose.rotation);
+      const translationMm: Vector3 = [0, 1, 2].map((i) => pose.translationMm[i] + p[SHIFT + i]) as unknown as Vector3;
+      const [ex, ey, ez] = multiplyTransposed(rotation, translationMm);
+      // A card larger than its nominal size makes everything else larger too.
+      const grown = 1 + p[CARD_SIZE];
+      return {
+        camera,
+        rotation,
+        translationMm: [translationMm[0] * grown, translationMm[1] * grown, translationMm[2] * grown],
+        faceHeightMm: reference.thicknessMm,
+        eyeMm: [-ex * grown, -ey * grown, -ez * grown + reference.thicknessMm],
+      };
+    };
+    const residualsAt = (p: ArrayLike<number>, residuals: Float64Array): boolean => {
+      const { camera, rotation } = at(p);
+      const seen: ImagePoint[] = [];
+      for (const corner of cornersMm) {
+        const [x, y, z] = multiply(rotation, corner);
+        const depth = z + pose.translationMm[2] + p[SHIFT + 2];
+        if (depth < 1) return false;
+        seen.push(
+          projectPoint(camera, x + pose.translationMm[0] + p[SHIFT], y + pose.translationMm[1] + p[SHIFT + 1], depth),
+        );
+      }
+      for (let k = 0; k < 4; k++) {
+        const [ax, ay] = card.cornersPx[k];
+        const [bx, by] = card.cornersPx[(k + 1) % 4];
+        const length = Math.hypot(bx - ax, by - ay);
+        // Clockwise in the image, so (dy, −dx) points out of the card.
+        const [outX, outY] = [(by - ay) / length, -(bx - ax) / length];
+        // An error of a side's place and one of its turn, alike at its ends: independent errors of √2 at both ends.
+        const sd = Math.SQRT2 * card.sides[k].sdPx;
+        for (const end of [0, 1]) {
+          const [u, v] = seen[(k + end) % 4];
+          residuals[2 * k + end] = ((u - ax) * outX + (v - ay) * outY + p[HALO]) / sd;
+        }
+      }
+      PRIORS.forEach((column, i) => {
+        residuals[CARD_ROWS + i] = p[column] / priorSd[i];
+      });
+      return true;
+    };
+    const fit = leastSquares(numericProblem(COUNT, CARD_ROWS + PRIORS.length, residualsAt), new Float64Array(COUNT));
+    if (!fit) continue;
+    const covariance = invertSymmetric(informationMatrix(fit), COUNT);
+    if (!covariance || (best && best.cost <= fit.cost)) continue;
+    const { parameters } = fit;
+    best = {
+      cost: fit.cost,
+      view: {
+        view: at(parameters),
+        covariance,
+        deviationCount: COUNT,
+        at: (deviation) => at(parameters.map((value, i) => value + deviation[i])),
+      },
+    };
+  }
+  return best?.view ?? null;
+}
+
+/** Where the viewing ray of a pixel meets the plane `heightMm` above the table; null when it never does. */
+export function tableFromImage(view: TableView, [uPx, vPx]: ImagePoint, heightMm: number): TablePoint | null {
+  const ray = new Float64Array(RAY_SIZE);
+  if (!castRay(view.camera, uPx, vPx, ray)) return null;
+  const [dx, dy, dz] = multiplyTransposed(view.rotation, [ray[0], ray[1], 1]);
+  if (dz >= -1e-6) return null;
+  const t = (heightMm - view.eyeMm[2]) / dz;
+  return t > 0 ? [view.eyeMm[0] + t * dx, view.eyeMm[1] + t * dy] : null;
+}
+
+/** Image of a point `heightMm` above the table. */
+export function imageFromTable(view: TableView, [xMm, yMm]: TablePoint, heightMm: number): ImagePoint {
+  const { rotation: r, translationMm: t } = view;
+  const z = heightMm - view.faceHeightMm;
+  return projectPoint(
+    view.camera,
+    r[0] * xMm + r[1] * yMm + r[2] * z + t[0],
+    r[3] * xMm + r[4] * yMm + r[5] * z + t[1],
+    r[6] * xMm + r[7] * yMm + r[8] * z + t[2],
+  );
+}
+
+/** Size of one photo pixel on the table around a point, geometric mean over directions, mm. */
+export function tableMmPerPx(view: TableView, [x, y]: TablePoint): number {
+  const at = imageFromTable(view, [x, y], 0);
+  const right = imageFromTable(view, [x + 1, y], 0);
+  const up = imageFromTable(view, [x, y + 1], 0);
+  const area = (right[0] - at[0]) * (up[1] - at[1]) - (right[1] - at[1]) * (up[0] - at[0]);
+  return 1 / Math.sqrt(Math.abs(area));
+}
+
+/**
+ * Covariance of quantities that depend on the view: J Σ Jᵀ with central differences half a standard deviation wide.
+ * Source: JCGM 102:2011, 6.2.1.3.
+ * @param extraSds  standard deviations of further independent inputs, appended to the deviations
+ * @param quantities  called with deviations of both kinds; must be smooth in them
+ */
+export function propagate(
+  uncertain: UncertainTableView,
+  extraSds: readonly number[],
+  quantities: (view: TableView, extra: Float64Array) => readonly number[],
+): { readonly values: readonly number[]; readonly covariance: readonly (readonly number[])[] } {
+  const n = uncertain.deviationCount;
+  const extra = new Float64Array(extraSds.length);
+  const values = quantities(uncertain.view, extra);
+  const m = values.length;
+  const sds = [...Array.from({ length: n }, (_, i) => Math.sqrt(uncertain.covariance[i * n + i])), ...extraSds];
+  const slopes = sds.map((sd, i) => {
+    if (sd === 0) return values.map(() => 0);
+    const deviate = (sign: number): readonly number[] => {
+      const deviation = new Float64Array(n);
+      const further = new Float64Array(extraSds.length);
+      if (i < n) deviation[i] = (sign * sd) / 2;
+      else further[i - n] = (sign * sd) / 2;
+      return quantities(i < n ? uncertain.at(deviation) : uncertain.view, further);
+    };
+    const [up, down] = [deviate(1), deviate(-1)];
+    return values.map((_, q) => (up[q] - down[q]) / sd);
+  });
+  const covarianceOf = (i: number, j: number): number => {
+    if (i < n && j < n) return uncertain.covariance[i * n + j];
+    return i === j ? sds[i] * sds[i] : 0;
+  };
+  const covariance = Array.from({ length: m }, (_, a) =>
+    Array.from({ length: m }, (_, b) => {
+      let sum = 0;
+      for (let i = 0; i < sds.length; i++) {
+        for (let j = 0; j < sds.length; j++) sum += slopes[i][a] * covarianceOf(i, j) * slopes[j][b];
+      }
+      return sum;
+    }),
+  );
+  return { values, covariance };
+}
+
+/** Central differences: the problem is small enough for them. */
+function numericProblem(
+  parameterCount: number,
+  residualCount: number,
+  residualsAt: (p: ArrayLike<number>, residuals: Float64Array) => boolean,
+) {
+  const up = new Float64Array(residualCount);
+  const down = new Float64Array(residualCount);
+  return {
+    parameterCount,
+    residualCount,
+    evaluate(parameters: Float64Array, residuals: Float64Array, jacobian: Float64Array | null): boolean {
+      if (!residualsAt(parameters, residuals)) return false;
+      if (!jacobian) return true;
+      for (let j = 0; j < parameterCount; j++) {
+        const step = 1e-5 * Math.max(1, Math.abs(parameters[j]));
+        const moved = Float64Array.from(parameters);
+        moved[j] = parameters[j] + step;
+        if (!residualsAt(moved, up)) return false;
+        moved[j] = parameters[j] - step;
+        if (!residualsAt(moved, down)) return false;
+        for (let i = 0; i < residualCount; i++) jacobian[i * parameterCount + j] = (up[i] - down[i]) / (2 * step);
+      }
+      return true;
+    },
+  };
+}
