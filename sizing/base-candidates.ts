@@ -86,14 +86,17 @@ export function bestBases(
 ): BaseShape[] {
   const ends = finishes(target, gauge, worked).filter((finish) => !baseFinished || finish.stitches.length === 0);
   const priced = counts(target, gauge, worked).map((count) => pricedCount(count, target, gauge, choices));
-  const trials = ends.flatMap((finish) => trialsOf(finish, priced, target, gauge, worked));
-  trials.sort((a, b) => a.score - b.score);
+  let trials = ends.flatMap((finish) => trialsOf(finish, priced, target, worked));
   const chosen: BaseShape[] = [];
-  for (const trial of trials) {
-    if (chosen.length === howMany) break;
-    if (chosen.some((other) => other.stitchesAround === trial.count.stitches)) continue;
-    const increases = increasesPerRound(gauge, worked, trial.finish, trial.count.stitches);
-    if (increases !== null) chosen.push(shapeOf(trial, worked, increases));
+  while (chosen.length < howMany && trials.length > 0) {
+    const best = trials.reduce((lowest, trial) => (trial.score < lowest.score ? trial : lowest));
+    const increases = increasesPerRound(gauge, worked, best.finish, best.count.stitches);
+    if (increases === null) {
+      trials = trials.filter((trial) => trial !== best);
+    } else {
+      chosen.push(shapeOf(best, target, gauge, worked, increases));
+      trials = trials.filter((trial) => trial.count !== best.count);
+    }
   }
   return chosen;
 }
@@ -159,58 +162,55 @@ function pricedCount(stitches: number, target: BaseTarget, gauge: Gauge, choices
 interface Trial {
   readonly finish: Finish;
   readonly count: PricedCount;
-  readonly terms: BaseScoreTerms;
   readonly score: number;
-  readonly widthMm: number;
 }
 
 function trialsOf(
   finish: Finish,
   priced: readonly PricedCount[],
   target: BaseTarget,
-  gauge: Gauge,
   worked: readonly WorkedRound[],
 ): Trial[] {
-  const reachLog = Math.log(finish.reachMm / target.reachMm);
-  const flatTargetLog = Math.log(target.circumferenceMm / (2 * Math.PI * target.reachMm));
   const onHook = stitchesOnHook(worked);
   const possible = finish.stitches.length === 0 ? priced.filter(({ stitches }) => stitches === onHook) : priced;
-  return possible.map((count) => {
-    // Width and flatness are sum and difference of the same two logarithms.
-    const widthLog = (count.circumferenceLog + reachLog) / 2;
-    const flatLog = count.circumferenceLog - reachLog + flatTargetLog;
-    const terms: BaseScoreTerms = {
-      circumference: (count.circumferenceLog / CIRCUMFERENCE_STEP) ** 2,
-      reach: (reachLog / REACH_STEP) ** 2,
-      width: (widthLog / WIDTH_STEP) ** 2,
-      flatness: (flatLog / FLATNESS_STEP) ** 2,
-      mesh: count.mesh,
-      counting: count.counting,
-      lastStitch: OTHER_LAST_STITCH_PRICE * finish.ending,
-    };
-    const score =
-      terms.circumference + terms.reach + terms.width + terms.flatness + terms.mesh + terms.counting + terms.lastStitch;
-    return {
-      finish,
-      count,
-      terms,
-      score,
-      widthMm: widthAcrossMm(count.stitches, gauge.stitchWidthMm.value, finish.reachMm),
-    };
-  });
+  return possible.map((count) => ({ finish, count, score: sumOf(scoreTerms(finish, count, target)) }));
 }
 
-function shapeOf(trial: Trial, worked: readonly WorkedRound[], increases: number): BaseShape {
-  const { finish, count, terms, score, widthMm } = trial;
+/** Width and flatness are sum and difference of the same two logarithms. */
+function scoreTerms(finish: Finish, count: PricedCount, target: BaseTarget): BaseScoreTerms {
+  const reachLog = Math.log(finish.reachMm / target.reachMm);
+  const flatTargetLog = Math.log(target.circumferenceMm / (2 * Math.PI * target.reachMm));
+  return {
+    circumference: (count.circumferenceLog / CIRCUMFERENCE_STEP) ** 2,
+    reach: (reachLog / REACH_STEP) ** 2,
+    width: ((count.circumferenceLog + reachLog) / 2 / WIDTH_STEP) ** 2,
+    flatness: ((count.circumferenceLog - reachLog + flatTargetLog) / FLATNESS_STEP) ** 2,
+    mesh: count.mesh,
+    counting: count.counting,
+    lastStitch: OTHER_LAST_STITCH_PRICE * finish.ending,
+  };
+}
+
+function sumOf({ circumference, reach, width, flatness, mesh, counting, lastStitch }: BaseScoreTerms): number {
+  return circumference + reach + width + flatness + mesh + counting + lastStitch;
+}
+
+function shapeOf(
+  { finish, count, score }: Trial,
+  target: BaseTarget,
+  gauge: Gauge,
+  worked: readonly WorkedRound[],
+  increases: number,
+): BaseShape {
   return {
     rounds: [...worked, ...furtherRounds(worked, finish, count.stitches, increases)],
     increasesPerRound: increases,
     stitchesAround: count.stitches,
     reachMm: finish.reachMm,
-    widthMm,
+    widthMm: widthAcrossMm(count.stitches, gauge.stitchWidthMm.value, finish.reachMm),
     cells: count.cells,
     score,
-    terms,
+    terms: scoreTerms(finish, count, target),
   };
 }
 
