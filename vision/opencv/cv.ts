@@ -29,6 +29,8 @@ export interface MatVector {
 export interface Net {
   setInput(blob: Mat, name?: string): void;
   forward(outputName?: string): Mat;
+  /** Several outputs in one pass; `outputs` is filled in the order of the names. */
+  forward2(outputs: MatVector, outputNames: readonly string[]): void;
   delete(): void;
 }
 export interface Size {
@@ -107,6 +109,16 @@ export interface Cv {
   Rodrigues(source: Mat, target: Mat): void;
   findHomography(source: Mat, target: Mat): Mat;
   readNetFromONNX(path: string): Net;
+  /** 1 by channels by height by width floats: (pixel - mean) · scale. */
+  blobFromImage(
+    image: Mat,
+    scale: number,
+    size: Size,
+    mean: readonly number[],
+    swapRedAndBlue: boolean,
+    crop: boolean,
+    depth: number,
+  ): Mat;
   FS_createDataFile(parent: string, name: string, data: Uint8Array, read: boolean, write: boolean, own: boolean): void;
   FS_unlink(path: string): void;
   exceptionFromPtr(pointer: number): { readonly msg: string };
