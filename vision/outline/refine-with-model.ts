@@ -22,6 +22,11 @@ export interface ModelRefinement {
   readonly residualPx: number;
 }
 
+/** A piece of the fitted outline with the height above the base of what is seen there. */
+interface ExpectedSample extends BorderSample {
+  readonly zMm: number;
+}
+
 /** Where the outline should be, to a few hundredths of its size. */
 export interface RoughOutline {
   /** Closed, photo frame, clockwise. */
@@ -42,6 +47,9 @@ export interface Surroundings {
 const REACHES = [0.025, 0.01];
 /** Farther than this share of the long side the outline is never looked for beside the rough one. */
 const STRAY_SHARE = 0.05;
+/** Height above the base, as a share of the container's, where contact shadows matter, and what they cost. */
+const CONTACT_ZONE_SHARE = 0.02;
+const CONTACT_SD_SHARE = 0.0008;
 /** Samples per long side of the outline. */
 const SAMPLES_PER_SIDE = 110;
 /** Pieces less clear than this are left out. */
@@ -91,10 +99,10 @@ function fitted(
 }
 
 /** The fit's outline, but for pieces far from the rough one: there the fit bridges a gap, or ran away. */
-function expected(fit: ContainerFit, spacingPx: number, rough: RoughOutline, longSidePx: number): BorderSample[] {
+function expected(fit: ContainerFit, spacingPx: number, rough: RoughOutline, longSidePx: number): ExpectedSample[] {
   const most = STRAY_SHARE * longSidePx;
   return projectModelOutline(fit, { spacingPx })
-    .map(({ xPx, yPx, normalX, normalY }) => ({ x: xPx, y: yPx, normalX, normalY }))
+    .map(({ xPx, yPx, normalX, normalY, zMm }) => ({ x: xPx, y: yPx, normalX, normalY, zMm }))
     .filter(({ x, y }) => Math.abs(signedDistance(rough.polygonPx, [x, y])) < most);
 }
 
@@ -133,9 +141,14 @@ function located(
   const snapped = snapToBorder(pictureFor(surroundings, 1), samples, { ...surroundings, reachPx: 2 * reachPx });
   const isClear = ({ clarity, offsetPx }: SnappedSample) =>
     clarity >= LEAST_CLARITY && Math.abs(offsetPx) < 1.5 * reachPx;
-  const clear = samples.filter((_, i) => isClear(snapped[i]));
-  const found = locateEdges(photo, clear, reachPx);
-  const points = found.filter((point) => point !== null);
+  const clear = samples
+    .map((sample, i) => ({ sample: moved(sample, snapped[i].offsetPx), clear: isClear(snapped[i]) }))
+    .filter((piece) => piece.clear)
+    .map((piece) => piece.sample);
+  const contactSdPx = CONTACT_SD_SHARE * longSidePx;
+  const points = locateEdges(photo, clear, FINEST_REACH_PX)
+    .map((point, i) => point && atContact(point, clear[i].zMm, fit.state.heightMm, contactSdPx))
+    .filter((point) => point !== null);
   let squares = 0;
   snapped.forEach((piece) => {
     if (piece.clarity >= LEAST_CLARITY) squares += Math.min(Math.abs(piece.offsetPx), 2 * reachPx) ** 2;
@@ -148,6 +161,15 @@ function located(
     snapped,
     residualPx: Math.sqrt(squares / Math.max(count, 1)),
   };
+}
+
+function moved(sample: ExpectedSample, offsetPx: number): ExpectedSample {
+  return { ...sample, x: sample.x + offsetPx * sample.normalX, y: sample.y + offsetPx * sample.normalY };
+}
+
+/** Where the container meets the ground, its own shadow and the rounded edge blur where it ends. */
+function atContact(point: OutlinePoint, zMm: number, heightMm: number, contactSdPx: number): OutlinePoint {
+  return zMm < CONTACT_ZONE_SHARE * heightMm ? { ...point, sdPx: Math.hypot(point.sdPx, contactSdPx) } : point;
 }
 
 /** Pieces of the outline this near the border of the photo are cut by it. */
