@@ -43,6 +43,8 @@ const SEEDS = [
   [0.3, 0.5],
   [0.25, 1],
 ] as const;
+/** Length of a card's long side against the photo's, where none is seen. */
+const CARD_SHARE = 0.2;
 /** Region sizes that make sense, against the length of the card's long side as seen. */
 const SMALLEST_CARDS = 0.45;
 const LARGEST_CARDS = 7;
@@ -60,9 +62,24 @@ export function classicalRegions(
   arrangement: Arrangement,
   hints: ClassicalHints,
 ): ClassicalRegion[] {
+  const card = arrangement === 'standing' || arrangement === 'lying' ? 'beside' : 'in-front';
+  return classicalRegionsAbout(picture, seen.camera, axesOf(seen, arrangement), hints, card);
+}
+
+/** Where the card lies to the container, as far as the picture is concerned. */
+export type CardPlace = 'beside' | 'in-front' | 'anywhere';
+
+/** The same about given axis directions. */
+export function classicalRegionsAbout(
+  picture: Picture,
+  camera: Camera,
+  axes: readonly Vector3[],
+  hints: ClassicalHints,
+  card: CardPlace,
+): ClassicalRegion[] {
   const found: ClassicalRegion[] = [];
-  for (const axis of axesOf(seen, arrangement)) {
-    const region = regionAbout(picture, seen.camera, axis, arrangement, hints);
+  for (const axis of axes) {
+    const region = regionAbout(picture, camera, axis, card, hints);
     if (region) found.push(region);
   }
   return found.sort((a, b) => b.score - a.score);
@@ -80,7 +97,7 @@ function regionAbout(
   picture: Picture,
   camera: Camera,
   axis: Vector3,
-  arrangement: Arrangement,
+  card: CardPlace,
   hints: ClassicalHints,
 ): ClassicalRegion | null {
   const widthPx = picture.widthPx * picture.shrink;
@@ -97,10 +114,11 @@ function regionAbout(
     onCard,
     edgeLeft,
     edgeAbove,
-    inFront: arrangement !== 'standing' && arrangement !== 'lying',
+    card,
   };
   const { tapPx } = hints;
-  const cardCellsLong = longestSide(hints.cardPx) / imagePxPerViewPx(view, view.columns / 2, view.rows / 2);
+  const cardLengthPx = hints.cardPx.length > 0 ? longestSide(hints.cardPx) : CARD_SHARE * Math.max(widthPx, heightPx);
+  const cardCellsLong = cardLengthPx / imagePxPerViewPx(view, view.columns / 2, view.rows / 2);
   const seeds = tapPx
     ? SEEDS.map(([aside, along]) => seedsAtTap(scene, tapPx, aside * cardCellsLong, along * cardCellsLong))
     : [seedsFromBorder(scene)];
@@ -132,7 +150,7 @@ function regionFromSeed(
   const polygon = wholeOutline(halfOutlineOfCut(cut, 1)).map(([c, r]) => imageFromView(view, c, r));
   if (polygon.some((at) => at === null)) return null;
   const mask = maskOf(polygon as ImagePoint[], widthPx, heightPx);
-  if (!isPlausible(mask, hints.cardPx, scene.inFront)) return null;
+  if (scene.card !== 'anywhere' && !isPlausible(mask, hints.cardPx, scene.card)) return null;
   return { axis, mask, score: scoreOf(scene, cut) };
 }
 
@@ -142,7 +160,7 @@ interface Scene {
   readonly onCard: Uint8Array;
   readonly edgeLeft: Float32Array;
   readonly edgeAbove: Float32Array;
-  readonly inFront: boolean;
+  readonly card: CardPlace;
 }
 
 function frameOf(widthPx: number, heightPx: number): ImagePoint[] {
@@ -198,11 +216,11 @@ function bestCut(
   tapPx: ImagePoint | undefined,
   before: SymmetricCut | null,
 ): SymmetricCut | null {
-  const { drawn, onCard, edgeLeft, edgeAbove, inFront } = scene;
+  const { drawn, onCard, edgeLeft, edgeAbove, card } = scene;
   const { columns, rows } = drawn;
   const colours = colourEvidence(drawn, weight);
   const inside = new Float32Array(columns * rows);
-  const onCardEvidence = inFront ? 0.05 : -0.2;
+  const onCardEvidence = card === 'in-front' ? 0.05 : -0.2;
   for (let i = 0; i < inside.length; i++) {
     inside[i] = !drawn.inPhoto[i] ? -0.2 : onCard[i] ? onCardEvidence : COLOUR_WEIGHT * colours[i];
   }
@@ -300,7 +318,7 @@ function longestSide(cardPx: readonly ImagePoint[]): number {
   return Math.max(...cardPx.map(([x, y], k) => Math.hypot(x - next(k)[0], y - next(k)[1])));
 }
 
-function isPlausible(mask: CoarseMask, cardPx: readonly ImagePoint[], inFront: boolean): boolean {
+function isPlausible(mask: CoarseMask, cardPx: readonly ImagePoint[], place: CardPlace): boolean {
   const { widthCells, heightCells, probability, originPx, pxPerCell } = mask;
   const card = fillPolygon(
     cardPx.map(([x, y]): ImagePoint => [(x - originPx[0]) / pxPerCell[0], (y - originPx[1]) / pxPerCell[1]]),
@@ -324,5 +342,5 @@ function isPlausible(mask: CoarseMask, cardPx: readonly ImagePoint[], inFront: b
   const cardSize = longestSide(cardPx) / pxPerCell[0];
   const covered = both / cardArea;
   if (size < SMALLEST_CARDS * cardSize || size > LARGEST_CARDS * cardSize) return false;
-  return inFront ? covered > IN_FRONT_LEAST : covered < BESIDE_MOST;
+  return place === 'in-front' ? covered > IN_FRONT_LEAST : covered < BESIDE_MOST;
 }

@@ -5,26 +5,26 @@ import type { CardPose } from '../model/card-pose.ts';
 import type { ContainerFit } from '../model/fit-container.ts';
 import { cross, scale, unit, type Vector3 } from '../model/linear3.ts';
 import type { Cv } from '../opencv/cv.ts';
-import type { CoarseMask, CoarseSighting } from '../outline-model/coarse-sighting.ts';
+import type { CoarseSighting } from '../outline-model/coarse-sighting.ts';
 import type { FocalPrior, Photo } from '../photo.ts';
 import type { FlatReference } from '../reference.ts';
 import type { CardSighting, OutlinePoint, OutlineSighting } from '../sighting.ts';
 import { type CardView, cardNormal, viewFromCard } from './axis-directions.ts';
 import { imageFromView } from './axis-view.ts';
 import { classicalRegions } from './classical-regions.ts';
-import { outlineFromMask } from './coarse-outline.ts';
 import { wholeOutline } from './half-outline.ts';
-import { type MaskShape, maskShapes } from './mask-shape.ts';
+import { chosenShape, type MaskShape, maskShapes } from './mask-shape.ts';
 import { judgeOutline, type OutlineEvidence, type OutlineVerdict, outlineEvidence } from './outline-evidence.ts';
 import { type Picture, shrinkPhotoTo } from './picture.ts';
 import { longSideOf, resample, signedDistance } from './polygon.ts';
-import { carriedOver, refineInView, type ViewRefinement } from './refine-in-view.ts';
+import type { ViewRefinement } from './refine-in-view.ts';
 import {
   type RoughOutline,
   refineWithModel,
   type SightWithoutOutline,
   type Surroundings,
 } from './refine-with-model.ts';
+import { FINE_LONG_SIDE, type Region, refinedRegion, WORKING_LONG_SIDE } from './refined-region.ts';
 
 export interface OutlineHints {
   readonly card: CardSighting;
@@ -45,8 +45,6 @@ export interface OutlineCandidate {
   readonly verdict: OutlineVerdict;
 }
 
-const WORKING_LONG_SIDE = 1008;
-const FINE_LONG_SIDE = 2016;
 /** Arrangements the network finds less likely than this are not tried. */
 const LEAST_SCORE = 0.1;
 
@@ -74,7 +72,8 @@ export function findOutlines(cv: Cv, photo: Photo, hints: OutlineHints): Outline
   };
   const candidates: OutlineCandidate[] = [];
   for (const arrangement of arrangementsToTry(hints)) {
-    const rough = roughOutline(working, fine, seen, arrangement, hints, surroundings);
+    const region = startingRegion(working, seen, arrangement, hints, surroundings.hiddenMarginPx);
+    const rough = region && refinedRegion(working, fine, seen.camera, region, surroundings);
     if (!rough) continue;
     const refined = refineWithModel(surroundings, sight, roughOf(rough, surroundings), arrangement);
     if (!refined) continue;
@@ -95,13 +94,6 @@ function arrangementsToTry({ arrangement, coarse }: OutlineHints): Arrangement[]
     .map(([name]) => name);
 }
 
-/** A region to start from and the axis direction to look about. */
-interface Region {
-  readonly axis: Vector3;
-  readonly mask: CoarseMask;
-  readonly shape: MaskShape;
-}
-
 /** From the coarse sighting where there is one, else by colour and edges alone. */
 function startingRegion(
   working: Picture,
@@ -111,54 +103,13 @@ function startingRegion(
   cardMarginPx: number,
 ): Region | null {
   if (coarse) {
-    const shape = chosenShape(coarse, tapPx);
+    const shape = chosenShape(coarse.bodyMask, tapPx);
     if (!shape) return null;
     return { axis: expectedAxis(seen.camera, seen.poses[0], arrangement, coarse, shape), mask: coarse.bodyMask, shape };
   }
   const [best] = classicalRegions(working, seen, arrangement, { cardPx: card.cornersPx, cardMarginPx, tapPx });
   const shape = best && maskShapes(best.mask)[0];
   return shape ? { axis: best.axis, mask: best.mask, shape } : null;
-}
-
-function roughOutline(
-  working: Picture,
-  fine: Picture,
-  seen: CardView,
-  arrangement: Arrangement,
-  hints: OutlineHints,
-  surroundings: Surroundings,
-): ViewRefinement | null {
-  const { hiddenMarginPx } = surroundings;
-  const region = startingRegion(working, seen, arrangement, hints, hiddenMarginPx);
-  if (!region) return null;
-  const cut = outlineFromMask(working, seen.camera, region, hints.card.cornersPx, hiddenMarginPx);
-  if (!cut) return null;
-  let outline: ViewRefinement = { ...cut, cost: 0 };
-  for (const { zoom, reach, spacing, picture } of [
-    { zoom: 1, reach: 5, spacing: 1.5, picture: working },
-    { zoom: 2, reach: 6, spacing: 2, picture: fine },
-  ]) {
-    const viewPxPerRad = cut.view.viewPxPerRad * zoom;
-    const carried =
-      Math.abs(outline.view.viewPxPerRad / viewPxPerRad - 1) < 0.05
-        ? outline
-        : carriedOver(outline, outline.view.axis, outline.half.points[0][1], viewPxPerRad);
-    if (!carried) return null;
-    outline = refineInView(picture, carried, { reach, spacing, ...surroundings });
-  }
-  return outline;
-}
-
-function chosenShape(coarse: CoarseSighting, tapPx: ImagePoint | undefined): MaskShape | null {
-  const shapes = maskShapes(coarse.bodyMask);
-  if (!tapPx) return shapes[0] ?? null;
-  return shapes.find((shape) => isInShape(coarse, shape, tapPx)) ?? shapes[0] ?? null;
-}
-
-function isInShape({ bodyMask }: CoarseSighting, shape: MaskShape, [x, y]: ImagePoint): boolean {
-  const column = Math.round((x - bodyMask.originPx[0]) / bodyMask.pxPerCell[0]);
-  const row = Math.round((y - bodyMask.originPx[1]) / bodyMask.pxPerCell[1]);
-  return shape.cells[row * bodyMask.widthCells + column] === 1;
 }
 
 /** Standing: the card's normal. Otherwise the direction in the card's plane that runs along the seen axis. */

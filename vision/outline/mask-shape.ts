@@ -94,3 +94,12 @@ function shapeOf(
 }
 
 type MaskShapeFrame = Pick<CoarseMask, 'widthCells' | 'heightCells' | 'originPx' | 'pxPerCell'>;
+
+/** The piece that holds the tapped point; the largest when there is none. Null for an empty mask. */
+export function chosenShape(mask: CoarseMask, tapPx: ImagePoint | undefined): MaskShape | null {
+  const shapes = maskShapes(mask);
+  if (!tapPx) return shapes[0] ?? null;
+  const column = Math.round((tapPx[0] - mask.originPx[0]) / mask.pxPerCell[0]);
+  const row = Math.round((tapPx[1] - mask.originPx[1]) / mask.pxPerCell[1]);
+  return shapes.find(({ cells }) => cells[row * mask.widthCells + column] === 1) ?? shapes[0] ?? null;
+}
