@@ -460,6 +460,8 @@ HD void make_container(Scene& s, Rng& g, bool allow_handle) {
   s.contents = chance(g, 0.4f) ? V{0.9f, 0.95f, 0.97f} : hsv(rnd(g), rnd(g, 0.2f, 0.95f), rnd(g, 0.15f, 0.8f));
   s.band_z0 = s.band_z1 = -1.f;
   s.band_colour = any_colour(g);
+  s.ripple = chance(g, 0.1f) ? rnd(g, 0.1f, 0.5f) : 0.f;
+  s.ripple_length = rnd(g, 4.f, 20.f);
   s.squeeze = 1.f;
   s.round = 1;
   s.square_slab = -1;
@@ -969,7 +971,7 @@ HD void write_truth(Scene& s, int W, int H) {
   if (s.has_container) {
     t[1] = s.round;
     Box2 b = container_box(s);
-    t[2] = within(b, W, H, 1.5f) ? 0.f : within(b, W, H, -0.5f) ? -1.f : 1.f;
+    t[2] = within(b, W, H, 1.5f) ? 0.f : within(b, W, H, -3.f) ? -1.f : 1.f;
     if (share_inside(b, W, H) < 0.2f) t[0] = t[1] = t[2] = -1.f;
     project(s.camera, s.body.o, t[13], t[14]);
     project(s.camera, to_world(s.body, V{0, 0, s.height}), t[15], t[16]);
@@ -994,7 +996,7 @@ HD void draw_scene(Scene& s, uint32_t seed, int W, int H) {
   Rng g = {hash_u32(seed * 2654435761u + 17u)};
   // 0 ordinary, 1 no container, 2 no card, 3 not round, 4 cut by the frame
   float u = rnd(g);
-  int kind = u < 0.68f ? 0 : u < 0.75f ? 1 : u < 0.83f ? 2 : u < 0.91f ? 3 : 4;
+  int kind = u < 0.57f ? 0 : u < 0.65f ? 1 : u < 0.77f ? 2 : u < 0.89f ? 3 : 4;
   for (int tries = 0; tries < 40; tries++) {
     try_scene(s, g, W, H, kind);
     if (s.has_container) {
@@ -1009,6 +1011,13 @@ HD void draw_scene(Scene& s, uint32_t seed, int W, int H) {
   }
   s.table = ground_paint(g);
   s.floor = ground_paint(g);
+  s.mat = chance(g, 0.22f) ? 1 + chance(g, 0.3f) : 0;
+  s.mat_x = 60.f * normal(g);
+  s.mat_y = 60.f * normal(g);
+  s.mat_turn = rnd(g, 0.f, PI);
+  s.mat_w = rnd(g, 40.f, 320.f);
+  s.mat_h = s.mat == 2 ? s.mat_w : s.mat_w * rnd(g, 0.5f, 1.f);
+  s.mat_paint = ground_paint(g);
   s.wall = wall_paint(g);
   s.skirting = wall_paint(g);
   s.skirting_z = chance(g, 0.8f) ? -2000.f : rnd(g, 10.f, 250.f);

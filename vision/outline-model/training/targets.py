@@ -68,11 +68,11 @@ def loss(maps, scores, coverage, truth, shape):
     terms["axis"] = 0.1 * masked_mean(cost, inside)
 
     known = truth[:, 4] >= 0
-    terms["arrangement"] = 0.3 * masked_mean(F.cross_entropy(scores[:, :4], truth[:, 4].clamp(min=0).long(), reduction="none"), known)
+    terms["arrangement"] = 0.5 * masked_mean(F.cross_entropy(scores[:, :4], truth[:, 4].clamp(min=0).long(), reduction="none"), known)
     for i, name in enumerate(["container", "round", "cut", "card_present"]):
         want = truth[:, i]
         cross = F.binary_cross_entropy_with_logits(scores[:, 4 + i], want.clamp(0, 1), reduction="none")
-        terms[name] = 0.3 * masked_mean(cross, want >= 0)
+        terms[name] = 0.5 * masked_mean(cross, want >= 0)
     return sum(terms.values()), terms
 
 

@@ -67,6 +67,11 @@ struct Scene {
   Drum drum[MAX_DRUMS];
   Rod rod[MAX_RODS];
   Paint table, wall, floor, skirting;
+  // a mat or cloth under it all: a rectangle or disc of the table in other colours
+  int mat;  // 0 none, 1 rectangle, 2 disc
+  float mat_x, mat_y, mat_turn, mat_w, mat_h;
+  Paint mat_paint;
+  float ripple, ripple_length;  // rings pressed into the container's wall: they tilt the normal only
   float table_back, wall_y, skirting_z;
   // light
   int lamps, windows;
@@ -157,6 +162,7 @@ HD bool hit_container(const Scene& s, V o, V d, float tmin, Hit& h) {
   V q = p + ld * (best - shift);
   float r = fmaxf(sqrtf(q.x * q.x + q.y * q.y), 1e-4f);
   float nz = g.nz0 + bw * (g.nz1 - g.nz0), nr = g.nr0 + bw * (g.nr1 - g.nr0);
+  if (s.ripple > 0.f && g.paint == BODY) nz += s.ripple * sinf(2.f * PI * bz / s.ripple_length);
   V n = unit(V{q.x / r * nr, q.y / r * nr * k, nz});
   h.t = best;
   h.n = to_world_dir(s.body, n);
@@ -304,6 +310,12 @@ HD bool hit_rod(const Rod& c, V o, V d, float tmin, Hit& h) {
   return true;
 }
 
+HD bool on_mat(const Scene& s, V p) {
+  float x = p.x - s.mat_x, y = p.y - s.mat_y, c = cosf(s.mat_turn), k = sinf(s.mat_turn);
+  float u = (x * c + y * k) / s.mat_w, v = (y * c - x * k) / s.mat_h;
+  return s.mat == 2 ? u * u + v * v < 1.f : fabsf(u) < 1.f && fabsf(v) < 1.f;
+}
+
 HD bool intersect(const Scene& s, V o, V d, float tmin, Hit& h, bool with_container = true) {
   bool any = false;
   if (d.z < 0) {
@@ -312,7 +324,7 @@ HD bool intersect(const Scene& s, V o, V d, float tmin, Hit& h, bool with_contai
     if (t > tmin && t < h.t && q.y < s.table_back) {
       h.t = t;
       h.n = V{0, 0, 1};
-      h.paint = &s.table;
+      h.paint = s.mat && on_mat(s, q) ? &s.mat_paint : &s.table;
       h.u = q.x;
       h.v = q.y;
       any = true;

@@ -27,9 +27,9 @@ def main():
     parser.add_argument("--resume")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--rate", type=float, default=3e-3)
-    parser.add_argument("--batch", type=int, default=96)
+    parser.add_argument("--batch", type=int, default=64)
     parser.add_argument("--samples", type=int, default=16)
-    parser.add_argument("--reuse", type=int, default=2, help="training steps on earlier pictures per step on new ones")
+    parser.add_argument("--reuse", type=int, default=3, help="training steps on earlier pictures per step on new ones")
     parser.add_argument("--keep", type=int, default=300, help="batches kept for reuse")
     parser.add_argument("--device", default="cuda")
     parser.add_argument("--check", type=int, default=1024, help="fresh pictures to evaluate on at the end")
@@ -39,7 +39,6 @@ def main():
     rank, world = int(os.environ.get("RANK", 0)), int(os.environ.get("WORLD_SIZE", 1))
     if a.device == "cuda":
         torch.cuda.set_device(rank)
-        torch.backends.cudnn.benchmark = True
     if world > 1:
         dist.init_process_group("nccl")
     work = f"{a.out}/build{rank}"
@@ -85,7 +84,7 @@ def main():
             maps, scores = network(photo.to(memory_format=torch.channels_last))
         total, terms = loss(maps, scores, coverage, truth, photo.shape[2:])
         optimizer.zero_grad(set_to_none=True)
-        torch.nan_to_num(total, 0.0, 0.0, 0.0).backward()
+        total.backward()
         if world > 1:
             share_gradients(network, world)
         torch.nn.utils.clip_grad_norm_(network.parameters(), 2.0)
