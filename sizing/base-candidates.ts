@@ -1,5 +1,5 @@
 import type { Choices } from './choices.ts';
-import { flatIncreases, widthAcrossMm } from './flat-circle.ts';
+import { flatIncreases, spread, widthAcrossMm } from './flat-circle.ts';
 import { type Gauge, roundHeightMm } from './gauge.ts';
 import { cellsFor } from './mesh-cells.ts';
 import type { BaseScoreTerms } from './plan.ts';
@@ -11,6 +11,8 @@ export interface BaseTarget {
   readonly circumferenceMm: number;
   /** From the centre, along the fabric, to the middle of the rounded edge. */
   readonly reachMm: number;
+  /** ln of that circumference over the one a flat disc of that reach has. */
+  readonly flatnessLog: number;
 }
 
 /** Rounds already on the hook: stitches after each, and which stitch each was worked in. */
@@ -85,18 +87,14 @@ export function bestBases(
   howMany: number,
 ): BaseShape[] {
   const ends = finishes(target, gauge, worked).filter((finish) => !baseFinished || finish.stitches.length === 0);
-  const priced = counts(target, gauge, worked).map((count) => pricedCount(count, target, gauge, choices));
-  let trials = ends.flatMap((finish) => trialsOf(finish, priced, target, worked));
+  const priced = counts(target, gauge, choices, worked).map((count) => pricedCount(count, target, gauge, choices));
   const chosen: BaseShape[] = [];
-  while (chosen.length < howMany && trials.length > 0) {
-    const best = trials.reduce((lowest, trial) => (trial.score < lowest.score ? trial : lowest));
-    const increases = increasesPerRound(gauge, worked, best.finish, best.count.stitches);
-    if (increases === null) {
-      trials = trials.filter((trial) => trial !== best);
-    } else {
-      chosen.push(shapeOf(best, target, gauge, worked, increases));
-      trials = trials.filter((trial) => trial.count !== best.count);
-    }
+  let open: readonly PricedCount[] = priced;
+  while (chosen.length < howMany) {
+    const best = bestTrial(ends, open, target, gauge, worked);
+    if (best === null) break;
+    chosen.push(shapeOf(best, target, gauge, worked));
+    open = open.filter((count) => count !== best.count);
   }
   return chosen;
 }
@@ -131,10 +129,12 @@ function finishes(target: BaseTarget, gauge: Gauge, worked: readonly WorkedRound
 }
 
 /** Counts around the wanted one that the worked rounds can still become; the count on the hook first. */
-function counts(target: BaseTarget, gauge: Gauge, worked: readonly WorkedRound[]): number[] {
+function counts(target: BaseTarget, gauge: Gauge, choices: Choices, worked: readonly WorkedRound[]): number[] {
   const wanted = target.circumferenceMm / gauge.stitchWidthMm.value;
-  const fewest = Math.max(FEWEST_STITCHES, stitchesOnHook(worked), Math.floor(wanted * 0.85));
-  const most = Math.max(fewest, Math.ceil(wanted * 1.15));
+  // Prices repeat with the mesh, so that a few repeats hold every count worth its price.
+  const around = Math.min(0.15 * wanted, 12 + 2 * (choices.mesh.skip + 1));
+  const fewest = Math.max(FEWEST_STITCHES, stitchesOnHook(worked), Math.floor(wanted - around));
+  const most = Math.max(fewest, Math.ceil(wanted + around));
   const counted = Array.from({ length: most - fewest + 1 }, (_, index) => fewest + index);
   return worked.length === 0 || stitchesOnHook(worked) === fewest ? counted : [stitchesOnHook(worked), ...counted];
 }
@@ -162,45 +162,62 @@ function pricedCount(stitches: number, target: BaseTarget, gauge: Gauge, choices
 interface Trial {
   readonly finish: Finish;
   readonly count: PricedCount;
+  readonly increases: number;
   readonly score: number;
 }
 
-function trialsOf(
-  finish: Finish,
+/** The combination with the lowest score that can be worked. */
+function bestTrial(
+  ends: readonly Finish[],
   priced: readonly PricedCount[],
   target: BaseTarget,
+  gauge: Gauge,
   worked: readonly WorkedRound[],
-): Trial[] {
+): Trial | null {
   const onHook = stitchesOnHook(worked);
-  const possible = finish.stitches.length === 0 ? priced.filter(({ stitches }) => stitches === onHook) : priced;
-  return possible.map((count) => ({ finish, count, score: sumOf(scoreTerms(finish, count, target)) }));
+  let best: Trial | null = null;
+  for (const finish of ends) {
+    const reachLog = Math.log(finish.reachMm / target.reachMm);
+    for (const count of priced) {
+      if (finish.stitches.length === 0 && count.stitches !== onHook) continue;
+      const score = scoreOf(finish, count, reachLog, target);
+      if (best !== null && score >= best.score) continue;
+      const increases = increasesPerRound(gauge, worked, finish, count.stitches);
+      if (increases !== null) best = { finish, count, increases, score };
+    }
+  }
+  return best;
 }
 
-/** Width and flatness are sum and difference of the same two logarithms. */
+function scoreOf(finish: Finish, count: PricedCount, reachLog: number, target: BaseTarget): number {
+  const { circumferenceLog } = count;
+  const circumference = circumferenceLog / CIRCUMFERENCE_STEP;
+  const reach = reachLog / REACH_STEP;
+  // Width and flatness are sum and difference of the same two logarithms.
+  const width = (circumferenceLog + reachLog) / 2 / WIDTH_STEP;
+  const flatness = (circumferenceLog - reachLog + target.flatnessLog) / FLATNESS_STEP;
+  const squares = circumference * circumference + reach * reach + width * width + flatness * flatness;
+  return squares + count.mesh + count.counting + OTHER_LAST_STITCH_PRICE * finish.ending;
+}
+
 function scoreTerms(finish: Finish, count: PricedCount, target: BaseTarget): BaseScoreTerms {
   const reachLog = Math.log(finish.reachMm / target.reachMm);
-  const flatTargetLog = Math.log(target.circumferenceMm / (2 * Math.PI * target.reachMm));
   return {
     circumference: (count.circumferenceLog / CIRCUMFERENCE_STEP) ** 2,
     reach: (reachLog / REACH_STEP) ** 2,
     width: ((count.circumferenceLog + reachLog) / 2 / WIDTH_STEP) ** 2,
-    flatness: ((count.circumferenceLog - reachLog + flatTargetLog) / FLATNESS_STEP) ** 2,
+    flatness: ((count.circumferenceLog - reachLog + target.flatnessLog) / FLATNESS_STEP) ** 2,
     mesh: count.mesh,
     counting: count.counting,
     lastStitch: OTHER_LAST_STITCH_PRICE * finish.ending,
   };
 }
 
-function sumOf({ circumference, reach, width, flatness, mesh, counting, lastStitch }: BaseScoreTerms): number {
-  return circumference + reach + width + flatness + mesh + counting + lastStitch;
-}
-
 function shapeOf(
-  { finish, count, score }: Trial,
+  { finish, count, increases, score }: Trial,
   target: BaseTarget,
   gauge: Gauge,
   worked: readonly WorkedRound[],
-  increases: number,
 ): BaseShape {
   return {
     rounds: [...worked, ...furtherRounds(worked, finish, count.stitches, increases)],
@@ -220,8 +237,9 @@ export function wholeFlatIncreases(gauge: Gauge): number {
 }
 
 /**
- * Increases per round: the number nearest to flat with which the last round needs no more than its height allows and
- * at most one round has none; null when there is no such number.
+ * Increases per round: the number nearest to flat that reaches the count, the last round taking no more than its height
+ * allows. With as many rounds as a large base has, no number may do exactly; then the next larger one, with rounds
+ * without increases in between. Null when a round would have to more than double.
  */
 function increasesPerRound(
   gauge: Gauge,
@@ -237,25 +255,33 @@ function increasesPerRound(
   const flat = flatIncreases(gauge.roundHeightMm.value, gauge.stitchWidthMm.value);
   const lastShare = Math.max(1, roundHeightMm(gauge, stitches[more - 1]) / gauge.roundHeightMm.value);
   const most = worked.length > 0 ? onHook : missing;
+  const fewest = Math.max(1, Math.floor(missing / (more - 1 + lastShare)));
   let best: number | null = null;
-  for (let k = Math.floor(missing / (more - 1 + lastShare)); k <= most && k * (more - 2) < missing; k++) {
+  for (let k = fewest; k <= most && k * (more - 2) < missing; k++) {
     const last = missing - k * (more - 1);
-    if (k < 1 || last > Math.ceil(k * lastShare) || last > onHook + k * (more - 1)) continue;
+    if (last > Math.ceil(k * lastShare) || last > onHook + k * (more - 1)) continue;
     if (best === null || Math.abs(Math.log(k / flat)) < Math.abs(Math.log(best / flat))) best = k;
   }
-  return best;
+  const spaced = Math.ceil(missing / more);
+  return best ?? (spaced <= most ? spaced : null);
 }
 
 function furtherRounds(
   worked: readonly WorkedRound[],
-  finish: Finish,
+  { stitches }: Finish,
   stitchesAround: number,
   increases: number,
 ): WorkedRound[] {
   const onHook = stitchesOnHook(worked);
-  return finish.stitches.map((stitch, index) => {
-    const isLast = index === finish.stitches.length - 1;
-    return { stitches: isLast ? stitchesAround : Math.min(stitchesAround, onHook + increases * (index + 1)), stitch };
+  const missing = stitchesAround - onHook;
+  const increaseRounds = increases === 0 ? 0 : Math.min(stitches.length, Math.ceil(missing / increases));
+  // Reversed, so that a single round without increases is the last one, where the disc turns up anyway.
+  const increasing = spread(increaseRounds, stitches.length).reverse();
+  let done = 0;
+  return stitches.map((stitch, index) => {
+    done += increasing[index];
+    const isLast = index === stitches.length - 1;
+    return { stitches: isLast ? stitchesAround : Math.min(stitchesAround, onHook + increases * done), stitch };
   });
 }
 

@@ -37,12 +37,16 @@ export function baseTarget(container: Container, meridian: Meridian, choices: Ch
   const diameterMm = container.baseDiameterMm.value;
   if (choices.carrier === 'mat') {
     const acrossMm = diameterMm + 2 * choices.matOverhangMm;
-    return { circumferenceMm: Math.PI * acrossMm, reachMm: acrossMm / 2 };
+    return targetOf(Math.PI * acrossMm, acrossMm / 2);
   }
-  return {
-    circumferenceMm: Math.PI * diameterMm * (1 + choices.easeRatio),
-    reachMm: diameterMm / 2 - EDGE_SHORTFALL * meridian.edgeRadiusMm,
-  };
+  return targetOf(
+    Math.PI * diameterMm * (1 + choices.easeRatio),
+    diameterMm / 2 - EDGE_SHORTFALL * meridian.edgeRadiusMm,
+  );
+}
+
+function targetOf(circumferenceMm: number, reachMm: number): BaseTarget {
+  return { circumferenceMm, reachMm, flatnessLog: Math.log(circumferenceMm / (2 * Math.PI * reachMm)) };
 }
 
 /** Width across the finished, patted disc that meets the target exactly. */

@@ -26,12 +26,28 @@ const NARROWEST_MM = 1.5;
 const TABLE_READINGS = [0.92, 1.08] as const;
 
 const MESH_CHECK_EVERY = 3;
+const MOST_BASE_CHECKS = 6;
+const MOST_HEIGHT_CHECKS = 8;
 
 /** What to measure when, what to expect, and what to do otherwise. Only rounds that are still to be worked. */
 export function checkpointsFor(inputs: CheckpointInputs): Checkpoint[] {
-  const widths = inputs.base.rounds.map((round) => widthCheckpoint(inputs, round));
-  const heights = heightRounds(inputs).map((round) => heightCheckpoint(inputs, round));
+  const widths = roundsToMeasure(inputs.base.rounds).map((round) => widthCheckpoint(inputs, round));
+  const body = inputs.parts
+    .filter((part) => part.name === 'wall' || part.name === 'mesh')
+    .flatMap((part) => part.rounds);
+  const every = Math.max(MESH_CHECK_EVERY, Math.ceil(body.length / MOST_HEIGHT_CHECKS));
+  const heights = body.flatMap((_, index) =>
+    index === body.length - 1 || (index + 1) % every === 0 ? [heightCheckpoint(body, index)] : [],
+  );
   return [...widths, ...heights].filter((checkpoint) => checkpoint.afterRound > inputs.worked.rounds);
+}
+
+/** All rounds of an everyday base; of a large one the second, the last and some evenly between. */
+function roundsToMeasure(rounds: readonly Round[]): Round[] {
+  const every = Math.ceil(rounds.length / MOST_BASE_CHECKS);
+  return rounds.filter(
+    ({ number }) => every === 1 || number === 2 || number === rounds.length || (rounds.length - number) % every === 0,
+  );
 }
 
 function widthCheckpoint({ base, target, gauge, choices, room }: CheckpointInputs, round: Round): Checkpoint {
@@ -115,14 +131,8 @@ function instead({ readingMm, shape }: Reading, disc: readonly WorkedRound[]): s
   return `${kept ? 'Replan' : 'Rip back and replan'}; at {${readingMm} mm} it becomes ${base}.`;
 }
 
-function heightRounds({ parts }: CheckpointInputs): Round[] {
-  const body = parts.filter((part) => part.name === 'wall' || part.name === 'mesh').flatMap((part) => part.rounds);
-  return body.filter((_, index) => index === body.length - 1 || (index + 1) % MESH_CHECK_EVERY === 0);
-}
-
-function heightCheckpoint({ parts }: CheckpointInputs, round: Round): Checkpoint {
-  const body = parts.filter((part) => part.name === 'wall' || part.name === 'mesh').flatMap((part) => part.rounds);
-  const index = body.indexOf(round);
+function heightCheckpoint(body: readonly Round[], index: number): Checkpoint {
+  const round = body[index];
   const before = index === 0 ? 0 : (body[index - 1].heightMm?.value ?? 0);
   const expected = round.heightMm as NonNullable<Round['heightMm']>;
   const left = body.length - 1 - index;

@@ -11,19 +11,27 @@ export function compressSteps(steps: readonly Step[]): Step[] {
 
 function counted(steps: readonly Step[]): Step[] {
   const result: Step[] = [];
-  for (const step of steps) {
-    const last = result[result.length - 1];
-    if (step.do === 'stitch' && last?.do === 'stitch' && last.stitch === step.stitch && last.into === step.into) {
-      result[result.length - 1] = { ...last, times: last.times + step.times };
-    } else {
+  for (let index = 0; index < steps.length; ) {
+    const step = steps[index];
+    let end = index + 1;
+    if (step.do !== 'stitch') {
       result.push(step);
+    } else {
+      let times = step.times;
+      for (; end < steps.length && isMoreOf(step, steps[end]); end++) times += (steps[end] as typeof step).times;
+      result.push({ ...step, times });
     }
+    index = end;
   }
   return result;
 }
 
+function isMoreOf(step: Extract<Step, { do: 'stitch' }>, next: Step): boolean {
+  return next.do === 'stitch' && next.stitch === step.stitch && next.into === step.into;
+}
+
 function withRepeats(steps: readonly Step[]): Step[] {
-  const keys = steps.map((step) => JSON.stringify(step));
+  const keys = steps.map(keyOf);
   const result: Step[] = [];
   let index = 0;
   while (index < steps.length) {
@@ -33,6 +41,24 @@ function withRepeats(steps: readonly Step[]): Step[] {
     index += length * times;
   }
   return result;
+}
+
+/** Equal keys mean equal steps; the steps compressed here are single ones. */
+function keyOf(step: Step): string {
+  switch (step.do) {
+    case 'stitch':
+      return `${step.stitch} ${step.into} ${step.times}`;
+    case 'increase':
+      return `${step.stitch} + ${step.made}`;
+    case 'together':
+      return `${step.stitch} - ${step.joined}`;
+    case 'chain':
+      return `ch ${step.chains}`;
+    case 'skip':
+      return `skip ${step.place} ${step.count}`;
+    default:
+      return JSON.stringify(step);
+  }
 }
 
 /** The repeat starting at `start` that saves the most steps; a single step if none does. */

@@ -86,7 +86,8 @@ export function checkContainer(container: Container): void {
 
 function checkEstimate(field: string, estimate: Estimate, min: number, max: number): void {
   requireInRange(field, estimate.value, min, max, 'mm');
-  requireInRange(`${field}.sd`, estimate.sd, 0, Math.max(estimate.value / 2, 1), 'mm');
+  // A small edge radius or a shoulder near the table may be less certain than it is large.
+  requireInRange(`${field}.sd`, estimate.sd, 0, Math.max(estimate.value / 2, 20), 'mm');
 }
 
 function checkProfile({ profile, maxDiameterMm, baseDiameterMm }: Container): void {

@@ -38,7 +38,7 @@ export function forecastFit(
   const probabilityFits = normalBetween(0, sd, lowLog, highLog);
   const probabilityTooTight = normalBetween(0, sd, Math.max(highLog, lowLog), Number.POSITIVE_INFINITY);
   const bestCheck = bestCheckOf(discs, gauge, measurementSd, lowLog, highLog);
-  const gaugeShare = sd === 0 ? 0 : gaugeSd ** 2 / sd ** 2;
+  const gaugeShare = sd === 0 ? 0 : (gaugeSd / sd) ** 2;
   return {
     probabilityFits,
     probabilityTooTight,

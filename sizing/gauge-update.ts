@@ -86,5 +86,5 @@ function modelVariance(widthMm: number, gauge: Gauge): number {
 
 function correlationOf(width: number, height: number, covariance: number): number {
   if (width === 0 || height === 0) return 0;
-  return Math.max(-0.99, Math.min(1, covariance / Math.sqrt(width * height)));
+  return Math.max(-0.99, Math.min(1, covariance / (Math.sqrt(width) * Math.sqrt(height))));
 }

@@ -68,7 +68,11 @@ interface PlannedRound extends MeshRoundCells {
 /** Mesh in a spiral from `fromSMm` to about `toSMm`, rounds counted along the container's profile. */
 export function meshOf(start: MeshStart): Mesh {
   const planned = plannedRounds(start);
-  const rounds = planned.map((round, index) => meshRound(start, planned, round, index));
+  const rounds: Round[] = [];
+  planned.forEach((round, index) => {
+    const steps = workedAlike(planned, index) ? rounds[index - 1].steps : meshSteps(start, planned, index);
+    rounds.push(meshRound(start, planned, round, index, steps));
+  });
   const last = planned[planned.length - 1];
   return {
     rounds,
@@ -153,16 +157,35 @@ function fittedChains(start: MeshStart, now: MeshRoundCells, diameterMm: number,
   return chains;
 }
 
-function meshRound(start: MeshStart, planned: readonly PlannedRound[], round: PlannedRound, index: number): Round {
+/** Whether a round in the middle of the mesh is the one before over again. */
+function workedAlike(planned: readonly PlannedRound[], index: number): boolean {
+  const [before, round] = [planned[index - 1], planned[index]];
+  const inside = index > 1 && index < planned.length - 1;
+  return (
+    inside && round.added === 0 && before.added === 0 && round.cells === before.cells && round.chains === before.chains
+  );
+}
+
+function meshSteps(start: MeshStart, planned: readonly PlannedRound[], index: number): Step[] {
   const steps =
     start.choices.mesh.kind === 'post' ? postSteps(start, planned, index) : loopSteps(start, planned, index);
   const isLast = index === planned.length - 1;
+  return [...compressSteps(steps), ...(isLast ? [{ do: 'level' } as const] : [])];
+}
+
+function meshRound(
+  start: MeshStart,
+  planned: readonly PlannedRound[],
+  round: PlannedRound,
+  index: number,
+  steps: readonly Step[],
+): Round {
   return {
     number: start.firstNumber + index,
     part: 'mesh',
     closing: 'spiral',
     stitch: start.choices.mesh.kind === 'post' ? start.choices.mesh.postStitch : 'sc',
-    steps: [...compressSteps(steps), ...(isLast ? [{ do: 'level' } as const] : [])],
+    steps,
     stitches: round.cells,
     spaces: round.cells,
     widthMm: null,

@@ -33,9 +33,9 @@ function ringRound({ to, stitch, joined }: ShapedRound): Step[] {
 }
 
 function increasing({ from, to, stitch, staggered }: ShapedRound): Step[] {
-  return increaseFlags(from, to - from, staggered).map((increase) =>
-    increase ? { do: 'increase', stitch, made: 2 } : { do: 'stitch', stitch, into: 'stitch', times: 1 },
-  );
+  const plain: Step = { do: 'stitch', stitch, into: 'stitch', times: 1 };
+  const increase: Step = { do: 'increase', stitch, made: 2 };
+  return increaseFlags(from, to - from, staggered).map((isIncrease) => (isIncrease ? increase : plain));
 }
 
 function decreasing({ from, to, stitch, staggered, joined }: ShapedRound): Step[] {
