@@ -19,9 +19,11 @@ import { toMeasurement } from './model/to-measurement.ts';
 import type { Cv } from './opencv/cv.ts';
 import { findOutlines } from './outline/find-outlines.ts';
 import { outlineFromPolygon } from './outline/outline-from-polygon.ts';
+import { type CoarseSighting, coarseSighting } from './outline-model/coarse-sighting.ts';
+import type { OutlineModel } from './outline-model/outline-model.ts';
 import type { FocalPrior, Photo } from './photo.ts';
 import { type FlatReference, ID1_CARD } from './reference.ts';
-import type { CardSighting } from './sighting.ts';
+import type { CardSighting, OutlineSighting } from './sighting.ts';
 
 /** What the maker may tell the engine; everything left out is found in the photo. */
 export interface MeasureOptions {
@@ -39,6 +41,12 @@ export interface MeasureOptions {
   readonly placementSdPx?: number;
 }
 
+/** What measuring needs besides the photo. Without the outline network it does with edges and colours alone. */
+export interface Engine {
+  readonly cv: Cv;
+  readonly outlineModel: OutlineModel | null;
+}
+
 /** A thumb places a point to about this share of the photo's long side: 1.5 px of 2000. From memory, no source. */
 const PLACEMENT_SHARE = 1.5 / 2000;
 /** Errors of a placed outline are alike over about this share of the photo's long side. */
@@ -50,7 +58,7 @@ const PLACED_SPACING_SHARE = 10 / 2000;
  * @returns sizes with uncertainties, or a typed reason with the way out; never throws for what a photo may show
  */
 export async function measurePhoto(
-  cv: Cv,
+  engine: Engine,
   photo: Photo,
   options: MeasureOptions = {},
   onStage: (stage: Stage) => void = () => {},
@@ -60,7 +68,8 @@ export async function measurePhoto(
   const focalPrior = focalPriorFromLens(lens, photo.widthPx, photo.heightPx);
 
   onStage('card');
-  const card = cardIn(cv, photo, focalPrior, reference, options);
+  const coarse = coarseLook(engine, photo, options);
+  const card = cardIn(engine.cv, photo, focalPrior, reference, options, coarse);
   if ('problem' in card) return refused(card.problem, null, null);
   const sight = {
     imageWidthPx: photo.widthPx,
@@ -74,11 +83,24 @@ export async function measurePhoto(
   onStage('outline');
   const hypotheses = options.outlinePx
     ? placedHypotheses(options.outlinePx, sight, options)
-    : foundHypotheses(cv, photo, sight, options);
-  if (hypotheses.length === 0) return refused('no-container', card.card.cornersPx, null);
+    : foundHypotheses(engine.cv, photo, sight, options, coarse);
+  const usable = hypotheses.filter(({ refusal }) => !refusal);
+  if (usable.length === 0) {
+    const [best] = hypotheses;
+    return refused(best?.refusal ?? 'no-container', card.card.cornersPx, best ? pointsOf(best.sight.outline) : null);
+  }
 
   onStage('container');
-  return bestMeasurement(hypotheses);
+  return bestMeasurement(usable);
+}
+
+/** Skipped when card and outline are placed, since then no pixel is looked at. */
+function coarseLook(
+  { outlineModel }: Engine,
+  photo: Photo,
+  { cornersPx, outlinePx }: MeasureOptions,
+): CoarseSighting | undefined {
+  return outlineModel && !(cornersPx && outlinePx) ? coarseSighting(outlineModel, photo) : undefined;
 }
 
 function cardIn(
@@ -87,12 +109,19 @@ function cardIn(
   focalPrior: FocalPrior,
   reference: FlatReference,
   options: MeasureOptions,
+  coarse: CoarseSighting | undefined,
 ): { readonly card: CardSighting } | { readonly problem: ProblemCode } {
-  if (!options.cornersPx) return chooseCard(findCards(cv, photo, { focalPrior, reference }));
+  if (!options.cornersPx) return chooseCard(findCards(cv, photo, { focalPrior, reference, hint: cornerHint(coarse) }));
   const { widthPx, heightPx } = photo;
   const sdPx = options.placementSdPx ?? PLACEMENT_SHARE * Math.max(widthPx, heightPx);
   const card = placeCard(options.cornersPx, { widthPx, heightPx, focalPrior, reference, sdPx });
   return card ? { card } : { problem: 'no-card' };
+}
+
+function cornerHint(coarse: CoarseSighting | undefined): { readonly cornersPx: CornersPx } | undefined {
+  if (!coarse?.cardCornersPx) return undefined;
+  const [a, b, c, d] = coarse.cardCornersPx.map(({ atPx }) => atPx);
+  return { cornersPx: [a, b, c, d] };
 }
 
 type SightWithoutOutline = Omit<PhotoSight, 'outline'>;
@@ -103,16 +132,27 @@ interface Hypothesis {
   readonly sight: PhotoSight;
   /** A fit to go on from. */
   readonly start?: ContainerFit;
+  /** Why nothing should be measured from this outline. */
+  readonly refusal?: ProblemCode | null;
+  readonly warnings?: readonly ProblemCode[];
 }
 
 /** Outlines found in the pixels, at most one for every way the card may lie. */
-function foundHypotheses(cv: Cv, photo: Photo, sight: SightWithoutOutline, options: MeasureOptions): Hypothesis[] {
-  const { arrangement, tapPx } = options;
+function foundHypotheses(
+  cv: Cv,
+  photo: Photo,
+  sight: SightWithoutOutline,
+  { arrangement, tapPx }: MeasureOptions,
+  coarse: CoarseSighting | undefined,
+): Hypothesis[] {
   const { card, focalPrior, reference } = sight;
-  return findOutlines(cv, photo, { card, focalPrior, reference, arrangement, tapPx }).map((found) => ({
-    arrangement: found.arrangement,
-    sight: { ...sight, outline: found.outline },
-    start: found.fit,
+  const found = findOutlines(cv, photo, { card, focalPrior, reference, arrangement, tapPx, coarse });
+  return found.map(({ arrangement, outline, fit, verdict }) => ({
+    arrangement,
+    sight: { ...sight, outline },
+    start: fit,
+    refusal: verdict.refusal,
+    warnings: verdict.warnings,
   }));
 }
 
@@ -160,12 +200,14 @@ function bestMeasurement(hypotheses: readonly Hypothesis[]): MeasureResult {
       card.cornersPx,
       outline.points.map(({ xPx, yPx }) => [xPx, yPx]),
     );
-  const doubts: Problem[] = choice.certain ? [] : [problem('arrangement-uncertain')];
-  return {
-    outcome: 'measured',
-    measurement: toMeasurement(choice.fit),
-    warnings: [...fitWarnings(choice.fit), ...doubts],
-  };
+  const chosen = hypotheses.find(({ arrangement }) => arrangement === choice.fit.arrangement);
+  const warnings: Problem[] = [...fitWarnings(choice.fit), ...(chosen?.warnings ?? []).map(problem)];
+  if (!choice.certain) warnings.push(problem('arrangement-uncertain'));
+  return { outcome: 'measured', measurement: toMeasurement(choice.fit), warnings };
+}
+
+function pointsOf({ points }: OutlineSighting): ImagePoint[] {
+  return points.map(({ xPx, yPx }) => [xPx, yPx]);
 }
 
 function refused(

@@ -1,3 +1,4 @@
+import { readFile } from 'node:fs/promises';
 import { cpus } from 'node:os';
 import { performance } from 'node:perf_hooks';
 import sharp from 'sharp';
@@ -12,6 +13,7 @@ import { fitContainer, type PhotoSight } from '../../vision/model/fit-container.
 import { focalPriorFromLens } from '../../vision/model/focal-prior.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
 import { outlineFromPolygon } from '../../vision/outline/outline-from-polygon.ts';
+import { loadOutlineModel } from '../../vision/outline-model/outline-model.ts';
 import type { Photo } from '../../vision/photo.ts';
 import { ID1_CARD } from '../../vision/reference.ts';
 import { readTruth } from '../../web/commands/truth.ts';
@@ -79,6 +81,8 @@ async function trueSight(name: string): Promise<{ sight: PhotoSight; arrangement
 }
 
 const { cv } = await loadOpenCv();
+const weights = await readFile('vision/outline-model/outline-model.onnx');
+const engine = { cv, outlineModel: loadOutlineModel(cv, weights) };
 const photos = await Promise.all(SAMPLES.map(twelveMegapixels));
 await time(
   'decode 12 megapixels',
@@ -103,7 +107,7 @@ await time(
   photos.map(
     ({ photo }) =>
       () =>
-        measurePhoto(cv, photo),
+        measurePhoto(engine, photo),
   ),
 );
 const sights = await Promise.all(SAMPLES.map(trueSight));

@@ -1,23 +1,34 @@
-import { measurePhoto } from '../../vision/measure-photo.ts';
+import { readFile } from 'node:fs/promises';
+import { type Engine, measurePhoto } from '../../vision/measure-photo.ts';
 import { type MeasureResult, problem } from '../../vision/measurement.ts';
 import { cvError } from '../../vision/opencv/cv-error.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
+import { loadOutlineModel } from '../../vision/outline-model/outline-model.ts';
 import { ID1_CARD } from '../../vision/reference.ts';
 import { decodePhotoFile } from './decode-photo-file.ts';
 import type { MeasureJob } from './measure-files.ts';
 import { type MeasureLine, measureLine } from './measure-line.ts';
 
-/** Measures one photo file; whatever goes wrong becomes a refused line. */
-export async function measureFile({ path, options }: MeasureJob): Promise<MeasureLine> {
+const weightsFile = new URL('../../vision/outline-model/outline-model.onnx', import.meta.url);
+let loading: Promise<Engine> | null = null;
+
+async function loadEngine(): Promise<Engine> {
   const { cv } = await loadOpenCv();
+  return { cv, outlineModel: loadOutlineModel(cv, await readFile(weightsFile)) };
+}
+
+/** Measures one photo file; whatever goes wrong becomes a refused line. */
+export async function measureFile({ path, options, withoutModel }: MeasureJob): Promise<MeasureLine> {
+  loading ??= loadEngine();
+  const engine = await loading;
   const start = performance.now();
   const photo = await decodePhotoFile(path);
   let result: MeasureResult = refused('unreadable-photo');
   if (photo) {
     try {
-      result = await measurePhoto(cv, photo, options);
+      result = await measurePhoto(withoutModel ? { ...engine, outlineModel: null } : engine, photo, options);
     } catch (error) {
-      process.stderr.write(`${path}: ${cvError(cv, error).message}\n`);
+      process.stderr.write(`${path}: ${cvError(engine.cv, error).message}\n`);
       result = refused('fit-failed');
     }
   }

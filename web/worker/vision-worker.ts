@@ -1,16 +1,37 @@
 import '../../vision/opencv/symbol-dispose.ts';
 import { expose } from 'comlink';
-import { measurePhoto } from '../../vision/measure-photo.ts';
+import { type Engine, measurePhoto } from '../../vision/measure-photo.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
+import weightsUrl from '../../vision/outline-model/outline-model.onnx?url';
+import { loadOutlineModel } from '../../vision/outline-model/outline-model.ts';
 import type { Photo } from '../../vision/photo.ts';
 import { decodePhoto } from './decode-photo.ts';
 import type { VisionWorkerApi } from './worker-api.ts';
 
 let photo: Photo | null = null;
+let loading: Promise<Engine> | null = null;
+
+/** OpenCV and the outline network, fetched side by side; without the network the engine still works. */
+function loadEngine(): Promise<Engine> {
+  loading ??= Promise.all([loadOpenCv(), fetchWeights()]).then(([{ cv }, weights]) => ({
+    cv,
+    outlineModel: weights && loadOutlineModel(cv, weights),
+  }));
+  return loading;
+}
+
+async function fetchWeights(): Promise<Uint8Array | null> {
+  try {
+    const response = await fetch(weightsUrl);
+    return response.ok ? new Uint8Array(await response.arrayBuffer()) : null;
+  } catch {
+    return null;
+  }
+}
 
 const api: VisionWorkerApi = {
   async warmUp() {
-    await loadOpenCv();
+    await loadEngine();
   },
   async open(file) {
     photo = null;
@@ -25,8 +46,7 @@ const api: VisionWorkerApi = {
   },
   async measure(options, onStage) {
     if (!photo) throw new Error('No photo is open.');
-    const { cv } = await loadOpenCv();
-    return measurePhoto(cv, photo, options, onStage);
+    return measurePhoto(await loadEngine(), photo, options, onStage);
   },
   async snapCorners(cornersPx) {
     return cornersPx;

@@ -1,0 +1,4 @@
+declare module '*.onnx?url' {
+  const url: string;
+  export default url;
+}
