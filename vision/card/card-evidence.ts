@@ -115,16 +115,17 @@ function stepAcrossArc(step: StepMeter, x: number, y: number, sx: number, sy: nu
   return Math.hypot(...sum) / (ARC_SAMPLES * Math.sqrt(3));
 }
 
-/** Mean step across both sides where they would run on into a sharp corner. */
+/** Mean colour change across the two sides where they would run on into a sharp corner. */
 function stepIntoCorner(step: StepMeter, x: number, y: number, sx: number, sy: number, radius: number): number {
   const half = HALF_STEP * radius;
-  let sum = 0;
+  const acrossX: [number, number, number] = [0, 0, 0];
+  const acrossY: [number, number, number] = [0, 0, 0];
   for (let k = 0; k < TAIL_SAMPLES; k++) {
     const t = (SHARP_TAIL * radius * (k + 0.5)) / TAIL_SAMPLES;
-    sum += step.between(x + sx * t, y + sy * half, x + sx * t, y - sy * half);
-    sum += step.between(x + sx * half, y + sy * t, x - sx * half, y + sy * t);
+    step.addChange(x + sx * t, y + sy * half, x + sx * t, y - sy * half, acrossY);
+    step.addChange(x + sx * half, y + sy * t, x - sx * half, y + sy * t, acrossX);
   }
-  return sum / (2 * TAIL_SAMPLES);
+  return (Math.hypot(...acrossX) + Math.hypot(...acrossY)) / (2 * TAIL_SAMPLES * Math.sqrt(3));
 }
 
 function sideContrast(step: StepMeter, k: number, widthMm: number, heightMm: number, radius: number): number {

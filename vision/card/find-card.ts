@@ -56,6 +56,8 @@ const ROUGH_KEPT = 400;
 const SNAPPED_KEPT = 70;
 const FINE_KEPT = 6;
 const RETURNED = 4;
+/** Width from which a rounded corner spans enough pixels (5 px radius) to be told from a sharp one. */
+const CLEAR_WIDTH_PX = 140;
 /** Log-odds of a rival that is not there. */
 const NO_RIVAL = -10;
 const SHAPE_SD_ROUGH = 0.05;
@@ -110,7 +112,6 @@ function examine(photo: Photo, start: Quad, options: FindCardOptions, rounds: ty
   if (!view || view.cost > MAX_SHAPE_COST) return null;
   const { contrast, corners } = borderEvidence(photo, quad, view.longSide, options.reference);
   const straight = sides.map((side) => side.fit.straight);
-  const total = logOdds(straight, corners, view.cost);
   const length = (k: number): number =>
     Math.hypot(quad[(2 * k + 2) % 8] - quad[2 * k], quad[(2 * k + 3) % 8] - quad[2 * k + 1]);
   const evidence: CardEvidence = {
@@ -121,7 +122,7 @@ function examine(photo: Photo, start: Quad, options: FindCardOptions, rounds: ty
     cosTilt: view.cosTilt,
     widthPx: (length(view.longSide) + length(view.longSide + 2)) / 2,
   };
-  return { refined, total, evidence };
+  return { refined, total: logOdds(evidence), evidence };
 }
 
 /**
@@ -129,8 +130,10 @@ function examine(photo: Photo, start: Quad, options: FindCardOptions, rounds: ty
  * real photos with random exposure, blur, noise, compression, hue, crop and scale, checked by leaving each photo out
  * in turn; weights rounded. The rounded corners tell most: labels, books and tiles have sharp ones.
  */
-function logOdds(straight: readonly number[], corners: readonly number[], shapeCost: number): number {
-  const rounded = corners.map((c) => Math.max(-0.5, Math.min(0.5, c))).sort((a, b) => a - b);
+function logOdds({ straight, corners, shapeCost, widthPx }: CardEvidence): number {
+  // corners a few pixels across say little
+  const trust = Math.min(1, widthPx / CLEAR_WIDTH_PX);
+  const rounded = corners.map((c) => Math.max(-0.5, Math.min(0.5, c)) * trust).sort((a, b) => a - b);
   return -4.5 + 3 * mean(straight) + 7.5 * mean(rounded) + 5.5 * rounded[1] - 1.2 * Math.sqrt(Math.min(shapeCost, 20));
 }
 

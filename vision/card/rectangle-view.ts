@@ -16,22 +16,30 @@ export interface RectangleView {
 
 /** A camera's centre and the focal lengths worth trying, in the px of the picture the quads live in. */
 export interface LensGuess {
+  /** Middle of the picture. */
   readonly centreXPx: number;
   readonly centreYPx: number;
+  /** Where else the camera's centre may be when the picture may have been cropped: shifts in px, and their costs. */
+  readonly shifts: readonly (readonly [xPx: number, yPx: number, cost: number])[];
   readonly focalsPx: Float64Array;
   /** Squared deviation of each focal length from the prior, in standard deviations. */
   readonly focalCosts: Float64Array;
 }
 
-/** Below this the focal length counts as known. */
+/** Below this the focal length counts as known, and the picture as not cropped. */
 const KNOWN_FOCAL_SD = 0.06;
+/** Pictures without lens facts have often been cropped a little: standard deviation of the centre, of the long side. */
+const CROP_SHIFT_SD = 0.06;
 
 export function lensGuess(prior: FocalPrior, widthPx: number, heightPx: number, pxPerPhotoPx: number): LensGuess {
   const known = prior.relativeSd < KNOWN_FOCAL_SD;
+  const shift = CROP_SHIFT_SD * Math.max(widthPx, heightPx);
+  const grid = known ? [0] : [-1.5, 0, 1.5];
   const steps = known ? [0] : Array.from({ length: 21 }, (_, k) => -2 + 0.25 * k);
   return {
     centreXPx: (widthPx - 1) / 2,
     centreYPx: (heightPx - 1) / 2,
+    shifts: grid.flatMap((i) => grid.map((j) => [i * shift, j * shift, i * i + j * j] as const)),
     focalsPx: Float64Array.from(steps, (k) => prior.focalPx * pxPerPhotoPx * Math.exp(k * prior.relativeSd)),
     focalCosts: Float64Array.from(steps, (k) => k * k),
   };
@@ -48,14 +56,35 @@ export function viewAsRectangle(
   reference: FlatReference,
   sd: number,
 ): RectangleView | null {
-  const x0 = quad[0] - lens.centreXPx;
-  const y0 = quad[1] - lens.centreYPx;
-  const x1 = quad[2] - lens.centreXPx;
-  const y1 = quad[3] - lens.centreYPx;
-  const x2 = quad[4] - lens.centreXPx;
-  const y2 = quad[5] - lens.centreYPx;
-  const x3 = quad[6] - lens.centreXPx;
-  const y3 = quad[7] - lens.centreYPx;
+  const squareOn = viewFromCentre(quad, lens, lens.centreXPx, lens.centreYPx, reference, sd);
+  if (!squareOn || squareOn.cost < CLOSE_ENOUGH) return squareOn;
+  let best = squareOn;
+  for (const [xPx, yPx, cost] of lens.shifts) {
+    const view = viewFromCentre(quad, lens, lens.centreXPx + xPx, lens.centreYPx + yPx, reference, sd);
+    if (view && view.cost + cost < best.cost) best = { ...view, cost: view.cost + cost };
+  }
+  return best;
+}
+
+/** Misfit at which shifting the camera's centre could gain nothing. */
+const CLOSE_ENOUGH = 2;
+
+function viewFromCentre(
+  quad: Quad,
+  lens: LensGuess,
+  centreXPx: number,
+  centreYPx: number,
+  reference: FlatReference,
+  sd: number,
+): RectangleView | null {
+  const x0 = quad[0] - centreXPx;
+  const y0 = quad[1] - centreYPx;
+  const x1 = quad[2] - centreXPx;
+  const y1 = quad[3] - centreYPx;
+  const x2 = quad[4] - centreXPx;
+  const y2 = quad[5] - centreYPx;
+  const x3 = quad[6] - centreXPx;
+  const y3 = quad[7] - centreYPx;
   const dx1 = x1 - x2;
   const dy1 = y1 - y2;
   const dx2 = x3 - x2;
