@@ -179,6 +179,7 @@ export default defineConfig({
           name: 'browser',
           environment: 'node',
           include: ['tests/browser/**/*.test.ts'],
+          globalSetup: ['tests/browser/serve-page.ts'],
           testTimeout: 120_000,
           hookTimeout: 120_000,
           fileParallelism: false,

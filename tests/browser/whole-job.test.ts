@@ -1,0 +1,68 @@
+import { describe, expect, test } from 'vitest';
+import { LAPTOP, Maker, PHONE, samplePhoto, startChromium } from './maker.ts';
+import { truthOf } from './truth.ts';
+
+const browser = startChromium();
+const PHOTO = 'sport-bottle-standing-on-planks';
+
+describe.each([
+  ['phone', PHONE],
+  ['laptop', LAPTOP],
+])('on a %s', (_device, viewport) => {
+  test('a good photo leads to sizes that hold and to a plan', async () => {
+    const maker = await Maker.arrives(browser(), { viewport });
+    await maker.choosesPhoto(samplePhoto(PHOTO));
+    await maker.waitsForSizes();
+
+    const truth = truthOf(PHOTO);
+    const widest = await maker.reads('Widest');
+    expect(Math.abs(widest.mm - truth.maxDiameterMm)).toBeLessThan(1.5 * widest.plusMinusMm + 0.1);
+    const height = await maker.reads('Height');
+    expect(Math.abs(height.mm - truth.heightMm)).toBeLessThan(1.5 * height.plusMinusMm + 0.1);
+
+    await maker.page.getByRole('button', { name: 'On to the sizes' }).click();
+    await maker.page.getByRole('img', { name: /widest/i }).waitFor();
+    await maker.goesTo('Plan');
+    const plan = await maker.page.locator('main').textContent();
+    expect(plan).toMatch(/round/i);
+    expect(plan).toMatch(/\d+ (sts|stitches)|\(\d+\)/i);
+    await maker.leaves();
+  });
+});
+
+test('from the open page to the sizes takes three taps on a sample photo', async () => {
+  const maker = await Maker.arrives(browser());
+  let taps = 0;
+  const tap = async (locator: ReturnType<typeof maker.page.locator>) => {
+    taps += 1;
+    await locator.click();
+  };
+  await tap(maker.page.getByText('No bottle at hand?'));
+  await tap(maker.page.getByRole('button', { name: 'Sport bottle on planks' }));
+  await maker.waitsForSizes();
+  await tap(maker.page.getByRole('button', { name: 'On to the sizes' }));
+  await maker.page.getByRole('img', { name: /widest/i }).waitFor();
+  expect(taps).toBe(3);
+  await maker.leaves();
+});
+
+test('a photo can be stopped half-way and measured after all', async () => {
+  const maker = await Maker.arrives(browser());
+  await maker.choosesPhoto(samplePhoto(PHOTO));
+  await maker.page.getByRole('button', { name: 'Stop' }).click();
+  await maker.page.getByText('Stopped. The photo is still here.').waitFor();
+  await maker.page.getByRole('button', { name: 'Try again' }).click();
+  await maker.waitsForSizes();
+  await maker.leaves();
+});
+
+test('two tape numbers lead to sizes without a photo', async () => {
+  const maker = await Maker.arrives(browser());
+  await maker.page.getByRole('button', { name: 'Type two tape numbers' }).click();
+  const fields = maker.page.locator('main input[type="text"], main input:not([type="radio"]):not([type="file"])');
+  await fields.nth(0).fill('230');
+  await fields.nth(1).fill('210');
+  await maker.page.locator('main form button[type="submit"]').click();
+  await maker.page.getByRole('img', { name: /widest/i }).waitFor();
+  await maker.leaves();
+});
