@@ -106,7 +106,16 @@ function drawScene(random: SeededRandom, choice: SceneChoice): SimulatedScene | 
   const rotation = lookAlong(scale(towardsCamera, -1), up, random.normal(2 * DEGREE));
   const cardMarks = cornersMm(0).map((corner) => add(multiply(card.rotation, corner), card.centre));
   const solidMarks = boundaryMarks(container.profile);
-  const distance = fittingDistance(rotation, target, towardsCamera, camera, [...cardMarks, ...solidMarks], width, tall, random.uniform(0.72, 0.92));
+  const distance = fittingDistance(
+    rotation,
+    target,
+    towardsCamera,
+    camera,
+    [...cardMarks, ...solidMarks],
+    width,
+    tall,
+    random.uniform(0.72, 0.92),
+  );
   if (!distance) return null;
   const eye = add(target, scale(towardsCamera, distance));
   // cameraFromCard and cardFromContainer from the world poses
@@ -130,7 +139,8 @@ function drawScene(random: SeededRandom, choice: SceneChoice): SimulatedScene | 
   if (!outline) return null;
   const xs = seen.trueCornersPx.map(([x]) => x);
   const ys = seen.trueCornersPx.map(([, y]) => y);
-  if (Math.min(...xs) < 3 || Math.min(...ys) < 3 || Math.max(...xs) > width - 4 || Math.max(...ys) > tall - 4) return null;
+  if (Math.min(...xs) < 3 || Math.min(...ys) < 3 || Math.max(...xs) > width - 4 || Math.max(...ys) > tall - 4)
+    return null;
   let widest = 0;
   for (let v = 0; v < container.profile.count; v++) widest = Math.max(widest, container.profile.radiusMm[v]);
   return {
@@ -204,7 +214,12 @@ function drawContainer(random: SeededRandom): Container {
 }
 
 /** Corners [z, r, fillet radius] to a polyline with fillets and quarter-circle end edges. */
-function roundedProfile(corners: readonly [number, number, number][], height: number, base: number, top: number): Polyline {
+function roundedProfile(
+  corners: readonly [number, number, number][],
+  height: number,
+  base: number,
+  top: number,
+): Polyline {
   const wall: [number, number][] = [];
   corners.forEach(([z, r, fillet], i) => {
     if (i === 0 || i === corners.length - 1 || fillet === 0) {
@@ -365,7 +380,8 @@ function leaningSetting(
   const cardHeight = portrait ? ID1_CARD.widthMm : ID1_CARD.heightMm;
   const lean = random.uniform(8, 20) * DEGREE;
   const faceOut: Vector3 = unit([error(tiltSd), -Math.cos(lean), Math.sin(lean)]);
-  const sideways = unit(subtract([1, 0, error(tiltSd)], scale(faceOut, dot([1, 0, 0], faceOut))));
+  const level: Vector3 = [1, 0, error(tiltSd)];
+  const sideways = unit(subtract(level, scale(faceOut, dot(level, faceOut))));
   const upCard = cross(faceOut, sideways);
   // place of the lower hidden edge so that the hidden face just touches
   let edgeY = Number.POSITIVE_INFINITY;
@@ -556,11 +572,7 @@ function insideConvex(x: number, y: number, corners: CornersPx, margin: number):
 
 /** Direction to a camera in front (−y), raised by elevation and turned by azimuth. */
 function elevated(elevation: number, azimuth: number): Vector3 {
-  return [
-    Math.cos(elevation) * Math.sin(azimuth),
-    -Math.cos(elevation) * Math.cos(azimuth),
-    Math.sin(elevation),
-  ];
+  return [Math.cos(elevation) * Math.sin(azimuth), -Math.cos(elevation) * Math.cos(azimuth), Math.sin(elevation)];
 }
 
 /** cameraFromWorld of a camera that looks along a direction, y down, turned by roll. */

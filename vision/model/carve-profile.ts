@@ -12,13 +12,19 @@ const SMALLEST_RADIUS_MM = 1;
 /** A height is seen when a ray passes the axis this near to it, as a share of the container's height. */
 const SEEN_SHARE = 0.03;
 
+export interface CarvedProfile {
+  readonly radiiMm: Float64Array;
+  /** Whether the outline shows that height, or whether its radius was guessed from its neighbours. */
+  readonly seen: readonly boolean[];
+}
+
 /**
  * The visual hull of revolution: at every height the largest circle about the axis that stays inside all viewing rays of
  * the outline. Sharp steps come out sharp, whatever the fit thought before; noise makes it a little too narrow.
  * @param shares heights as shares of the container's height
  * @returns wall radius at those heights, mm; inside the end edges the wall is carried on straight
  */
-export function carveProfile(outline: readonly OutlinePoint[], state: ModelState, shares: Float64Array): Float64Array {
+export function carveProfile(outline: readonly OutlinePoint[], state: ModelState, shares: Float64Array): CarvedProfile {
   const rays = denseRays(outline, state);
   const [px, py, pz] = eyeInContainer(state);
   const radii = new Float64Array(shares.length).fill(Number.POSITIVE_INFINITY);
@@ -35,25 +41,31 @@ export function carveProfile(outline: readonly OutlinePoint[], state: ModelState
     }
   }
   for (let k = 0; k < radii.length; k++) radii[k] = Math.max(Math.sqrt(radii[k]), SMALLEST_RADIUS_MM);
-  bridgeUnseen(radii, shares, seenHeights(rays, [px, py, pz], shares, state.heightMm));
+  const seen = seenHeights(rays, [px, py, pz], shares, state.heightMm);
+  bridgeUnseen(radii, shares, seen);
   carryOnIntoEnds(radii, shares, state);
-  return radii;
+  return { radiiMm: radii, seen };
 }
 
-/** Which heights have a ray that comes nearest to the axis close to them. */
+/** Which heights have rays close to them, below and above, where these come nearest to the axis. */
 function seenHeights(
   rays: readonly number[],
   [px, py, pz]: Vector3,
   shares: Float64Array,
   heightMm: number,
 ): readonly boolean[] {
-  const seen = new Array<boolean>(shares.length).fill(false);
+  const below = new Array<boolean>(shares.length).fill(false);
+  const above = new Array<boolean>(shares.length).fill(false);
   for (let i = 0; i < rays.length; i += 3) {
     const [dx, dy, dz] = [rays[i], rays[i + 1], rays[i + 2]];
     const share = (pz - ((px * dx + py * dy) / (dx * dx + dy * dy)) * dz) / heightMm;
-    for (let k = 0; k < shares.length; k++) if (Math.abs(shares[k] - share) < SEEN_SHARE) seen[k] = true;
+    for (let k = 0; k < shares.length; k++) {
+      const offset = share - shares[k];
+      if (offset <= 0 && offset > -SEEN_SHARE) below[k] = true;
+      if (offset >= 0 && offset < SEEN_SHARE) above[k] = true;
+    }
   }
-  return seen;
+  return below.map((isBelow, k) => isBelow && above[k]);
 }
 
 /** Behind the card nothing is seen: straight from the last seen radius to the next. */

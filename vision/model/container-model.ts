@@ -80,6 +80,8 @@ export interface ModelFrame {
   /** cardFromContainer; third column is the axis. */
   readonly containerRotation: Matrix3;
   readonly knots: KnotLayout;
+  /** Which knots no outline sample shows: between them only a gently bent wall is believed. */
+  readonly unseenKnots: readonly boolean[];
 }
 
 /** Model evaluated at one list of parameters. */
@@ -147,7 +149,10 @@ export class ContainerModel implements LeastSquaresProblem {
     this.touchZMm = new Float64Array(seen.outline.length);
     this.cauchyScale = new Float64Array(this.residualCount);
     this.cauchyScale.fill(OUTLINE_CAUCHY, this.outlineRow, this.equationRow);
-    this.cauchyScale.fill(BEND_CAUCHY, this.priorRow + globalPriors);
+    for (let j = 1; j + 1 < knots; j++) {
+      const unseen = frame.unseenKnots[j];
+      this.cauchyScale[this.priorRow + globalPriors + j - 1] = unseen ? 0 : BEND_CAUCHY;
+    }
   }
 
   /** The geometry at a list of parameters; null when it is impossible. Redraws the profile curve. */

@@ -60,6 +60,7 @@ export function gradientOf(
 ): Float64Array {
   const n = parameters.length;
   const shifted = Float64Array.from(parameters);
+  const middle = value(parameters);
   return parameters.map((centre, i) => {
     const step = 0.1 * Math.sqrt(covariance[i * n + i]);
     if (!(step > 0)) return 0;
@@ -68,7 +69,9 @@ export function gradientOf(
     shifted[i] = centre - step;
     const low = value(shifted);
     shifted[i] = centre;
-    return (high - low) / (2 * step);
+    if (Number.isFinite(high) && Number.isFinite(low)) return (high - low) / (2 * step);
+    // at the rim of what is possible one side has to do
+    return Number.isFinite(high) ? (high - middle) / step : (middle - low) / step;
   });
 }
 

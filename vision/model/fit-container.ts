@@ -14,7 +14,16 @@ import { wallAt } from './container-sizes.ts';
 import { principalPointSdPx } from './focal-prior.ts';
 import { informationMatrix, invertSymmetric, type LeastSquaresFit, leastSquares } from './least-squares.ts';
 import { add, anyPerpendicular, cross, scale, type Vector3 } from './linear3.ts';
-import { AXIS_TURN, BASE_CENTRE, CARD_SHIFT, LOG_BASE_EDGE, LOG_FOCAL, LOG_HEIGHT, LOG_TOP_EDGE, WALL } from './parameters.ts';
+import {
+  AXIS_TURN,
+  BASE_CENTRE,
+  CARD_SHIFT,
+  LOG_BASE_EDGE,
+  LOG_FOCAL,
+  LOG_HEIGHT,
+  LOG_TOP_EDGE,
+  WALL,
+} from './parameters.ts';
 import { type StartingValues, startingValues } from './starting-values.ts';
 import { topComesFirst } from './which-end-is-top.ts';
 
@@ -66,6 +75,9 @@ const SHARP_BEND_MM = 0.15;
 const EDGE_PIECES = 5;
 const SMALLEST_SPACING_MM = 0.4;
 const CARVINGS = 3;
+const SOLUTIONS_TO_CARVE = 3;
+/** A fit whose robust χ² stays below this many per outline sample explains the photo; no need to look for another. */
+const CONVINCING_COST = 1;
 const MOST_EDGES = 8;
 const EDGES_APART_MM = 4;
 const SMALLEST_OUTLINE = 12;
@@ -78,16 +90,13 @@ const SMALLEST_OUTLINE = 12;
 export function fitContainer(sight: PhotoSight, { arrangement, start }: FitOptions): FitResult {
   if (sight.outline.points.length < SMALLEST_OUTLINE) return { ok: false, reason: 'no-container' };
   const seen = observe(sight, arrangement);
-  const first =
-    (start && start.arrangement === arrangement ? continueFrom(start, seen) : null) ?? bestOfStarts(seen, sight);
-  if (!first) return { ok: false, reason: 'fit-failed' };
-  const rough = first.carved ? solve(first.seen, first.frame, first.parameters, 20) : carveAndSolve(first);
+  const rough = (start?.arrangement === arrangement ? refit(start, seen) : null) ?? bestOfStarts(seen, sight);
   if (!rough) return { ok: false, reason: 'fit-failed' };
   const misfit = outlineMisfit(rough);
   const final =
     misfit > 1.02
       ? solve(
-          { ...first.seen, outlineSdFactor: first.seen.outlineSdFactor * misfit },
+          { ...rough.model.seen, outlineSdFactor: rough.model.seen.outlineSdFactor * misfit },
           rough.model.frame,
           rough.solution.parameters,
           12,
@@ -117,8 +126,6 @@ interface Attempt {
   readonly seen: Observations;
   readonly frame: ModelFrame;
   readonly parameters: Float64Array;
-  /** Whether the knots are already set where the edges are. */
-  readonly carved: boolean;
 }
 
 interface Solved {
@@ -176,7 +183,7 @@ function sideSamples(card: CardSighting, k: number): SideSamples {
   };
 }
 
-function bestOfStarts(seen: Observations, sight: PhotoSight): Attempt | null {
+function bestOfStarts(seen: Observations, sight: PhotoSight): Solved | null {
   const quick: Observations = {
     ...seen,
     outline: everyNth(seen.outline, QUICK_OUTLINE_POINTS),
@@ -194,14 +201,32 @@ function bestOfStarts(seen: Observations, sight: PhotoSight): Attempt | null {
     .filter(({ cost }) => Number.isFinite(cost))
     .sort((a, b) => a.cost - b.cost)
     .slice(0, STARTS_TO_TRY);
+  const quickly = tried
+    .map(({ attempt }) => solve(attempt.seen, attempt.frame, attempt.parameters, 15))
+    .filter((solved) => solved !== null)
+    .sort((a, b) => a.solution.cost - b.solution.cost);
   let best: Solved | null = null;
-  for (const { attempt } of tried) {
-    const solved = solve(attempt.seen, attempt.frame, attempt.parameters, 15);
+  for (const rough of distinct(quickly)) {
+    const placed = seen.arrangement === 'lying' ? baseFirst(rough) : rough;
+    const full = { ...seen, lowerSide: rough.model.seen.lowerSide };
+    const solved = carveAndSolve(withKnots(placed, full, evenShares(KNOTS)));
     if (solved && (!best || solved.solution.cost < best.solution.cost)) best = solved;
+    if (best && best.solution.cost < CONVINCING_COST * seen.outline.length) break;
   }
-  if (!best) return null;
-  if (seen.arrangement === 'lying') best = baseFirst(best);
-  return withKnots(best, { ...seen, lowerSide: best.model.seen.lowerSide }, evenShares(KNOTS));
+  return best;
+}
+
+/** Solutions that differ in focal length or height from all better ones, at most a few. */
+function distinct(ranked: readonly Solved[]): readonly Solved[] {
+  const kept: Solved[] = [];
+  for (const candidate of ranked) {
+    const p = candidate.solution.parameters;
+    const isNew = kept.every(({ solution: { parameters: q } }) =>
+      [LOG_FOCAL, LOG_HEIGHT].some((i) => Math.abs(p[i] - q[i]) > 0.005),
+    );
+    if (isNew) kept.push(candidate);
+  }
+  return kept.slice(0, SOLUTIONS_TO_CARVE);
 }
 
 /** Of a container on its side either end may have been taken for the base: turns it round when its shape says so. */
@@ -209,7 +234,7 @@ function baseFirst(solved: Solved): Solved {
   const { model, solution } = solved;
   const state = model.stateAt(solution.parameters);
   if (!state) return solved;
-  const radii = carveProfile(model.seen.outline, state, evenShares(QUICK_KNOTS * 2));
+  const radii = carveProfile(model.seen.outline, state, evenShares(QUICK_KNOTS * 2)).radiiMm;
   if (!topComesFirst(radii)) return solved;
   const axis = scale(state.axis, -1);
   const frame: ModelFrame = {
@@ -230,6 +255,7 @@ function attemptFrom(values: StartingValues, seen: Observations, knots: number):
     cardRotation: values.pose.rotation,
     containerRotation: rotationToAxis(values.axis),
     knots: { knotShares: evenShares(knots), edgeShares: new Float64Array(0) },
+    unseenKnots: [],
   };
   const parameters = new Float64Array(WALL + knots);
   parameters[LOG_FOCAL] = Math.log(values.camera.focalPx);
@@ -239,12 +265,15 @@ function attemptFrom(values: StartingValues, seen: Observations, knots: number):
   parameters[LOG_BASE_EDGE] = Math.log(Math.min(2.5, 0.1 * values.heightMm));
   parameters[LOG_TOP_EDGE] = Math.log(Math.min(1.5, 0.1 * values.heightMm));
   parameters.set(resampled(values.radiiMm, frame.knots.knotShares), WALL);
-  return { seen: { ...seen, lowerSide: values.lowerSide }, frame, parameters, carved: false };
+  const placed = { ...seen, lowerSide: values.lowerSide };
+  const state = new ContainerModel(placed, frame).stateAt(parameters);
+  const unseenKnots = state ? unseenWithNeighbours(carveProfile(seen.outline, state, frame.knots.knotShares).seen) : [];
+  return { seen: placed, frame: { ...frame, unseenKnots }, parameters };
 }
 
 /** The same container with another number of knots and the full set of samples. */
 function withKnots({ model, solution }: Solved, seen: Observations, knotShares: Float64Array): Attempt {
-  const frame: ModelFrame = { ...model.frame, knots: { knotShares, edgeShares: new Float64Array(0) } };
+  const frame: ModelFrame = { ...model.frame, knots: { knotShares, edgeShares: new Float64Array(0) }, unseenKnots: [] };
   const parameters = new Float64Array(WALL + knotShares.length);
   parameters.set(solution.parameters.subarray(0, WALL));
   const height = Math.exp(parameters[LOG_HEIGHT]);
@@ -252,7 +281,7 @@ function withKnots({ model, solution }: Solved, seen: Observations, knotShares: 
     knotShares.map((share) => wallAt(model, solution.parameters, share * height)),
     WALL,
   );
-  return { seen, frame, parameters, carved: false };
+  return { seen, frame, parameters };
 }
 
 /**
@@ -280,14 +309,21 @@ function carvedAttempt(model: ContainerModel, parameters: Float64Array, seen: Ob
   const state = model.stateAt(parameters);
   if (!state) return null;
   const even = evenShares(KNOTS);
-  const coarse = carveProfile(seen.outline, state, even);
-  if (coarse.length === 0) return null;
+  const coarse = carveProfile(seen.outline, state, even).radiiMm;
   const knotShares = sharesAtEdges(even, coarse, state.heightMm);
   const edgeShares = movableEdges(even, coarse, state.heightMm);
   const carved = new Float64Array(WALL + knotShares.length + edgeShares.length);
   carved.set(parameters.subarray(0, WALL));
-  carved.set(carveProfile(seen.outline, state, knotShares), WALL);
-  return { seen, frame: { ...model.frame, knots: { knotShares, edgeShares } }, parameters: carved, carved: true };
+  const profile = carveProfile(seen.outline, state, knotShares);
+  carved.set(profile.radiiMm, WALL);
+  const unseenKnots = unseenWithNeighbours(profile.seen);
+  const frame: ModelFrame = { ...model.frame, knots: { knotShares, edgeShares }, unseenKnots };
+  return { seen, frame, parameters: carved };
+}
+
+/** Also the neighbours of unseen knots, lest the wall bends just where sight of it is lost. */
+function unseenWithNeighbours(seen: readonly boolean[]): readonly boolean[] {
+  return seen.map((_, k) => seen.slice(Math.max(k - 2, 0), k + 3).includes(false));
 }
 
 /** Knots with more of them where the wall bends so sharply that an edge may lie between two knots. */
@@ -331,13 +367,11 @@ function movableEdges(shares: Float64Array, wall: Float64Array, heightMm: number
   return Float64Array.from(edges.sort((a, b) => a - b));
 }
 
-function continueFrom(start: ContainerFit, seen: Observations): Attempt {
-  return {
-    seen: { ...seen, lowerSide: start.model.seen.lowerSide },
-    frame: start.model.frame,
-    parameters: start.solution.parameters,
-    carved: true,
-  };
+/** Goes on from a fit of nearly the same picture; null when that leads nowhere good. */
+function refit(start: ContainerFit, seen: Observations): Solved | null {
+  const full = { ...seen, lowerSide: start.model.seen.lowerSide };
+  const solved = solve(full, start.model.frame, start.solution.parameters, 20);
+  return solved && solved.solution.cost < CONVINCING_COST * seen.outline.length ? solved : null;
 }
 
 /** Root mean square of the outline's residuals in sds, outliers left out of it, never below 1. */

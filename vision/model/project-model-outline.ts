@@ -17,6 +17,7 @@ export interface ModelOutlinePoint {
 /** Contour points that the container itself hides by more than this are no outline, mm. */
 const HIDDEN_MM = 0.02;
 const ARC_STEP_RAD = 0.04;
+const PIECE_STEP_SHARE = 0.008;
 
 /**
  * The outline of the fitted container in the image, about every `spacingPx`, once round: up one side and down the other.
@@ -32,10 +33,7 @@ export function projectModelOutline(
 }
 
 /** Where a solid is and which camera sees it; parts of a ModelState. */
-export type View = Pick<
-  ModelState,
-  'camera' | 'rotation' | 'translationMm' | 'containerRotation' | 'baseCentreMm'
->;
+export type View = Pick<ModelState, 'camera' | 'rotation' | 'translationMm' | 'containerRotation' | 'baseCentreMm'>;
 
 /** The outline of any surface of revolution, as `projectModelOutline`. */
 export function projectSolidOutline(solid: Polyline, view: View, spacingPx: number): readonly ModelOutlinePoint[] {
@@ -59,6 +57,7 @@ function contourOfSolid(curve: Polyline, eye: Vector3): ContourPoint[] {
   const { count, zMm, radiusMm } = curve;
   const distance = Math.hypot(eye[0], eye[1]);
   const eyeAzimuth = Math.atan2(eye[1], eye[0]);
+  const stepMm = zMm[count - 1] * PIECE_STEP_SHARE;
   const half: number[] = [eye[2] > 0 ? 0 : Math.PI];
   for (let i = 0; i + 1 < count; i++) {
     const slope = (radiusMm[i + 1] - radiusMm[i]) / (zMm[i + 1] - zMm[i]);
@@ -77,6 +76,14 @@ function contourOfSolid(curve: Polyline, eye: Vector3): ContourPoint[] {
       for (let s = 0; s <= steps; s++) {
         const azimuth = eyeAzimuth + side * (from + ((to - from) * s) / steps);
         part.push(circlePoint(radiusMm[v], zMm[v], azimuth, eye));
+      }
+      if (v + 1 === count) break;
+      // along the straight line on the next piece, in steps short enough to see where something begins to hide it
+      const pieces = Math.ceil((zMm[v + 1] - zMm[v]) / stepMm);
+      for (let s = 1; s < pieces; s++) {
+        const share = s / pieces;
+        const radius = radiusMm[v] + share * (radiusMm[v + 1] - radiusMm[v]);
+        part.push(circlePoint(radius, zMm[v] + share * (zMm[v + 1] - zMm[v]), eyeAzimuth + side * to, eye));
       }
     }
     contour.push(...(side === 1 ? part : part.reverse()));
