@@ -3,13 +3,13 @@ import type { Arrangement } from '../measurement.ts';
 import type { Camera } from '../model/camera-ray.ts';
 import type { CardPose } from '../model/card-pose.ts';
 import type { ContainerFit } from '../model/fit-container.ts';
-import { cross, scale, unit, type Vector3 } from '../model/linear3.ts';
+import { cross, dot, scale, unit, type Vector3 } from '../model/linear3.ts';
 import type { Cv } from '../opencv/cv.ts';
 import type { CoarseSighting } from '../outline-model/coarse-sighting.ts';
 import type { FocalPrior, Photo } from '../photo.ts';
 import type { FlatReference } from '../reference.ts';
 import type { CardSighting, OutlinePoint, OutlineSighting } from '../sighting.ts';
-import { type CardView, cardNormal, viewFromCard } from './axis-directions.ts';
+import { type CardView, cardDirection, cardNormal, viewFromCard } from './axis-directions.ts';
 import { imageFromView } from './axis-view.ts';
 import { classicalRegions } from './classical-regions.ts';
 import { wholeOutline } from './half-outline.ts';
@@ -112,8 +112,11 @@ function startingRegion(
   return shape ? { axis: best.axis, mask: best.mask, shape } : null;
 }
 
-/** Standing: the card's normal. Otherwise the direction in the card's plane that runs along the seen axis. */
-function expectedAxis(
+/**
+ * Standing: the card's normal. On the front and leaning: the side of the card that runs along the container, when one
+ * does. Else the direction in the card's plane that runs along the seen region.
+ */
+export function expectedAxis(
   camera: Camera,
   pose: CardPose,
   arrangement: Arrangement,
@@ -122,17 +125,44 @@ function expectedAxis(
 ): Vector3 {
   const normal = cardNormal(pose);
   if (arrangement === 'standing') return normal;
-  const { base, top } = coarse.axisPx;
-  const sure = Math.min(base.confidence, top.confidence) > 0.3;
-  const from = sure ? base.atPx : offset(shape, -1);
-  const to = sure ? top.atPx : offset(shape, 1);
-  const sightPlane = cross(ray(camera, from), ray(camera, to));
-  const axis = unit(cross(sightPlane, normal));
+  const [from, to] = seenAxis(coarse, shape);
+  const sightPlane = unit(cross(ray(camera, from), ray(camera, to)));
+  if (arrangement !== 'lying') {
+    const sides = [cardDirection(pose, 0), cardDirection(pose, Math.PI / 2)];
+    const [side] = sides.sort((a, b) => Math.abs(dot(a, sightPlane)) - Math.abs(dot(b, sightPlane)));
+    if (Math.abs(dot(side, sightPlane)) < Math.sin(ALONG_CARD_RAD)) return pointing(side, from, to);
+  }
+  return pointing(unit(cross(sightPlane, normal)), from, to);
+}
+
+/** Nearer than this to a side of the card, the axis is taken to run along it. */
+const ALONG_CARD_RAD = 0.1;
+/** A region this much longer than wide shows its axis better than the network does. */
+const LONG = 1.25;
+/** The axis guess of the network decides between the two directions of a squat region when it is this near to one. */
+const NEAR_RAD = 0.5;
+
+/** Two image points on the axis, base side first where the network knows it. */
+function seenAxis({ axisPx: { base, top } }: CoarseSighting, shape: MaskShape): readonly [ImagePoint, ImagePoint] {
+  const sure = Math.min(base.confidence, top.confidence) > 0.2;
+  const [dx, dy] = [top.atPx[0] - base.atPx[0], top.atPx[1] - base.atPx[1]];
+  const [ax, ay] = shape.alongPx;
+  const along = sure && ax * dx + ay * dy < 0 ? -1 : 1;
+  if (shape.spreadPx[0] > LONG * shape.spreadPx[1] || !sure)
+    return [offset(shape, [ax, ay], -along), offset(shape, [ax, ay], along)];
+  const off = Math.abs(Math.atan2(ax * dy - ay * dx, Math.abs(ax * dx + ay * dy)));
+  if (off < NEAR_RAD) return [offset(shape, [ax, ay], -along), offset(shape, [ax, ay], along)];
+  const across = -ay * dx + ax * dy < 0 ? -1 : 1;
+  if (off > Math.PI / 2 - NEAR_RAD) return [offset(shape, [-ay, ax], -across), offset(shape, [-ay, ax], across)];
+  return [base.atPx, top.atPx];
+}
+
+function pointing(axis: Vector3, from: ImagePoint, to: ImagePoint): Vector3 {
   return axis[0] * (to[0] - from[0]) + axis[1] * (to[1] - from[1]) < 0 ? scale(axis, -1) : axis;
 }
 
-function offset({ centrePx, alongPx, spreadPx }: MaskShape, way: 1 | -1): ImagePoint {
-  return [centrePx[0] + way * spreadPx[0] * alongPx[0], centrePx[1] + way * spreadPx[0] * alongPx[1]];
+function offset({ centrePx, spreadPx }: MaskShape, [dx, dy]: readonly [number, number], way: number): ImagePoint {
+  return [centrePx[0] + way * spreadPx[0] * dx, centrePx[1] + way * spreadPx[0] * dy];
 }
 
 function ray({ focalPx, centreXPx, centreYPx }: Camera, [x, y]: ImagePoint): Vector3 {
