@@ -38,6 +38,8 @@ export interface SimulatedScene {
   readonly sight: PhotoSight;
   readonly kind: ContainerKind;
   readonly baseDiameterMm: number;
+  /** Wall extended to the top, before the edge rounding: the base of a container that was taken upside down. */
+  readonly topDiameterMm: number;
   readonly maxDiameterMm: number;
   readonly heightMm: number;
   readonly profile: Polyline;
@@ -73,6 +75,7 @@ interface Container {
   readonly kind: ContainerKind;
   readonly profile: Polyline;
   readonly baseDiameterMm: number;
+  readonly topDiameterMm: number;
   readonly baseEdgeMm: number;
   readonly topEdgeMm: number;
 }
@@ -156,6 +159,7 @@ function drawScene(random: SeededRandom, choice: SceneChoice): SimulatedScene | 
       outline: { points: outline, correlationLengthPx: CORRELATION_PX, cutByFrame: false },
     },
     baseDiameterMm: container.baseDiameterMm,
+    topDiameterMm: container.topDiameterMm,
     maxDiameterMm: 2 * widest,
     heightMm: height,
     profile: container.profile,
@@ -208,6 +212,7 @@ function drawContainer(random: SeededRandom): Container {
     kind,
     profile: roundedProfile(corners, height, baseEdgeMm, topEdgeMm),
     baseDiameterMm: 2 * radius,
+    topDiameterMm: 2 * corners[corners.length - 1][1],
     baseEdgeMm,
     topEdgeMm,
   };

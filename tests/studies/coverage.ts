@@ -1,0 +1,165 @@
+/**
+ * Monte Carlo study of the measurement model: `npm run study:coverage -- [--scenes N] [--seed N] [--json]`.
+ * Simulates card and outline with correlated noise and all nuisances drawn from their priors, fits them, and prints for
+ * every arrangement and focal case: failures, bias, RMSE against the Cramér–Rao bound, coverage of the 95 % intervals.
+ */
+import { parseArgs } from 'node:util';
+import { ARRANGEMENTS, type Arrangement } from '../../vision/measurement.ts';
+import { containerSizes, propagatedSd } from '../../vision/model/container-sizes.ts';
+import { type ContainerFit, fitContainer } from '../../vision/model/fit-container.ts';
+import { isBaseSeen } from '../../vision/model/fit-warnings.ts';
+import { dot } from '../../vision/model/linear3.ts';
+import { seededRandom } from '../support/seeded-random.ts';
+import { type FocalCase, type SimulatedScene, simulateScene } from '../support/simulated-scene.ts';
+import { cramerRaoBound } from './cramer-rao.ts';
+
+const FOCAL_CASES: readonly FocalCase[] = ['exact', 'rounded', 'unknown'];
+const SIZES = ['baseDiameterMm', 'maxDiameterMm', 'heightMm'] as const;
+type Size = (typeof SIZES)[number];
+
+/** One size of one scene. */
+interface Outcome {
+  readonly error: number;
+  readonly sd: number;
+  readonly bound: number | null;
+}
+
+interface Cell {
+  readonly arrangement: Arrangement;
+  readonly focalCase: FocalCase;
+  readonly scenes: number;
+  readonly failures: number;
+  readonly basesSeen: number;
+  readonly medianMs: number;
+  readonly sizes: Readonly<Record<Size, Summary>>;
+}
+
+interface Summary {
+  readonly count: number;
+  readonly biasInSd: number;
+  readonly rmseMm: number;
+  /** Root mean square of error / bound: 1 is as good as can be. */
+  readonly rmseByBound: number;
+  readonly coverage: number;
+  readonly medianSdMm: number;
+}
+
+const { values } = parseArgs({
+  options: {
+    scenes: { type: 'string', default: '200' },
+    seed: { type: 'string', default: '1' },
+    json: { type: 'boolean', default: false },
+    arrangement: { type: 'string' },
+  },
+});
+const cells: Cell[] = [];
+for (const arrangement of ARRANGEMENTS) {
+  if (values.arrangement && values.arrangement !== arrangement) continue;
+  for (const focalCase of FOCAL_CASES) {
+    const cell = studyCell(arrangement, focalCase, Number(values.scenes), Number(values.seed));
+    cells.push(cell);
+    if (!values.json) printCell(cell);
+  }
+}
+if (values.json) console.log(JSON.stringify({ seed: Number(values.seed), cells }, null, 2));
+
+function studyCell(arrangement: Arrangement, focalCase: FocalCase, scenes: number, seed: number): Cell {
+  const outcomes: Record<Size, Outcome[]> = { baseDiameterMm: [], maxDiameterMm: [], heightMm: [] };
+  const times: number[] = [];
+  let failures = 0;
+  let basesSeen = 0;
+  const first =
+    seed * 1_000_003 + ARRANGEMENTS.indexOf(arrangement) * 100_003 + FOCAL_CASES.indexOf(focalCase) * 10_007;
+  for (let i = 0; i < scenes; i++) {
+    const scene = simulateScene(seededRandom(first + i), {
+      arrangement,
+      focalCase,
+      longSidePx: i % 2 === 0 ? 4032 : 1600,
+    });
+    const started = performance.now();
+    const result = fitContainer(scene.sight, { arrangement });
+    times.push(performance.now() - started);
+    if (!result.ok) {
+      failures++;
+      continue;
+    }
+    const baseSeen = isBaseSeen(result.fit);
+    if (baseSeen) basesSeen++;
+    const found = compare(scene, result.fit);
+    for (const size of SIZES) if (size !== 'baseDiameterMm' || baseSeen) outcomes[size].push(found[size]);
+    if (SIZES.some((size) => (size !== 'baseDiameterMm' || baseSeen) && isLost(found[size]))) failures++;
+  }
+  times.sort((a, b) => a - b);
+  return {
+    arrangement,
+    focalCase,
+    scenes,
+    failures,
+    basesSeen,
+    medianMs: times[times.length >> 1],
+    sizes: {
+      baseDiameterMm: summarise(outcomes.baseDiameterMm),
+      maxDiameterMm: summarise(outcomes.maxDiameterMm),
+      heightMm: summarise(outcomes.heightMm),
+    },
+  };
+}
+
+/** The solver ended in a wrong valley: more than ten standard uncertainties off. */
+function isLost({ error, sd }: Outcome): boolean {
+  return !(Math.abs(error) < 10 * sd);
+}
+
+function compare(scene: SimulatedScene, fit: ContainerFit): Record<Size, Outcome> {
+  const { parameters } = fit.solution;
+  const { containerRotation: r } = scene.view;
+  const upsideDown = dot(fit.state.axis, [r[2], r[5], r[8]]) < 0;
+  const truth: Record<Size, number> = {
+    baseDiameterMm: upsideDown ? scene.topDiameterMm : scene.baseDiameterMm,
+    maxDiameterMm: scene.maxDiameterMm,
+    heightMm: scene.heightMm,
+  };
+  const seen = { ...fit.model.seen, outlineSdFactor: fit.model.seen.outlineSdFactor / fit.misfit };
+  const bound = upsideDown ? null : cramerRaoBound(scene, seen);
+  const outcome = (size: Size): Outcome => {
+    const value = (p: Float64Array) => containerSizes(fit.model, p)?.[size] ?? Number.NaN;
+    return {
+      error: value(parameters) - truth[size],
+      sd: propagatedSd(value, parameters, fit.covariance),
+      bound: bound?.[size] ?? null,
+    };
+  };
+  return {
+    baseDiameterMm: outcome('baseDiameterMm'),
+    maxDiameterMm: outcome('maxDiameterMm'),
+    heightMm: outcome('heightMm'),
+  };
+}
+
+function summarise(outcomes: readonly Outcome[]): Summary {
+  const mean = (list: readonly number[]) => list.reduce((a, b) => a + b, 0) / Math.max(list.length, 1);
+  const sds = outcomes.map(({ sd }) => sd).sort((a, b) => a - b);
+  const byBound = outcomes.filter(({ bound }) => bound !== null).map(({ error, bound }) => (error / (bound ?? 1)) ** 2);
+  return {
+    count: outcomes.length,
+    biasInSd: mean(outcomes.map(({ error, sd }) => error / sd)),
+    rmseMm: Math.sqrt(mean(outcomes.map(({ error }) => error ** 2))),
+    rmseByBound: Math.sqrt(mean(byBound)),
+    coverage: mean(outcomes.map(({ error, sd }) => (Math.abs(error) <= 1.959964 * sd ? 1 : 0))),
+    medianSdMm: sds[sds.length >> 1] ?? Number.NaN,
+  };
+}
+
+function printCell({ arrangement, focalCase, scenes, failures, basesSeen, medianMs, sizes }: Cell): void {
+  const title = `${arrangement}, focal length ${focalCase}`;
+  console.log(
+    `${title}: ${scenes} scenes, ${failures} failures, base seen in ${basesSeen}, ${medianMs.toFixed(0)} ms a fit`,
+  );
+  for (const size of SIZES) {
+    const s = sizes[size];
+    console.log(
+      `  ${size.padEnd(15)} bias ${s.biasInSd.toFixed(2).padStart(5)} sd   RMSE ${s.rmseMm.toFixed(2)} mm = ${s.rmseByBound.toFixed(2)} × bound` +
+        `   coverage ${(100 * s.coverage).toFixed(1)} %   stated sd ${s.medianSdMm.toFixed(2)} mm`,
+    );
+  }
+}
