@@ -115,17 +115,16 @@ function stepAcrossArc(step: StepMeter, x: number, y: number, sx: number, sy: nu
   return Math.hypot(...sum) / (ARC_SAMPLES * Math.sqrt(3));
 }
 
-/** Mean colour change across the two sides where they would run on into a sharp corner. */
+/** Mean step across the two sides where they would run on into a sharp corner; texture counts against a rounded one. */
 function stepIntoCorner(step: StepMeter, x: number, y: number, sx: number, sy: number, radius: number): number {
   const half = HALF_STEP * radius;
-  const acrossX: [number, number, number] = [0, 0, 0];
-  const acrossY: [number, number, number] = [0, 0, 0];
+  let sum = 0;
   for (let k = 0; k < TAIL_SAMPLES; k++) {
     const t = (SHARP_TAIL * radius * (k + 0.5)) / TAIL_SAMPLES;
-    step.addChange(x + sx * t, y + sy * half, x + sx * t, y - sy * half, acrossY);
-    step.addChange(x + sx * half, y + sy * t, x - sx * half, y + sy * t, acrossX);
+    sum += step.between(x + sx * t, y + sy * half, x + sx * t, y - sy * half);
+    sum += step.between(x + sx * half, y + sy * t, x - sx * half, y + sy * t);
   }
-  return (Math.hypot(...acrossX) + Math.hypot(...acrossY)) / (2 * TAIL_SAMPLES * Math.sqrt(3));
+  return sum / (2 * TAIL_SAMPLES);
 }
 
 function sideContrast(step: StepMeter, k: number, widthMm: number, heightMm: number, radius: number): number {

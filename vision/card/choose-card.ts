@@ -4,10 +4,18 @@ import type { CardCandidate } from './find-card.ts';
 
 export type CardChoice = { readonly card: CardSighting } | { readonly problem: ProblemCode };
 
-/** Log-odds below which nothing is taken for the card. */
-const MIN_TOTAL = 0;
-/** A rival this close in evidence, elsewhere in the photo, leaves the choice open. */
+/** Log-odds above which a candidate is taken for the card when no other is as good. */
+const MIN_TOTAL = 1.2;
 const MIN_LEAD = 0.5;
+/** Above this it is a card even if there is another one: two bank cards measure alike. */
+const SURE_TOTAL = 2;
+/** A faint card (white on white) is still taken when everything else in the photo is far less card-like. */
+const FAINT_TOTAL = -2.8;
+const FAINT_LEAD = 3.2;
+const FAINT_WIDTH_PX = 140;
+const FAINT_SHAPE_COST = 4;
+/** Squared misfit of the proportions, in standard deviations of 1.5 %: ID-2, playing and trading cards lie beyond. */
+const MAX_SHAPE_COST = 12;
 /** Large enough for a millimetre to span more than a pixel. */
 const MIN_WIDTH_PX = 100;
 /** cos 66°. */
@@ -16,10 +24,15 @@ const MIN_COS_TILT = 0.4;
 /** The card among the candidates, or why there is none to measure with. */
 export function chooseCard(candidates: readonly CardCandidate[]): CardChoice {
   const best = candidates[0];
-  if (!best) return { problem: 'no-card' };
-  const { widthPx, cosTilt } = best.evidence;
-  if (best.total < MIN_TOTAL || best.lead < MIN_LEAD) return { problem: 'no-card' };
-  if (widthPx < MIN_WIDTH_PX) return { problem: 'card-too-small' };
-  if (cosTilt < MIN_COS_TILT) return { problem: 'card-too-oblique' };
+  if (!best || !isCard(best)) return { problem: 'no-card' };
+  if (best.evidence.widthPx < MIN_WIDTH_PX) return { problem: 'card-too-small' };
+  if (best.evidence.cosTilt < MIN_COS_TILT) return { problem: 'card-too-oblique' };
   return { card: best.card };
+}
+
+function isCard({ total, lead, evidence }: CardCandidate): boolean {
+  if (evidence.shapeCost > MAX_SHAPE_COST) return false;
+  if (total >= SURE_TOTAL || (total >= MIN_TOTAL && lead >= MIN_LEAD)) return true;
+  const clear = evidence.widthPx >= FAINT_WIDTH_PX && evidence.shapeCost < FAINT_SHAPE_COST;
+  return clear && total >= FAINT_TOTAL && lead >= FAINT_LEAD;
 }

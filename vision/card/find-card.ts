@@ -52,7 +52,7 @@ export interface CardEvidence {
   readonly widthPx: number;
 }
 
-const ROUGH_KEPT = 400;
+const ROUGH_KEPT = 300;
 const SNAPPED_KEPT = 70;
 const FINE_KEPT = 6;
 const RETURNED = 4;
@@ -85,7 +85,7 @@ function roughQuads(image: WorkingImage, field: EdgeField, lens: LensGuess, opti
     return view ? quadSupport(field, quad, samples, 1) - 0.003 * view.cost : Number.NEGATIVE_INFINITY;
   };
   const rough = topBy(quads, (quad) => score(quad, 16), ROUGH_KEPT);
-  const snapped = rough.map((quad) => snapToEdges(field, quad, 5, 1.25) ?? quad).filter(isConvex);
+  const snapped = rough.map((quad) => snapToEdges(field, quad, 4.5, 1.5) ?? quad).filter(isConvex);
   const ranked = topBy(snapped, (quad) => score(quad, 30), snapped.length);
   const kept: Quad[] = options.hint ? [clockwise(options.hint.cornersPx)] : [];
   for (const quad of ranked) {

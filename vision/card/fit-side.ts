@@ -63,8 +63,9 @@ function bestGridLine(profiles: SideProfiles): [number, number] {
   const { rows, columns, centre, along, change } = profiles;
   const clip = CLIP_AT_MEDIAN * typicalPeak(profiles);
   const clipped = Float32Array.from(change, (s) => Math.min(s, clip));
-  const step = 2; // columns: 1 px
   const reach = centre - 1;
+  // the peaks within 2 px of the best line are looked at closely afterwards
+  const step = reach > 16 ? 3 : 2;
   let best = -1;
   let bestA = 0;
   let bestB = 0;

@@ -21,6 +21,10 @@ const MIN_SEED_STRENGTH = 0.7;
 /** On lively grounds half of all ridges are real edges; a white card on white still has 2 levels per px. */
 const MAX_SEED_STRENGTH = 1.5;
 const MIN_LENGTH_PX = 14;
+/** Not worth a second look: noise gives thousands of these. */
+const HOPELESS_LENGTH_PX = 9;
+const TRIED = 1;
+const USED = 2;
 const MAX_RMS_PX = 0.75;
 /** Pixels without an edge that a growing line steps over. */
 const MAX_GAP_PX = 3;
@@ -127,9 +131,10 @@ class LineGrower {
     this.#ux = -normalY[seed];
     this.#uy = normalX[seed];
     this.#add(seed);
-    // twice each way: the second pass starts from a settled direction
     const low = this.#walk(-1);
     const high = this.#walk(1);
+    if (high - low < HOPELESS_LENGTH_PX) return this.#giveUp();
+    // twice each way: the second pass starts from a settled direction
     const start = Math.min(low, this.#walk(-1, low));
     const end = Math.max(high, this.#walk(1, high));
     return this.#finish(seed, start, end);
@@ -159,7 +164,7 @@ class LineGrower {
         const x = steep ? cx + k : cx;
         const y = steep ? cy : cy + k;
         const i = y * width + x;
-        if (this.#isRidge[i] === 0 || this.#taken[i] !== 0) continue;
+        if (this.#isRidge[i] === 0 || this.#taken[i] === USED) continue;
         if (Math.abs(normalX[i] * this.#uy - normalY[i] * this.#ux) < MIN_ALIGNMENT) continue;
         const distance = Math.abs((x - px) * this.#uy - (y - py) * this.#ux);
         if (distance < bestDistance) {
@@ -189,7 +194,7 @@ class LineGrower {
     this.#sumXY += x * y;
     this.#sumYY += y * y;
     this.#sumStrength += strength[pixel];
-    if (this.#count >= 8) this.#fit();
+    if (this.#count >= 8 && (this.#count < 24 || this.#count % 4 === 0)) this.#fit();
   }
 
   /** Total least squares line through the gathered pixels, keeping its sense. */
@@ -211,13 +216,19 @@ class LineGrower {
     return Math.max(0, 0.5 * (xx + yy) - root);
   }
 
+  /** What led nowhere once is not started from again, but may still become part of another line. */
+  #giveUp(): null {
+    const taken = this.#taken;
+    for (let k = 0; k < this.#count; k++) if (taken[this.#pixels[k]] === 0) taken[this.#pixels[k]] = TRIED;
+    return null;
+  }
+
   #finish(seed: number, start: number, end: number): Segment | null {
     const { widthPx: width } = this.#field;
     const length = end - start;
-    this.#taken[seed] = 1;
-    if (length < MIN_LENGTH_PX || this.#count < 0.6 * length) return null;
-    if (this.#fit() > MAX_RMS_PX * MAX_RMS_PX) return null;
-    for (let k = 0; k < this.#count; k++) this.#taken[this.#pixels[k]] = 1;
+    if (length < MIN_LENGTH_PX || this.#count < 0.6 * length) return this.#giveUp();
+    if (this.#fit() > MAX_RMS_PX * MAX_RMS_PX) return this.#giveUp();
+    for (let k = 0; k < this.#count; k++) this.#taken[this.#pixels[k]] = USED;
     const middle = (seed % width) - this.#x;
     const down = ((seed / width) | 0) - this.#y;
     const offset = middle * this.#ux + down * this.#uy;
