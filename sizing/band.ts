@@ -1,5 +1,5 @@
 import type { Choices } from './choices.ts';
-import { compressSteps } from './compress-steps.ts';
+import { compressUnits } from './compress-steps.ts';
 import { SAFE_OVER_CENTRE_OF_MASS } from './cover-height.ts';
 import { spread } from './flat-circle.ts';
 import { type Gauge, roundHeightMm } from './gauge.ts';
@@ -77,8 +77,8 @@ function bandStitches(start: BandStart): number {
 
 function bandSteps({ places, into }: BandStart, stitches: number, index: number): Step[] {
   if (index > 0 || into === 'stitch') return [{ do: 'stitch', stitch: 'sc', into: 'stitch', times: stitches }];
-  return compressSteps(
-    spread(stitches, places).flatMap((inSpace): Step[] => [
+  return compressUnits(
+    spread(stitches, places).map((inSpace): Step[] => [
       { do: 'stitch', stitch: 'sc', into: 'space', times: 1 },
       ...(inSpace > 1 ? [{ do: 'stitch', stitch: 'sc', into: 'same', times: inSpace - 1 } as const] : []),
     ]),

@@ -98,7 +98,8 @@ function chartRoundSvg(chart: ChartRound, before: ChartRound | undefined, pen: P
     const top = polar(chart.outerMm - 0.12 * pen.stitchMm, angleOf(index, count));
     const footAngle =
       stitch.parent === null || !before ? angleOf(index, count) : angleOf(stitch.parent, before.stitches.length);
-    const foot = polar(chart.innerMm + 0.15 * (chart.outerMm - chart.innerMm), footAngle);
+    const footShare = before ? 0.15 : 0.3;
+    const foot = polar(chart.innerMm + footShare * (chart.outerMm - chart.innerMm), footAngle);
     return symbol(stitch, foot, top, pen);
   });
   const [x, y] = polar(chart.outerMm + 0.15 * pen.stitchMm, angleOf(-0.5, count));

@@ -229,7 +229,7 @@ function partsOf({ gauge, choices, base, body }: AssemblyInputs): Part[] {
   add('band', body.band?.rounds ?? [], bandNotes(body));
   if (body.strap) {
     const previous = parts[parts.length - 1].rounds;
-    add('strap', [strapRound(body.strap, previous[previous.length - 1].number + 1)], strapNotes(body.strap));
+    add('strap', [strapRound(body.strap, previous[previous.length - 1].number + 1)], strapNotes());
   }
   return parts;
 }
@@ -237,7 +237,7 @@ function partsOf({ gauge, choices, base, body }: AssemblyInputs): Part[] {
 function baseNotes({ rounds }: Base): string[] {
   const start =
     rounds[0].closing === 'joined'
-      ? 'Worked flat in joined rounds, right side facing: each round ends with a slip stitch in its first stitch.'
+      ? 'Worked flat in joined rounds, right side facing: each round ends with a slip stitch in its first stitch, and the next one starts in that same stitch.'
       : 'Worked flat in a spiral, right side facing: no joins; move a marker up to the first stitch of each round.';
   return [
     start,
@@ -272,10 +272,9 @@ function bandNotes({ band, mesh }: Body): string[] {
   return [`Worked firmly in a spiral, the first round ${into}. Slip the container in before fastening off.`];
 }
 
-function strapNotes(strap: StrapPlan): string[] {
+function strapNotes(): string[] {
   return [
-    'Firm cord: make two chains, work a single crochet in the first; then turn the work a little to the left each time and work a single crochet through the two loops that lie at its side.',
-    strap.sewOn,
+    'Firm cord: {ch} 2, {sc} in the first chain; then turn the work a little to the left each time and work {sc} through the two loops that lie at its side.',
   ];
 }
 
@@ -283,7 +282,7 @@ function warningsFor({ gauge, choices, meridian, cover, body, base }: AssemblyIn
   const warnings: string[] = [];
   if (gauge.origin === 'guess') {
     warnings.push(
-      'The gauge is a guess from the yarn, not yours: work a swatch in the round, or measure the base after round 2 and replan.',
+      'The gauge is a guess from the yarn, not yours: work a swatch in the round, or measure the base as you go and replan.',
     );
   }
   if (cover?.warning) warnings.push(cover.warning);

@@ -127,8 +127,8 @@ function instead({ readingMm, shape }: Reading, disc: readonly WorkedRound[]): s
   }
   const last = shape.rounds[shape.rounds.length - 1];
   const rounds = shape.rounds.length === 1 ? '1 round' : `${shape.rounds.length} rounds`;
-  const base = `${rounds} to ${shape.stitchesAround} stitches, the last in {${last.stitch}}`;
-  return `${kept ? 'Replan' : 'Rip back and replan'}; at {${readingMm} mm} it becomes ${base}.`;
+  const base = `${rounds} and ${shape.stitchesAround} stitches, the last round in {${last.stitch}}`;
+  return `${kept ? 'Replan' : 'Rip back and replan'}: at {${readingMm} mm} the base becomes ${base}.`;
 }
 
 function heightCheckpoint(body: readonly Round[], index: number): Checkpoint {

@@ -6,7 +6,22 @@ const LONGEST_REPEAT = 8;
  * The same work, written as a maker would: neighbouring equal stitches counted together, what repeats put in a repeat.
  */
 export function compressSteps(steps: readonly Step[]): Step[] {
-  return withRepeats(counted(steps));
+  return compressUnits(counted(steps).map((step) => [step]));
+}
+
+/** As compressSteps, but repeats start and end with whole units: the cells of a mesh, the spaces of a band. */
+export function compressUnits(units: readonly (readonly Step[])[]): Step[] {
+  const keys = units.map((unit) => unit.map(keyOf).join());
+  const result: Step[] = [];
+  let index = 0;
+  while (index < units.length) {
+    const { length, times } = bestRepeat(keys, index);
+    const repeated = units.slice(index, index + length);
+    if (times === 1) result.push(...repeated.flat());
+    else result.push({ do: 'repeat', times, steps: length > 2 ? compressUnits(repeated) : repeated.flat() });
+    index += length * times;
+  }
+  return counted(result);
 }
 
 function counted(steps: readonly Step[]): Step[] {
@@ -30,19 +45,6 @@ function isMoreOf(step: Extract<Step, { do: 'stitch' }>, next: Step): boolean {
   return next.do === 'stitch' && next.stitch === step.stitch && next.into === step.into;
 }
 
-function withRepeats(steps: readonly Step[]): Step[] {
-  const keys = steps.map(keyOf);
-  const result: Step[] = [];
-  let index = 0;
-  while (index < steps.length) {
-    const { length, times } = bestRepeat(keys, index);
-    if (times > 1) result.push({ do: 'repeat', times, steps: steps.slice(index, index + length) });
-    else result.push(...steps.slice(index, index + length));
-    index += length * times;
-  }
-  return result;
-}
-
 /** Equal keys mean equal steps; the steps compressed here are single ones. */
 function keyOf(step: Step): string {
   switch (step.do) {
@@ -61,7 +63,7 @@ function keyOf(step: Step): string {
   }
 }
 
-/** The repeat starting at `start` that saves the most steps; a single step if none does. */
+/** The repeat starting at `start` that saves the most; a single unit if none does. */
 function bestRepeat(keys: readonly string[], start: number): { length: number; times: number } {
   let best = { length: 1, times: 1 };
   for (let length = 1; length <= LONGEST_REPEAT && start + 2 * length <= keys.length; length++) {

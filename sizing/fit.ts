@@ -100,5 +100,5 @@ function forecastMessage({ probabilityFits, probabilityTooTight, gaugeShare, bes
 }
 
 function inHundred(share: number): string {
-  return `${Math.round(share * 100)} of 100`;
+  return `${Math.min(99, Math.round(share * 100))} of 100`;
 }

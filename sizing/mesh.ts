@@ -1,5 +1,5 @@
 import type { Choices, MeshKind } from './choices.ts';
-import { compressSteps } from './compress-steps.ts';
+import { compressUnits } from './compress-steps.ts';
 import { spread } from './flat-circle.ts';
 import { chainLengthMm, type Gauge, roundHeightMm } from './gauge.ts';
 import { type Meridian, meridianAt, widestRadiusBelowMm } from './meridian.ts';
@@ -167,10 +167,10 @@ function workedAlike(planned: readonly PlannedRound[], index: number): boolean {
 }
 
 function meshSteps(start: MeshStart, planned: readonly PlannedRound[], index: number): Step[] {
-  const steps =
-    start.choices.mesh.kind === 'post' ? postSteps(start, planned, index) : loopSteps(start, planned, index);
+  const cells =
+    start.choices.mesh.kind === 'post' ? postCells(start, planned, index) : loopCells(start, planned, index);
   const isLast = index === planned.length - 1;
-  return [...compressSteps(steps), ...(isLast ? [{ do: 'level' } as const] : [])];
+  return [...compressUnits(cells), ...(isLast ? [{ do: 'level' } as const] : [])];
 }
 
 function meshRound(
@@ -195,13 +195,14 @@ function meshRound(
   };
 }
 
-function postSteps(start: MeshStart, planned: readonly PlannedRound[], index: number): Step[] {
+/** The steps of each cell. */
+function postCells(start: MeshStart, planned: readonly PlannedRound[], index: number): Step[][] {
   const { cells, chains, added } = planned[index];
   const before = cells - added;
   const posts = postStitches(start.choices.mesh.postStitch, before, index === 0, index === planned.length - 1);
   const skips = skipsOf(start);
   const extra = spread(added, before);
-  return posts.flatMap((stitch, cell): Step[] => {
+  return posts.map((stitch, cell): Step[] => {
     const post: Step[] = [
       { do: 'stitch', stitch, into: 'stitch', times: 1 },
       { do: 'chain', chains },
@@ -231,12 +232,12 @@ function postStitches(stitch: FabricStitch, cells: number, isFirst: boolean, isL
   return posts;
 }
 
-function loopSteps(start: MeshStart, planned: readonly PlannedRound[], index: number): Step[] {
+function loopCells(start: MeshStart, planned: readonly PlannedRound[], index: number): Step[][] {
   const { cells, chains, added } = planned[index];
   const before = cells - added;
   const skips = skipsOf(start);
   const extra = spread(added, before);
-  return Array.from({ length: before }, (_, cell) => cell).flatMap((cell): Step[] => {
+  return Array.from({ length: before }, (_, cell) => cell).map((cell): Step[] => {
     const loop: Step = { do: 'chain', chains: chains - loweredChains(chains, before - 1 - cell, planned, index) };
     if (index === 0) return [loop, ...skipStitches(skips[cell]), catchInto('stitch')];
     if (extra[cell] === 0) return [loop, catchInto('space')];

@@ -96,6 +96,7 @@ function partBlocks(plan: Plan, part: Part, style: PlanStyle): Block[] {
     heading(PART_TITLES[part.name]),
     ...part.notes.map((note) => paragraph(inWords(note, style))),
     { kind: 'steps', items: groupedRounds(part.rounds).map((rounds) => roundLine(rounds, style)) },
+    ...(part.name === 'strap' && plan.strap ? [paragraph(inWords(plan.strap.sewOn, style))] : []),
     ...(part.name === 'mesh' || part.name === 'wall'
       ? []
       : last.closing === 'cord'
@@ -149,7 +150,7 @@ function checkpointBlocks(checkpoints: readonly Checkpoint[], style: PlanStyle):
     paragraph('Check as you go:'),
     {
       kind: 'table',
-      header: ['After rnd', 'Measure', 'Expect', 'Go on between', 'If it is less', 'If it is more'],
+      header: ['After rnd', 'Measure', 'Expect', 'Go on from', 'If less', 'If more'],
       rows: checkpoints.map((checkpoint) => [
         String(checkpoint.afterRound),
         checkpoint.measure,
@@ -231,7 +232,7 @@ function yarnBlocks(plan: Plan, style: PlanStyle): Block[] {
     heading('Yarn and time by part'),
     {
       kind: 'table',
-      header: ['Part', 'Yarn', 'Weight', 'Time'],
+      header: ['', 'Yarn', 'Weight', 'Time'],
       rows: [
         ...plan.parts.map((part) => row(PART_TITLES[part.name], part.yarnMetres, part.yarnGrams, part.minutes)),
         row('In all', yarn.metres, yarn.grams, plan.minutes),

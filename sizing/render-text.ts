@@ -30,11 +30,14 @@ function blockText(block: Block): string {
   }
 }
 
-/** A row as one sentence per cell: a table of long cells does not fit a terminal. */
-function rowText(header: readonly string[], row: readonly string[]): string {
-  const cells = row.map((cell, index) => (index === 0 ? cell : `${header[index].toLowerCase()}: ${cell}`));
-  const [first, ...rest] = cells;
-  return wrapped(rest.join('; '), `${header[0]} ${first}: `, '    ');
+/** A row as one paragraph: a table of long cells does not fit a terminal. */
+function rowText([first, ...header]: readonly string[], [name, ...cells]: readonly string[]): string {
+  const sentence = cells.reduce((text, cell, index) => {
+    const heading = text === '' || text.endsWith('.') ? header[index] : header[index].toLowerCase();
+    const separator = text === '' ? '' : text.endsWith('.') ? ' ' : '; ';
+    return `${text}${separator}${heading}${cell.endsWith('.') ? ':' : ''} ${cell}`;
+  }, '');
+  return wrapped(sentence, `${first === '' ? '' : `${first} `}${name}: `, '    ');
 }
 
 function wrapped(text: string, firstIndent: string, indent: string): string {

@@ -42,10 +42,10 @@ export function roundInWords(round: Round, style: PlanStyle): string {
   return `${steps}${countInWords(round)}`;
 }
 
-/** " [12 sts, 12 ch-sps]" after a round. */
+/** " — 12 sts, 12 ch-sps" after a round. */
 function countInWords({ stitches, spaces, closing }: Round): string {
   if (closing === 'cord') return '';
-  return spaces === 0 ? ` [${stitches} sts]` : ` [${stitches} sts, ${spaces} ch-sps]`;
+  return spaces === 0 ? ` — ${stitches} sts` : ` — ${stitches} sts, ${spaces} ch-sps`;
 }
 
 function stepsInWords(steps: readonly Step[], style: PlanStyle, round: Round): string[] {
@@ -125,7 +125,9 @@ function repeatInWords(step: Extract<Step, { do: 'repeat' }>, style: PlanStyle, 
   if (step.steps.length === 1 && only.do === 'increase') {
     return `${only.made} ${stitchName(only.stitch, style.terms)} in each of next ${step.times} sts`;
   }
-  return `(${stepsInWords(step.steps, style, round).join(', ')}) ${step.times} times`;
+  const inner = stepsInWords(step.steps, style, round).join(', ');
+  const nested = step.steps.some((each) => each.do === 'repeat');
+  return nested ? `[${inner}] ${step.times} times` : `(${inner}) ${step.times} times`;
 }
 
 /** "2 5/8": whole inches and a fraction with the given largest denominator, reduced. */
