@@ -116,7 +116,7 @@ const EDGE_SHIFT_SD_MM = 2;
 /** Outline points that do not belong (spout, shadow) lose their weight beyond about this many sds. */
 const OUTLINE_CAUCHY = 3;
 const MAX_TOUCH_STEPS = 8;
-const TOUCHED_PX = 1e-7;
+const TOUCHED_PX = 1e-4;
 
 /** The model as a least-squares problem, and the means to read a solution. */
 export class ContainerModel implements LeastSquaresProblem {

@@ -75,6 +75,8 @@ const SHARP_BEND_MM = 0.15;
 const EDGE_PIECES = 5;
 const SMALLEST_SPACING_MM = 0.4;
 const CARVINGS = 3;
+const QUICKLY = { rounds: 15, relativeTolerance: 1e-3 };
+const FINELY = { rounds: 20, relativeTolerance: 1e-5 };
 const SOLUTIONS_TO_CARVE = 3;
 /** A fit whose robust χ² stays below this many per outline sample explains the photo; no need to look for another. */
 const CONVINCING_COST = 1;
@@ -93,15 +95,9 @@ export function fitContainer(sight: PhotoSight, { arrangement, start }: FitOptio
   const rough = (start?.arrangement === arrangement ? refit(start, seen) : null) ?? bestOfStarts(seen, sight);
   if (!rough) return { ok: false, reason: 'fit-failed' };
   const misfit = outlineMisfit(rough);
+  const outlineSdFactor = rough.model.seen.outlineSdFactor * misfit;
   const final =
-    misfit > 1.02
-      ? solve(
-          { ...rough.model.seen, outlineSdFactor: rough.model.seen.outlineSdFactor * misfit },
-          rough.model.frame,
-          rough.solution.parameters,
-          12,
-        )
-      : rough;
+    misfit > 1.02 ? solve({ ...attemptOf(rough), seen: { ...rough.model.seen, outlineSdFactor } }, FINELY) : rough;
   if (!final) return { ok: false, reason: 'fit-failed' };
   const covariance = invertSymmetric(informationMatrix(final.solution), final.model.parameterCount);
   const state = final.model.stateAt(final.solution.parameters);
@@ -133,11 +129,14 @@ interface Solved {
   readonly solution: LeastSquaresFit;
 }
 
-function solve(seen: Observations, frame: ModelFrame, parameters: ArrayLike<number>, rounds: number): Solved | null {
+function solve(
+  { seen, frame, parameters }: Attempt,
+  { rounds, relativeTolerance }: { readonly rounds: number; readonly relativeTolerance: number },
+): Solved | null {
   const model = new ContainerModel(seen, frame);
   const solution = leastSquares(model, parameters, {
     maxIterations: rounds,
-    relativeTolerance: +(process.env.TOL ?? 1e-5),
+    relativeTolerance,
     damping: 1e-4,
   });
   return solution && { model, solution };
@@ -202,7 +201,7 @@ function bestOfStarts(seen: Observations, sight: PhotoSight): Solved | null {
     .sort((a, b) => a.cost - b.cost)
     .slice(0, STARTS_TO_TRY);
   const quickly = tried
-    .map(({ attempt }) => solve(attempt.seen, attempt.frame, attempt.parameters, 15))
+    .map(({ attempt }) => solve(attempt, QUICKLY))
     .filter((solved) => solved !== null)
     .sort((a, b) => a.solution.cost - b.solution.cost);
   let best: Solved | null = null;
@@ -294,7 +293,7 @@ function carveAndSolve(first: Attempt): Solved | null {
   let model = new ContainerModel(first.seen, first.frame);
   for (let round = 0; round < CARVINGS; round++) {
     const carved = carvedAttempt(model, parameters, first.seen);
-    const solved = carved && solve(carved.seen, carved.frame, carved.parameters, 20);
+    const solved = carved && solve(carved, QUICKLY);
     if (!solved) break;
     const gain = best ? best.solution.cost - solved.solution.cost : Number.POSITIVE_INFINITY;
     if (gain > 0) best = solved;
@@ -302,7 +301,11 @@ function carveAndSolve(first: Attempt): Solved | null {
     model = solved.model;
     parameters = solved.solution.parameters;
   }
-  return best ?? solve(first.seen, first.frame, first.parameters, 30);
+  return best ? solve(attemptOf(best), FINELY) : solve(first, FINELY);
+}
+
+function attemptOf({ model, solution }: Solved): Attempt {
+  return { seen: model.seen, frame: model.frame, parameters: solution.parameters };
 }
 
 function carvedAttempt(model: ContainerModel, parameters: Float64Array, seen: Observations): Attempt | null {
@@ -370,7 +373,7 @@ function movableEdges(shares: Float64Array, wall: Float64Array, heightMm: number
 /** Goes on from a fit of nearly the same picture; null when that leads nowhere good. */
 function refit(start: ContainerFit, seen: Observations): Solved | null {
   const full = { ...seen, lowerSide: start.model.seen.lowerSide };
-  const solved = solve(full, start.model.frame, start.solution.parameters, 20);
+  const solved = solve({ seen: full, frame: start.model.frame, parameters: start.solution.parameters }, FINELY);
   return solved && solved.solution.cost < CONVINCING_COST * seen.outline.length ? solved : null;
 }
 

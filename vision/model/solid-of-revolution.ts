@@ -23,41 +23,49 @@ export interface NearestFeature {
 /**
  * Finds the feature with the least clearance ρ − r, ρ = distance to the axis.
  * Source: minimum of √(p (t − t0)² + e) − (linear in t), in closed form per piece.
+ * @param found  holds the answer; what it held before is tried first, which spares most of the work
  */
 export function findNearestFeature(
-  { count, zMm, radiusMm }: Polyline,
-  [px, py, pz]: ArrayLike<number> & Iterable<number>,
+  solid: Polyline,
+  origin: ArrayLike<number>,
   dx: number,
   dy: number,
   dz: number,
   found: NearestFeature,
 ): void {
+  const { count, zMm, radiusMm } = solid;
+  const px = origin[0];
+  const py = origin[1];
+  const pz = origin[2];
   const p = dx * dx + dy * dy;
   const q = px * dx + py * dy;
   const e = Math.max(px * px + py * py - (q * q) / p, 0);
   const tAxis = -q / p;
+  const isLevel = Math.abs(dz) < 1e-12;
+  const perHeight = isLevel ? 0 : 1 / dz;
+  const first = Math.min(Math.max(found.index, 0), count - 2);
   let best = Number.POSITIVE_INFINITY;
   found.isCircle = true;
   found.index = pz + tAxis * dz > zMm[count - 1] * 0.5 ? count - 1 : 0;
-  for (let i = 0; i + 1 < count; i++) {
+  for (let k = -1; k + 1 < count; k++) {
+    const i = k < 0 ? first : k;
     const z0 = zMm[i];
     const z1 = zMm[i + 1];
     // part of the ray between the planes z0 and z1
     let tLow = 1e-6;
     let tHigh = 1e9;
-    let tAt0 = 0;
-    if (Math.abs(dz) > 1e-12) {
-      tAt0 = (z0 - pz) / dz;
-      const tAt1 = (z1 - pz) / dz;
-      tLow = Math.max(tLow, Math.min(tAt0, tAt1));
-      tHigh = Math.max(tAt0, tAt1);
+    if (!isLevel) {
+      const tAt0 = (z0 - pz) * perHeight;
+      const tAt1 = (z1 - pz) * perHeight;
+      tHigh = tAt0 > tAt1 ? tAt0 : tAt1;
       if (tHigh < tLow) continue;
+      const entry = tAt0 < tAt1 ? tAt0 : tAt1;
+      if (entry > tLow) tLow = entry;
     } else if (pz < z0 || pz > z1) continue;
     const r0 = radiusMm[i];
     const r1 = radiusMm[i + 1];
-    const tClose = Math.min(Math.max(tAxis, tLow), tHigh);
-    const offset = tClose - tAxis;
-    const reach = best + Math.max(r0, r1);
+    const offset = tAxis < tLow ? tLow - tAxis : tAxis > tHigh ? tAxis - tHigh : 0;
+    const reach = best + (r0 > r1 ? r0 : r1);
     if (reach > 0 && p * offset * offset + e >= reach * reach) continue;
     const slope = (r1 - r0) / (z1 - z0);
     const steepness = p - slope * slope * dz * dz;
@@ -85,12 +93,19 @@ export function findNearestFeature(
 export function stepToTouch(
   { zMm, radiusMm }: Polyline,
   feature: NearestFeature,
-  [px, py, pz]: ArrayLike<number> & Iterable<number>,
-  direction: Float64Array,
-  change: Float64Array,
+  origin: ArrayLike<number>,
+  direction: ArrayLike<number>,
+  change: ArrayLike<number>,
 ): number {
-  const [dx, dy, dz] = direction;
-  const [ex, ey, ez] = change;
+  const px = origin[0];
+  const py = origin[1];
+  const pz = origin[2];
+  const dx = direction[0];
+  const dy = direction[1];
+  const dz = direction[2];
+  const ex = change[0];
+  const ey = change[1];
+  const ez = change[2];
   let c: number;
   let b: number;
   let a: number;
@@ -126,9 +141,15 @@ export function stepToTouch(
 export function touchingParameter(
   { zMm, radiusMm }: Polyline,
   feature: NearestFeature,
-  [px, py, pz]: ArrayLike<number> & Iterable<number>,
-  [dx, dy, dz]: ArrayLike<number> & Iterable<number>,
+  origin: ArrayLike<number>,
+  direction: ArrayLike<number>,
 ): number {
+  const px = origin[0];
+  const py = origin[1];
+  const pz = origin[2];
+  const dx = direction[0];
+  const dy = direction[1];
+  const dz = direction[2];
   if (feature.isCircle) {
     if (Math.abs(dz) > 1e-9) return (zMm[feature.index] - pz) / dz;
     return -(px * dx + py * dy) / (dx * dx + dy * dy);
