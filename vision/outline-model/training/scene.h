@@ -657,7 +657,7 @@ HD void place_card(Scene& s, Rng& g) {
     if (s.arrangement == ON_FRONT) {
       turn += chance(g, 0.7f) ? 0.02f * normal(g) : 0.07f * normal(g);
       float zmax = fmaxf(s.height - tall * rnd(g, 0.4f, 1.f), 0.f);
-      float z0 = chance(g, 0.25f) ? 0.f : rnd(g, 0.f, zmax);
+      float z0 = rnd(g, fminf(4.f, zmax), zmax);  // a card that stands on the table leans
       z = z0 + 0.5f * tall + 1.f;
       dist = widest(s, z0, z0 + tall) + 0.5f * CARD_T;
       if (dist < 6.f) dist = s.max_radius;
@@ -996,7 +996,7 @@ HD void draw_scene(Scene& s, uint32_t seed, int W, int H) {
   Rng g = {hash_u32(seed * 2654435761u + 17u)};
   // 0 ordinary, 1 no container, 2 no card, 3 not round, 4 cut by the frame
   float u = rnd(g);
-  int kind = u < 0.57f ? 0 : u < 0.65f ? 1 : u < 0.77f ? 2 : u < 0.89f ? 3 : 4;
+  int kind = u < 0.54f ? 0 : u < 0.62f ? 1 : u < 0.74f ? 2 : u < 0.89f ? 3 : 4;
   for (int tries = 0; tries < 40; tries++) {
     try_scene(s, g, W, H, kind);
     if (s.has_container) {

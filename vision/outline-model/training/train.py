@@ -27,7 +27,7 @@ def main():
     parser.add_argument("--resume")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--rate", type=float, default=3e-3)
-    parser.add_argument("--batch", type=int, default=64)
+    parser.add_argument("--batch", type=int, default=128)
     parser.add_argument("--samples", type=int, default=16)
     parser.add_argument("--reuse", type=int, default=3, help="training steps on earlier pictures per step on new ones")
     parser.add_argument("--keep", type=int, default=300, help="batches kept for reuse")
@@ -54,7 +54,7 @@ def main():
         average.load_state_dict(saved["average"])
     decays = [p for p in network.parameters() if p.ndim > 1]
     others = [p for p in network.parameters() if p.ndim == 1]
-    optimizer = torch.optim.AdamW([{"params": decays, "weight_decay": 0.02}, {"params": others, "weight_decay": 0.0}], lr=a.rate)
+    optimizer = torch.optim.AdamW([{"params": decays, "weight_decay": 0.02}, {"params": others, "weight_decay": 0.0}], lr=a.rate, **({"fused": True} if a.device == "cuda" else {}))
 
     chooser = random.Random(a.seed * 1000 + rank)
     kept = collections.deque(maxlen=a.keep)
