@@ -94,6 +94,8 @@ export const PROBLEMS = {
   'outline-uncertain': 'Part of the outline is hard to see; check it against the picture.',
   'arrangement-uncertain': 'Two ways of laying the card fit almost equally well; check the one shown.',
   'maybe-not-round': 'Left and right side do not match well: is there a handle, or is it not quite round?',
+  'work-lies-diagonally':
+    'The work lies diagonally in the picture, so it is not clear which way its rows run: say it, or turn the work.',
 } as const;
 export type ProblemCode = keyof typeof PROBLEMS;
 

@@ -83,7 +83,9 @@ export function randomScene(
   const halfMm = 0.5 * apartMm;
   const focal35 = random.pick([24, 26, 26, 27, 28, 50]);
   const diagonalPx = Math.hypot(imageWidthPx, imageHeightPx);
-  const focalPx = (focal35 * (1 + random.normal(0.012)) * diagonalPx) / 43.2666;
+  // Real lenses differ from their nominal focal length, which files give in whole millimetres.
+  const trueFocal35 = (focal35 + random.uniform(-0.5, 0.5)) * (1 + random.normal(0.015));
+  const focalPx = (trueFocal35 * diagonalPx) / 43.2666;
   const scene: FlatWorkScene = {
     work,
     workAt: [-along[0] * halfMm, -along[1] * halfMm, random.uniform(0, TAU)],
@@ -93,9 +95,9 @@ export function randomScene(
     imageHeightPx,
     camera: {
       focalPx,
-      centreXPx: (imageWidthPx - 1) / 2 + random.normal(0.002 * imageWidthPx),
-      centreYPx: (imageHeightPx - 1) / 2 + random.normal(0.002 * imageWidthPx),
-      k1: random.normal(0.008),
+      centreXPx: (imageWidthPx - 1) / 2 + random.normal(0.004 * imageWidthPx),
+      centreYPx: (imageHeightPx - 1) / 2 + random.normal(0.004 * imageWidthPx),
+      k1: random.normal(0.01),
     },
     focal35Mm: random.chance(0.75) ? focal35 : null,
     elevationRad: random.uniform(38, 88) * (Math.PI / 180),

@@ -114,7 +114,7 @@ function rectangle(spec: RectangleSpec): FlatShape {
   ];
   const cornerMm = spec.thicknessMm * 0.7;
   // The base folded in half rounds off the closed end.
-  const endRoundMm = folded ? random.uniform(0.15, 0.3) * spec.widthMm : cornerMm;
+  const endRoundMm = folded ? random.uniform(0.1, 0.22) * Math.min(spec.widthMm, spec.lengthMm) : cornerMm;
   const gapDepth = random.uniform(0.5, 0.9);
   const outside = (x: number, y: number): number => {
     const right = x - halfWidth - sampleLine(edges[1], (y + halfLength) / spec.lengthMm);

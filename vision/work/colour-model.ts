@@ -10,10 +10,11 @@ const LOG_BRIGHTEST = Math.log(255 + DARK_LEVEL);
 /** Range of the colour ratios that gets bins of its own: a factor of five either way. */
 const HUE_RANGE = 1.6;
 
-/** How dark a shadow on a table gets, as factors on its light. */
-const SHADOW_FACTORS = [0.35, 0.45, 0.55, 0.65, 0.75, 0.85, 0.93];
-/** Share of the ground close to the work that lies in its shadow. */
-const SHADOW_SHARE = 0.4;
+/** How dark a shadow on a table gets, as factors on its light; darkest where the work touches it. */
+const SHADOW_FACTORS = [0.18, 0.23, 0.29, 0.36, 0.45, 0.55, 0.65, 0.75, 0.85, 0.93];
+/** Share of pixels at an edge that blur has mixed from yarn and table, and the mixtures: more than half yarn is yarn. */
+const MIXED_SHARE = 0.2;
+const MIXTURES = [0.6, 0.7, 0.8, 0.9];
 /** Colours never seen while learning, in yarn and on the ground. */
 const NEW_SHARE = 0.05;
 const UNIFORM = 1 / 600;
@@ -28,17 +29,46 @@ export interface ColourModel {
 
 export type LogColour = readonly [number, number, number];
 
-export function learnColours(yarn: readonly LogColour[], ground: readonly LogColour[]): ColourModel {
-  const yarnShare = shares(yarn, [1]);
-  const lit = shares(ground, [1]);
-  const shaded = shares(ground, SHADOW_FACTORS);
+/** @param shadowShare  share of the ground close to the work that lies in its shadow */
+export function learnColours(
+  yarn: readonly LogColour[],
+  ground: readonly LogColour[],
+  shadowShare: number,
+): ColourModel {
+  const [yarnLight, groundLight] = [yarn.map(lightOf), ground.map(lightOf)];
+  const shaded = SHADOW_FACTORS.flatMap((factor) => groundLight.map((light) => scaled(light, factor)));
+  const mostlyYarn = MIXTURES.flatMap((share) => mixed(yarnLight, groundLight, share));
+  const mostlyGround = MIXTURES.flatMap((share) => mixed(groundLight, yarnLight, share));
+  const pure = 1 - MIXED_SHARE - NEW_SHARE;
+  const [onlyYarn, lit, dark, yarnMix, groundMix] = [yarnLight, groundLight, shaded, mostlyYarn, mostlyGround].map(
+    histogram,
+  );
   const table = new Float32Array(BIN_COUNT);
   for (let b = 0; b < BIN_COUNT; b++) {
-    const p = (1 - NEW_SHARE) * yarnShare[b] + NEW_SHARE * UNIFORM;
-    const q = (1 - NEW_SHARE) * ((1 - SHADOW_SHARE) * lit[b] + SHADOW_SHARE * shaded[b]) + NEW_SHARE * UNIFORM;
+    const p = pure * onlyYarn[b] + MIXED_SHARE * yarnMix[b] + NEW_SHARE * UNIFORM;
+    const q =
+      pure * ((1 - shadowShare) * lit[b] + shadowShare * dark[b]) + MIXED_SHARE * groundMix[b] + NEW_SHARE * UNIFORM;
     table[b] = Math.min(Math.max(Math.log(p / q), -MOST), MOST);
   }
   return { evidence: (red, green, blue) => table[binOf(red, green, blue)] };
+}
+
+type Light = readonly [number, number, number];
+
+function lightOf(colour: LogColour): Light {
+  return [Math.exp(colour[0]) - DARK_LEVEL, Math.exp(colour[1]) - DARK_LEVEL, Math.exp(colour[2]) - DARK_LEVEL];
+}
+
+function scaled([r, g, b]: Light, factor: number): Light {
+  return [r * factor, g * factor, b * factor];
+}
+
+/** Light of pixels that hold `share` of one colour and the rest of another, paired all through both lists. */
+function mixed(one: readonly Light[], other: readonly Light[], share: number): Light[] {
+  return one.map((a, i) => {
+    const b = other[(i * 7919) % other.length];
+    return [0, 1, 2].map((k) => share * a[k] + (1 - share) * b[k]) as unknown as Light;
+  });
 }
 
 /** Logarithms of light of an 8-bit display value. */
@@ -56,17 +86,11 @@ function clampBin(value: number, bins: number): number {
   return Math.min(bins - 1, Math.max(0, Math.floor(value)));
 }
 
-/** Histogram of the colours under every light factor, smoothed over neighbouring bins, with sum 1. */
-function shares(colours: readonly LogColour[], factors: readonly number[]): Float32Array {
+/** Histogram smoothed over neighbouring bins, with sum 1. */
+function histogram(colours: readonly Light[]): Float32Array {
   let smooth = new Float32Array(BIN_COUNT);
-  for (const factor of factors) {
-    for (const colour of colours) {
-      const [r, g, b] = colour.map((value) => {
-        const light = Math.exp(value) - DARK_LEVEL;
-        return Math.log(Math.max(0, light) * factor + DARK_LEVEL);
-      });
-      smooth[binOf(r, g, b)]++;
-    }
+  for (const [r, g, b] of colours) {
+    smooth[binOf(Math.log(r + DARK_LEVEL), Math.log(g + DARK_LEVEL), Math.log(b + DARK_LEVEL))]++;
   }
   for (const [step, bins] of [
     [1, HUE_BINS],

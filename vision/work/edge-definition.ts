@@ -7,3 +7,9 @@ const RIM_SD_SHARE = 0.05;
 export function edgeSd(thicknessMm: number, mmPerPx: number): number {
   return Math.hypot(COLOUR_EDGE_SD_PX * mmPerPx, RIM_SD_SHARE * thicknessMm);
 }
+
+/**
+ * How far the true edge may lie towards where it would be if no shadow were table: taking the whole shadow for yarn
+ * would be an error of three standard deviations.
+ */
+export const SHADOW_SD_SHARE = 1 / 3;

@@ -11,7 +11,10 @@ import { distanceFromTable } from './table-colours.ts';
 export interface FoundWork {
   /** Pixels of its region next to the table, photo px, in no order. */
   readonly borderPx: readonly ImagePoint[];
+  /** Yarn against table, shadows expected. */
   readonly colours: ColourModel;
+  /** The same when hardly any shadow is expected: what a shadow may do to the edge shows in the difference. */
+  readonly shadowlessColours: ColourModel;
   readonly cutByFrame: boolean;
 }
 
@@ -23,6 +26,9 @@ const LEAST_SIDE_MM = 20;
 const SURROUNDINGS_MM = 45;
 /** A shadow of work a few mm thick seldom reaches farther, mm. */
 const SHADOW_REACH_MM = 12;
+/** Share of the ground next to the work that lies in its shadow: half of it when the lamp is low, none when it is high. */
+const SHADOW_SHARE = 0.4;
+const LITTLE_SHADOW_SHARE = 0.02;
 /** Squared distance from the table's colours, in standard deviations, that is no longer table. */
 const UNLIKE_TABLE = 16;
 /** Share of the picture along its border that is most likely table. */
@@ -50,16 +56,21 @@ export function findWork(
     chooseRegion(open(fillHoles(mask, picture), picture, openingPx), picture, leastArea, insidePx);
 
   let region = pick(unlikeTable(picture, cardMask, pxPerMm));
-  let colours: ColourModel | null = null;
+  let colours: readonly [ColourModel, ColourModel] | null = null;
   for (let round = 0; region && round < 2; round++) {
     const model = learnAround(picture, region, cardMask, pxPerMm);
     if (!model) return null;
     colours = model;
     const near = dilate(region, picture, 6 * pxPerMm);
-    region = pick(yarnMask(picture, model, near, cardMask));
+    region = pick(yarnMask(picture, model[0], near, cardMask));
   }
   if (!region || !colours) return null;
-  return { borderPx: border(region, picture), colours, cutByFrame: touchesFrame(members(region), picture) };
+  return {
+    borderPx: border(region, picture),
+    colours: colours[0],
+    shadowlessColours: colours[1],
+    cutByFrame: touchesFrame(members(region), picture),
+  };
 }
 
 function coarsePxPerMm(picture: CoarsePicture, card: CardSighting, reference: FlatReference): number {
@@ -78,7 +89,27 @@ function unlikeTable(picture: CoarsePicture, cardMask: Uint8Array, pxPerMm: numb
     const atRim = Math.min(x, y, widthPx - 1 - x, heightPx - 1 - y) < rim;
     return !onCard && (atRim || toCard[at] < 8 * pxPerMm) ? 1 : 0;
   });
-  return Uint8Array.from(distanceFromTable(picture, likely), (d, at) => (d > UNLIKE_TABLE && !cardMask[at] ? 1 : 0));
+  return Uint8Array.from(distanceFromTable(averaged(picture), likely), (d, at) =>
+    d > UNLIKE_TABLE && !cardMask[at] ? 1 : 0,
+  );
+}
+
+/** Each pixel the mean of the 5 × 5 around it: evens out the grain of a table. */
+function averaged(picture: CoarsePicture): CoarsePicture {
+  const { widthPx, heightPx } = picture;
+  const [red, green, blue] = picture.logLight.map((plane) =>
+    plane.map((_, at) => {
+      const x = at % widthPx;
+      const y = (at - x) / widthPx;
+      let sum = 0;
+      for (let dy = -2; dy <= 2; dy++) {
+        const row = Math.min(heightPx - 1, Math.max(0, y + dy)) * widthPx;
+        for (let dx = -2; dx <= 2; dx++) sum += plane[row + Math.min(widthPx - 1, Math.max(0, x + dx))];
+      }
+      return sum / 25;
+    }),
+  );
+  return { ...picture, logLight: [red, green, blue] };
 }
 
 function chooseRegion(
@@ -104,7 +135,7 @@ function learnAround(
   region: Uint8Array,
   cardMask: Uint8Array,
   pxPerMm: number,
-): ColourModel | null {
+): readonly [ColourModel, ColourModel] | null {
   const area = region.reduce((sum, value) => sum + value, 0);
   // The first region may hold a shadow: its middle half is surely yarn.
   const core = members(erode(region, picture, 0.15 * Math.sqrt(area)));
@@ -115,7 +146,8 @@ function learnAround(
     ),
   );
   if (core.length < 30 || ground.length < 30) return null;
-  return learnColours(coloursAt(picture, core), coloursAt(picture, ground));
+  const [yarn, table] = [coloursAt(picture, core), coloursAt(picture, ground)];
+  return [learnColours(yarn, table, SHADOW_SHARE), learnColours(yarn, table, LITTLE_SHADOW_SHARE)];
 }
 
 function yarnMask(picture: CoarsePicture, colours: ColourModel, near: Uint8Array, cardMask: Uint8Array): Uint8Array {

@@ -1,7 +1,8 @@
 import { type Estimate, estimate } from '../estimate.ts';
 import type { ImagePoint } from '../frames.ts';
 import { type Problem, type ProblemCode, problem } from '../measurement.ts';
-import { edgeSd } from './edge-definition.ts';
+import type { ColourModel } from './colour-model.ts';
+import { edgeSd, SHADOW_SD_SHARE } from './edge-definition.ts';
 import { sdOfMean } from './edge-noise.ts';
 import { findWork } from './find-work.ts';
 import { fitHarmonics, fitRoundEdge, type RoundEdge, roughCircle, roundEdgePoints } from './fit-round-edge.ts';
@@ -69,8 +70,11 @@ export function measureDisc(input: DiscInput): DiscResult {
   });
   if (!uncertain) return refused('card-too-oblique');
   const start = fabricThickness(input.thicknessMm, null);
-  const edge = input.edgePx ?? traceDisc(input, uncertain.view, start.valueMm);
-  if (typeof edge === 'string') return refused(edge);
+  const traced = input.edgePx
+    ? { edgePx: input.edgePx, shadowlessPx: input.edgePx }
+    : traceDisc(input, uncertain.view, start.valueMm);
+  if (typeof traced === 'string') return refused(traced);
+  const edge = traced.edgePx;
 
   const first = fitDisc(uncertain.view, edge, start.valueMm);
   if (!first) return refused('not-a-disc', edge);
@@ -78,11 +82,17 @@ export function measureDisc(input: DiscInput): DiscResult {
   const thickness = fabricThickness(input.thicknessMm, stitchWidthMm);
   const fit = fitDisc(uncertain.view, edge, thickness.valueMm);
   if (!fit || !looksLikeDisc(fit)) return refused('not-a-disc', edge);
-  return { outcome: 'measured', disc: measured(input, uncertain, edge, fit, thickness), warnings: [] };
+  return { outcome: 'measured', disc: measured(input, uncertain, traced, fit, thickness), warnings: [] };
 }
 
-/** The edge all round in photo px, or why there is none. */
-function traceDisc(input: DiscInput, view: TableView, thicknessMm: number): readonly ImagePoint[] | ProblemCode {
+/** The edge all round in photo px; the same when nothing counts as shadow. */
+interface TracedDisc {
+  readonly edgePx: readonly ImagePoint[];
+  readonly shadowlessPx: readonly ImagePoint[];
+}
+
+/** The traced edge, or why there is none. */
+function traceDisc(input: DiscInput, view: TableView, thicknessMm: number): TracedDisc | ProblemCode {
   const { photo, card, reference } = input;
   const found = findWork(photo, card, reference, input.insidePx ?? null);
   if (!found) return 'no-work';
@@ -97,10 +107,13 @@ function traceDisc(input: DiscInput, view: TableView, thicknessMm: number): read
     ([x, y]): TablePoint => [circle.centre[0] + circle.radius * x, circle.centre[1] + circle.radius * y],
   );
   const band = { points, normals, closed: true, reachMm: Math.max(BAND_MM, 0.15 * circle.radius) };
-  const offsets = traceEdge(photo, view, heightMm, found.colours, band);
-  return points.map(([x, y], i) =>
-    imageFromTable(view, [x + offsets[i] * normals[i][0], y + offsets[i] * normals[i][1]], heightMm),
-  );
+  const trace = (colours: ColourModel): ImagePoint[] => {
+    const offsets = traceEdge(photo, view, heightMm, colours, band);
+    return points.map(([x, y], i) =>
+      imageFromTable(view, [x + offsets[i] * normals[i][0], y + offsets[i] * normals[i][1]], heightMm),
+    );
+  };
+  return { edgePx: trace(found.colours), shadowlessPx: trace(found.shadowlessColours) };
 }
 
 /** Plan points of the edge as seen, and the smooth outline through them. */
@@ -146,7 +159,7 @@ function ovalOf(coefficients: Float64Array): number {
 function measured(
   input: DiscInput,
   uncertain: UncertainTableView,
-  edgePx: readonly ImagePoint[],
+  { edgePx, shadowlessPx }: TracedDisc,
   fit: RoundEdge,
   thickness: Thickness,
 ): MeasuredDisc {
@@ -158,10 +171,17 @@ function measured(
     const c = (moved ?? fit).coefficients;
     return [2 * c[0], (2 * c[3]) / c[0], (2 * c[4]) / c[0]];
   });
+  const shadowless = fitDisc(view, shadowlessPx, thickness.valueMm);
+  const shadowMm = shadowless ? shadowless.coefficients[0] - fit.coefficients[0] : 0;
   const edgeSdMm = edgeSd(thickness.valueMm, mmPerPx);
   const placedSdMm = input.edgePx ? ((input.placementSdPx ?? PLACEMENT_SD_PX) * mmPerPx) / Math.sqrt(edgePx.length) : 0;
   const meanSdMm = Math.hypot(sdOfMean(fit.residuals, fit.weights), placedSdMm);
-  const diameterSdMm = Math.hypot(Math.sqrt(covariance[0][0]), 2 * edgeSdMm, 2 * meanSdMm);
+  const diameterSdMm = Math.hypot(
+    Math.sqrt(covariance[0][0]),
+    2 * edgeSdMm,
+    2 * meanSdMm,
+    2 * SHADOW_SD_SHARE * shadowMm,
+  );
   const oval = Math.hypot(values[1], values[2]);
   const [c, s] = oval > 0 ? [values[1] / oval, values[2] / oval] : [1, 0];
   const viewVariance = c * c * covariance[1][1] + 2 * c * s * covariance[1][2] + s * s * covariance[2][2];

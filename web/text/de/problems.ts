@@ -35,4 +35,6 @@ export const problems: typeof english = {
   'outline-uncertain': 'Ein Teil des Umrisses ist schwer zu sehen; vergleiche ihn mit dem Bild.',
   'arrangement-uncertain': 'Zwei Lagen der Karte passen fast gleich gut; prüfe die angezeigte.',
   'maybe-not-round': 'Links und rechts passen nicht gut zusammen: ist da ein Henkel, oder ist es nicht ganz rund?',
+  'work-lies-diagonally':
+    'Die Arbeit liegt schräg im Bild, deshalb ist unklar, wie ihre Reihen laufen: sag es, oder drehe die Arbeit.',
 };

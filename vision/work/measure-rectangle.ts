@@ -1,0 +1,241 @@
+import { type Estimate, estimate } from '../estimate.ts';
+import type { ImagePoint } from '../frames.ts';
+import { type Problem, type ProblemCode, problem } from '../measurement.ts';
+import type { ColourModel } from './colour-model.ts';
+import { edgeSd, SHADOW_SD_SHARE } from './edge-definition.ts';
+import { sdOfMean } from './edge-noise.ts';
+import { findWork } from './find-work.ts';
+import {
+  fitSideLine,
+  type RoughRectangle,
+  roughRectangle,
+  type SideLine,
+  sideNormals,
+  sidePoints,
+} from './rectangle-edges.ts';
+import {
+  imageFromTable,
+  propagate,
+  type TablePoint,
+  type TableView,
+  tableFromImage,
+  tableMmPerPx,
+  tableView,
+  type UncertainTableView,
+} from './table-view.ts';
+import { traceEdge } from './trace-edge.ts';
+import { PLACEMENT_SD_PX, type Thickness, type WorkFindings, type WorkPhoto } from './work-photo.ts';
+
+/** A flat rectangular piece, by how its sides run in the photo. */
+export interface MeasuredRectangle {
+  /** Mean distance between the mean lines of the loops on its two sides, seen straight from above. */
+  readonly acrossMm: Estimate;
+  readonly upMm: Estimate;
+  /** Correlation of the two errors: one scale, one edge. */
+  readonly correlation: number;
+  /** How far its corners are from square, rad. */
+  readonly skewRad: number;
+  /** True when no side runs clearly across the photo. */
+  readonly liesDiagonally: boolean;
+  /** The four sides as a closed outline in the photo. */
+  readonly edgePx: readonly ImagePoint[];
+}
+
+export type RectangleResult =
+  | { readonly outcome: 'measured'; readonly rectangle: MeasuredRectangle; readonly warnings: readonly Problem[] }
+  | { readonly outcome: 'refused'; readonly reason: Problem; readonly found: WorkFindings };
+
+export interface RectangleInput extends WorkPhoto {
+  /** Thickness of everything that lies on the table there: one layer, or two of a tube. */
+  readonly thickness: Thickness;
+  /** Share of each side, about its middle, that is straight: less where corners are round. */
+  readonly straightShare: number;
+}
+
+/** Distance between edge samples, mm: a few per stitch. */
+const SPACING_MM = 0.4;
+const BAND_MM = 6;
+/** Beyond these it is no rectangle: sides out of parallel or square, points off the sides, scatter over the size. */
+const MOST_SLOPE = 0.18;
+const MOST_OUTLIERS = 0.35;
+const MOST_SCATTER = 0.06;
+/** Within this of 45° it cannot be said which sides run across the photo. */
+const DIAGONAL_RAD = 0.2;
+
+type Sides<T> = readonly [T, T, T, T];
+
+/** Sides of a flat rectangular piece on the table beside the card. */
+export function measureRectangle(input: RectangleInput): RectangleResult {
+  const { photo, card, thickness } = input;
+  const refused = (code: ProblemCode): RectangleResult => ({
+    outcome: 'refused',
+    reason: problem(code),
+    found: { cornersPx: card.cornersPx, edgePx: input.edgePx ?? null },
+  });
+  const uncertain = tableView({
+    ...input,
+    widthPx: photo.widthPx,
+    heightPx: photo.heightPx,
+    looksCropped: photo.lens.looksCropped,
+  });
+  if (!uncertain) return refused('card-too-oblique');
+  const { view } = uncertain;
+  const traced = input.edgePx ? placedSides(input, view, input.edgePx) : tracedSides(input, view);
+  if (typeof traced === 'string') return refused(traced);
+  const lines = fitSides(view, traced.sidesPx, traced.rectangle, thickness.valueMm);
+  if (!lines || !looksRectangular(lines, traced.rectangle)) return refused('not-a-rectangle');
+  return { outcome: 'measured', rectangle: measured(input, uncertain, traced, lines), warnings: [] };
+}
+
+interface TracedSides {
+  readonly rectangle: RoughRectangle;
+  readonly sidesPx: Sides<readonly ImagePoint[]>;
+  /** The same when nothing counts as shadow. */
+  readonly shadowlessPx: Sides<readonly ImagePoint[]>;
+}
+
+function tracedSides(input: RectangleInput, view: TableView): TracedSides | ProblemCode {
+  const { photo, card, reference, thickness, straightShare } = input;
+  const found = findWork(photo, card, reference, input.insidePx ?? null);
+  if (!found) return 'no-work';
+  if (found.cutByFrame) return 'work-cut-off';
+  const heightMm = thickness.valueMm / 2;
+  const border = found.borderPx.map((point) => tableFromImage(view, point, heightMm)).filter((point) => point !== null);
+  const rectangle = roughRectangle(border);
+  if (!rectangle) return 'no-work';
+  const reachMm = Math.max(BAND_MM, 0.1 * Math.min(rectangle.alongMm, rectangle.acrossMm));
+  const trace = (colours: ColourModel): Sides<ImagePoint[]> =>
+    fourSides((k) => {
+      const points = sidePoints(rectangle, k, straightShare, SPACING_MM);
+      const normal = sideNormals(rectangle)[k];
+      const band = { points, normals: points.map(() => normal), closed: false, reachMm };
+      const offsets = traceEdge(photo, view, heightMm, colours, band);
+      return points.map(([x, y], i) =>
+        imageFromTable(view, [x + offsets[i] * normal[0], y + offsets[i] * normal[1]], heightMm),
+      );
+    });
+  return { rectangle, sidesPx: trace(found.colours), shadowlessPx: trace(found.shadowlessColours) };
+}
+
+/** Points along a polygon placed by hand, shared out to the nearest sides. */
+function placedSides(input: RectangleInput, view: TableView, edgePx: readonly ImagePoint[]): TracedSides | ProblemCode {
+  const heightMm = input.thickness.valueMm / 2;
+  const dense = edgePx.flatMap(([ax, ay], i) => {
+    const [bx, by] = edgePx[(i + 1) % edgePx.length];
+    return Array.from({ length: 40 }, (_, j): ImagePoint => [ax + ((bx - ax) * j) / 40, ay + ((by - ay) * j) / 40]);
+  });
+  const onTable = dense.map((point) => tableFromImage(view, point, heightMm));
+  const rectangle = roughRectangle(onTable.filter((point) => point !== null));
+  if (!rectangle) return 'not-a-rectangle';
+  const sidesPx = fourSides((k) => {
+    const [nx, ny] = sideNormals(rectangle)[k];
+    const away = (k % 2 === 0 ? rectangle.alongMm : rectangle.acrossMm) / 2;
+    const half = ((k % 2 === 0 ? rectangle.acrossMm : rectangle.alongMm) * input.straightShare) / 2;
+    return dense.filter((_, i) => {
+      const point = onTable[i];
+      if (!point) return false;
+      const [dx, dy] = [point[0] - rectangle.middle[0], point[1] - rectangle.middle[1]];
+      return dx * nx + dy * ny > 0.6 * away && Math.abs(-dx * ny + dy * nx) < half;
+    });
+  });
+  if (sidesPx.some((side) => side.length < 8)) return 'not-a-rectangle';
+  return { rectangle, sidesPx, shadowlessPx: sidesPx };
+}
+
+function fitSides(
+  view: TableView,
+  sidesPx: Sides<readonly ImagePoint[]>,
+  rectangle: RoughRectangle,
+  thicknessMm: number,
+  weights?: Sides<Float64Array>,
+): Sides<SideLine> | null {
+  const seen = sidesPx.map((side) => side.map((point) => tableFromImage(view, point, thicknessMm / 2)));
+  if (seen.some((side) => side.some((point) => point === null))) return null;
+  return fourSides((k) => fitSideLine(view, seen[k] as TablePoint[], rectangle, k, thicknessMm, weights?.[k]));
+}
+
+function looksRectangular(lines: Sides<SideLine>, rectangle: RoughRectangle): boolean {
+  const size = Math.min(rectangle.alongMm, rectangle.acrossMm);
+  return lines.every(({ slope, residuals, weights }) => {
+    const used = Array.from(residuals).filter((_, i) => weights[i] > 0);
+    const scatter = Math.sqrt(used.reduce((sum, r) => sum + r * r, 0) / used.length);
+    return (
+      Math.abs(slope) < MOST_SLOPE &&
+      used.length > (1 - MOST_OUTLIERS) * residuals.length &&
+      scatter < MOST_SCATTER * size
+    );
+  });
+}
+
+/** Distance between opposite sides at their middles, at right angles to their mean direction: along, across. */
+function distances(lines: Sides<SideLine>): [number, number] {
+  return [0, 1].map((k) => {
+    const [a, b] = [lines[k], lines[k + 2]];
+    return (a.offsetMm + b.offsetMm) * Math.cos((a.slope + b.slope) / 2);
+  }) as [number, number];
+}
+
+function measured(
+  input: RectangleInput,
+  uncertain: UncertainTableView,
+  { rectangle, sidesPx, shadowlessPx }: TracedSides,
+  lines: Sides<SideLine>,
+): MeasuredRectangle {
+  const { view } = uncertain;
+  const { thickness } = input;
+  const weights = fourSides((k) => lines[k].weights);
+  const { values, covariance } = propagate(uncertain, [thickness.sdMm], (at, [thicker]) => {
+    const moved = fitSides(at, sidesPx, rectangle, thickness.valueMm + thicker, weights);
+    return distances(moved ?? lines);
+  });
+  const mmPerPx = tableMmPerPx(view, rectangle.middle);
+  const shadowless = fitSides(view, shadowlessPx, rectangle, thickness.valueMm);
+  const shadowMm = shadowless ? distances(shadowless).map((size, k) => size - values[k]) : [0, 0];
+  const commonSdMm = 2 * edgeSd(thickness.valueMm, mmPerPx);
+  const sds = [0, 1].map((k) => {
+    const loops = Math.hypot(...[k, k + 2].map((side) => sdOfMean(lines[side].residuals, lines[side].weights)));
+    const placed = input.edgePx ? (input.placementSdPx ?? PLACEMENT_SD_PX) * mmPerPx : 0;
+    return Math.hypot(Math.sqrt(covariance[k][k]), commonSdMm, loops, shadowMm[k] * SHADOW_SD_SHARE, placed);
+  });
+  const correlation = (covariance[0][1] + commonSdMm ** 2) / (sds[0] * sds[1]);
+  const [along, across] = [0, 1].map((k) => estimate(values[k], sds[k]));
+  const direction = horizontality(view, rectangle);
+  const alongRunsAcross = direction < Math.PI / 4;
+  return {
+    acrossMm: alongRunsAcross ? along : across,
+    upMm: alongRunsAcross ? across : along,
+    correlation,
+    skewRad: Math.abs((lines[0].slope - lines[2].slope) / 2 - (lines[1].slope - lines[3].slope) / 2),
+    liesDiagonally: Math.abs(direction - Math.PI / 4) < DIAGONAL_RAD,
+    edgePx: cornersOf(rectangle, lines).map((point) => imageFromTable(view, point, thickness.valueMm / 2)),
+  };
+}
+
+/** Angle in the photo between the "along" direction of the rectangle and the horizontal, 0 to π/2. */
+function horizontality(view: TableView, { middle, turnRad }: RoughRectangle): number {
+  const at = imageFromTable(view, middle, 0);
+  const on = imageFromTable(view, [middle[0] + Math.cos(turnRad), middle[1] + Math.sin(turnRad)], 0);
+  return Math.atan2(Math.abs(on[1] - at[1]), Math.abs(on[0] - at[0]));
+}
+
+/** Where neighbouring side lines cross. */
+function cornersOf(rectangle: RoughRectangle, lines: Sides<SideLine>): TablePoint[] {
+  const normals = sideNormals(rectangle);
+  return [0, 1, 2, 3].map((k): TablePoint => {
+    const next = (k + 1) % 4;
+    // Frame of side k: u along its normal, v along the next side's normal.
+    const a = lines[k];
+    const b = lines[next];
+    // u = a.offset + a.slope · v and v = b.offset − b.slope · u
+    const u = (a.offsetMm + a.slope * b.offsetMm) / (1 + a.slope * b.slope);
+    const v = b.offsetMm - b.slope * u;
+    return [
+      rectangle.middle[0] + u * normals[k][0] + v * normals[next][0],
+      rectangle.middle[1] + u * normals[k][1] + v * normals[next][1],
+    ];
+  });
+}
+
+function fourSides<T>(make: (k: number) => T): Sides<T> {
+  return [make(0), make(1), make(2), make(3)];
+}

@@ -1,0 +1,71 @@
+import { type Estimate, estimate } from '../estimate.ts';
+import type { Problem } from '../measurement.ts';
+import { type MeasuredRectangle, measureRectangle, type RectangleResult } from './measure-rectangle.ts';
+import { along, directionWarnings, type RowDirection } from './measure-swatch.ts';
+import { fabricThickness, type Thickness, type WorkPhoto } from './work-photo.ts';
+
+export interface TubeInput extends WorkPhoto {
+  /** How the rounds run in the photo; across unless said otherwise. */
+  readonly rowsRun?: RowDirection;
+  /** Stitches in a round, all the way round; they tell the thickness of the fabric when it is not typed. */
+  readonly stitches?: number;
+}
+
+/** A tube in progress, laid flat. */
+export interface MeasuredTube {
+  /** Across the flattened tube, between the mean lines of its folds. */
+  readonly widthMm: Estimate;
+  /** From the closed end to the open edge. */
+  readonly lengthMm: Estimate;
+  /** All the way round, through the middle of the fabric. */
+  readonly aroundMm: Estimate;
+  readonly correlation: number;
+  readonly rectangle: MeasuredRectangle;
+}
+
+export type TubeResult =
+  | { readonly outcome: 'measured'; readonly tube: MeasuredTube; readonly warnings: readonly Problem[] }
+  | Extract<RectangleResult, { outcome: 'refused' }>;
+
+const TYPICAL_AROUND_MM = 220;
+/** The base folded in half rounds off the closed end. */
+const STRAIGHT_SHARE = 0.5;
+
+/** Width and length of a tube laid flat. `thicknessMm` of the input is that of one layer. */
+export function measureTube(input: TubeInput): TubeResult {
+  const rowsRun = input.rowsRun ?? 'across';
+  const layer = (aroundMm: number): Thickness =>
+    fabricThickness(input.thicknessMm, input.stitches ? aroundMm / input.stitches : null);
+  const measure = ({ valueMm, sdMm }: Thickness): RectangleResult =>
+    measureRectangle({
+      ...input,
+      thickness: { valueMm: 2 * valueMm, sdMm: 2 * sdMm },
+      straightShare: STRAIGHT_SHARE,
+    });
+  const first = measure(layer(TYPICAL_AROUND_MM));
+  if (first.outcome === 'refused') return first;
+  const thickness = layer(2 * along(first.rectangle, rowsRun).value);
+  const result = measure(thickness);
+  if (result.outcome === 'refused') return result;
+  const widthMm = along(result.rectangle, rowsRun);
+  return {
+    outcome: 'measured',
+    tube: {
+      widthMm,
+      lengthMm: along(result.rectangle, rowsRun === 'across' ? 'up' : 'across'),
+      aroundMm: around(widthMm, thickness),
+      correlation: result.rectangle.correlation,
+      rectangle: result.rectangle,
+    },
+    warnings: directionWarnings(result, input.rowsRun),
+  };
+}
+
+/**
+ * Two straight layers and two half-round folds: with layers of thickness t the middle of the fabric runs
+ * 2 (W − 2 t) + π t (derived).
+ */
+function around(widthMm: Estimate, { valueMm, sdMm }: Thickness): Estimate {
+  const byThickness = Math.PI - 4;
+  return estimate(2 * widthMm.value + byThickness * valueMm, Math.hypot(2 * widthMm.sd, byThickness * sdMm));
+}
