@@ -35,6 +35,67 @@ export function volumeText(volumeMl: Measured, wording: Wording): string {
   return `${withSpread(volumeMl.value * factor, half95(volumeMl) * factor, ounces ? 1 : 0, wording)} ${ounces ? 'fl oz' : 'ml'}`;
 }
 
+/** A length without its ±, where that stands beside it: "84.3 mm" or "3.32 in". */
+export function shortLengthText(lengthMm: number, { units, language }: Wording): string {
+  if (units === 'in') return `${numberText(lengthMm / MM_PER_INCH, 2, language)} in`;
+  return `${numberText(lengthMm, lengthMm >= 200 ? 0 : 1, language)} mm`;
+}
+
+/** A length read off a ruler: whole mm, or the nearest eighth of an inch, "2 7/8 in". */
+export function rulerText(lengthMm: number, { units, language }: Wording): string {
+  if (units === 'cm') return `${numberText(lengthMm, 0, language)} mm`;
+  return `${eighths(lengthMm / MM_PER_INCH)} in`;
+}
+
+/** A long length: "120 cm" or "47 in". */
+export function longLengthText(lengthMm: number, { units, language }: Wording): string {
+  return units === 'in'
+    ? `${numberText(lengthMm / MM_PER_INCH, lengthMm < 500 ? 1 : 0, language)} in`
+    : `${numberText(lengthMm / 10, lengthMm < 500 ? 1 : 0, language)} cm`;
+}
+
+/** The ± of a length alone, rounded up: "0.6 mm" or "0.03 in". */
+export function spreadText(half95Mm: number, { units, language }: Wording): string {
+  const inch = units === 'in';
+  const half = inch ? half95Mm / MM_PER_INCH : half95Mm;
+  const digits = inch ? 2 : half95Mm >= 10 ? 0 : 1;
+  return `${numberText(roundedUp(half, digits), digits, language)} ${inch ? 'in' : 'mm'}`;
+}
+
+const METRES_PER_YARD = 0.9144;
+
+/** Yarn by length, whole metres or yards, the ± to two figures: "84 ± 13 m". */
+export function yarnLengthText(metres: Measured, wording: Wording): string {
+  const yards = wording.units === 'in';
+  const factor = yards ? 1 / METRES_PER_YARD : 1;
+  return `${withSpread(metres.value * factor, half95(metres) * factor, 0, wording)} ${yards ? 'yd' : 'm'}`;
+}
+
+const GRAMS_PER_OUNCE = 28.3495;
+
+/** "44 ± 7 g" or "1.6 ± 0.3 oz". */
+export function massText(grams: Measured, wording: Wording): string {
+  const ounces = wording.units === 'in';
+  const factor = ounces ? 1 / GRAMS_PER_OUNCE : 1;
+  return `${withSpread(grams.value * factor, half95(grams) * factor, ounces ? 1 : 0, wording)} ${ounces ? 'oz' : 'g'}`;
+}
+
+/** Working time to five minutes: "55 min", "1 h 10 min". */
+export function timeText(minutes: number): string {
+  const rounded = Math.max(5, Math.round(minutes / 5) * 5);
+  const hours = Math.floor(rounded / 60);
+  const rest = rounded % 60;
+  return [hours > 0 ? `${hours} h` : '', rest > 0 ? `${rest} min` : ''].filter(Boolean).join(' ');
+}
+
+/** A probability as a maker says it: whole per cent, never 0 or 100. */
+export function chanceText(probability: number, language: Language): string {
+  const percent = Math.round(probability * 100);
+  if (percent <= 0) return language === 'de' ? 'unter 1 %' : 'below 1%';
+  if (percent >= 100) return language === 'de' ? 'über 99 %' : 'above 99%';
+  return language === 'de' ? `${percent} %` : `${percent}%`;
+}
+
 /** Half the 95 % interval, the wider side where it is lopsided. */
 export function half95({ value, sd, low95, high95 }: Measured): number {
   if (low95 === undefined || high95 === undefined) return 1.96 * sd;
@@ -49,7 +110,18 @@ export function numberText(value: number, digits: number, language: Language): s
 }
 
 function withSpread(value: number, half: number, digits: number, { language }: Wording): string {
+  return `${numberText(value, digits, language)} ± ${numberText(roundedUp(half, digits), digits, language)}`;
+}
+
+/** Rounded up to the digits shown, and never to nothing. */
+function roundedUp(half: number, digits: number): number {
   const step = 10 ** -digits;
-  const shown = Math.max(step, Math.ceil(half / step - 1e-9) * step);
-  return `${numberText(value, digits, language)} ± ${numberText(shown, digits, language)}`;
+  return Math.max(step, Math.ceil(half / step - 1e-9) * step);
+}
+
+function eighths(inches: number): string {
+  const total = Math.round(inches * 8);
+  const whole = Math.floor(total / 8);
+  const part = ['', '1/8', '1/4', '3/8', '1/2', '5/8', '3/4', '7/8'][total % 8];
+  return [whole > 0 || part === '' ? String(whole) : '', part].filter(Boolean).join(' ');
 }

@@ -1,0 +1,90 @@
+import { useId } from 'react';
+import { CONTAINER_LIMITS } from '../../sizing/container.ts';
+import type { Measurement } from '../../vision/measurement.ts';
+import { lengthText, spreadText } from '../estimate-text.ts';
+import type { Tape } from '../keep/records.ts';
+import { Icon } from '../look/Icon.tsx';
+import { LengthField } from '../look/NumberField.tsx';
+import { measurementToContainer } from '../measurement-to-container.ts';
+import { useText } from '../text/text.ts';
+import { useSettings } from '../use-settings.ts';
+import { TAPE_AROUND_SD_MM, TAPE_HEIGHT_SD_MM, type TapeCheck, tapeChecks } from './tape-check.ts';
+
+interface TapeComparisonProps {
+  readonly measurement: Measurement;
+  readonly tape: Tape;
+  readonly onTape: (tape: Tape) => void;
+}
+
+/** A tape's numbers beside the photo's: do they agree, and what do both say together. */
+export function TapeComparison({ measurement, tape, onTape }: TapeComparisonProps) {
+  const words = useText().sizes;
+  const wording = useSettings();
+  const titleId = useId();
+  const [minAcross, maxAcross] = CONTAINER_LIMITS.diameterMm;
+  const [minHeight, maxHeight] = CONTAINER_LIMITS.heightMm;
+  const aroundLimits = { min: minAcross * Math.PI, max: maxAcross * Math.PI };
+  return (
+    <section className="panel stack" aria-labelledby={titleId}>
+      <div>
+        <h2 id={titleId}>{words.tapeTitle}</h2>
+        <p className="quiet">{words.tapeLead}</p>
+      </div>
+      <div className="fields">
+        <LengthField
+          label={words.tapeAround}
+          value={tape.circumferenceMm}
+          onChange={(circumferenceMm) => onTape({ ...tape, circumferenceMm })}
+          {...aroundLimits}
+        />
+        <LengthField
+          label={words.tapeBase}
+          value={tape.baseCircumferenceMm}
+          onChange={(baseCircumferenceMm) => onTape({ ...tape, baseCircumferenceMm })}
+          {...aroundLimits}
+        />
+        <LengthField
+          label={words.tapeHeight}
+          value={tape.heightMm}
+          onChange={(heightMm) => onTape({ ...tape, heightMm })}
+          min={minHeight}
+          max={maxHeight}
+        />
+      </div>
+      <div className="stack" aria-live="polite">
+        {tapeChecks(measurementToContainer(measurement), tape).map((check) => (
+          <CheckResult key={check.size} check={check} />
+        ))}
+      </div>
+      <p className="quiet small">
+        {words.tapeSd(spreadText(1.96 * TAPE_AROUND_SD_MM, wording), spreadText(1.96 * TAPE_HEIGHT_SD_MM, wording))}
+      </p>
+    </section>
+  );
+}
+
+function CheckResult({ check }: { readonly check: TapeCheck }) {
+  const words = useText().sizes;
+  const wording = useSettings();
+  const agree = check.verdict === 'agree';
+  return (
+    <div className={`note ${agree ? '' : check.verdict === 'apart' ? 'note--warn' : 'note--stop'}`}>
+      <Icon name={agree ? 'check' : check.verdict === 'apart' ? 'warn' : 'stop'} />
+      <div className="stack stack--tight">
+        <strong>
+          {words.checkNames[check.size]}: {words.verdicts[check.verdict]}
+        </strong>
+        <dl className="sizes__check">
+          <dt>{words.photoSays}</dt>
+          <dd className="number">{lengthText(check.photo, wording)}</dd>
+          <dt>{words.tapeSays}</dt>
+          <dd className="number">{lengthText(check.tape, wording)}</dd>
+          <dt>{words.togetherSays}</dt>
+          <dd className="number">
+            <strong>{lengthText(check.together, wording)}</strong>
+          </dd>
+        </dl>
+      </div>
+    </div>
+  );
+}

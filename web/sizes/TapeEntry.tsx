@@ -1,0 +1,81 @@
+import { type FormEvent, useId, useState } from 'react';
+import { CONTAINER_LIMITS } from '../../sizing/container.ts';
+import type { Tape } from '../keep/records.ts';
+import { LengthField } from '../look/NumberField.tsx';
+import { useText } from '../text/text.ts';
+import './sizes.css';
+
+interface TapeEntryProps {
+  readonly tape: Tape;
+  readonly onTape: (tape: Tape) => void;
+  /** Widest place and height are there: go on with them. */
+  readonly onUse: () => void;
+}
+
+const WAYS = ['around', 'across'] as const;
+
+/** No photo: two numbers from a tape, a third for a container that is narrower at the base. */
+export function TapeEntry({ tape, onTape, onUse }: TapeEntryProps) {
+  const words = useText().sizes.entry;
+  const titleId = useId();
+  const [way, setWay] = useState<(typeof WAYS)[number]>('around');
+  const [asked, setAsked] = useState(false);
+  const complete = tape.circumferenceMm !== null && tape.heightMm !== null;
+  const perCircumference = way === 'around' ? 1 : 1 / Math.PI;
+  const [minAcross, maxAcross] = CONTAINER_LIMITS.diameterMm;
+  const roundLimits = { min: minAcross * Math.PI * perCircumference, max: maxAcross * Math.PI * perCircumference };
+  const shown = (circumferenceMm: number | null) =>
+    circumferenceMm === null ? null : circumferenceMm * perCircumference;
+  const kept = (typedMm: number | null) => (typedMm === null ? null : typedMm / perCircumference);
+  const use = (event: FormEvent) => {
+    event.preventDefault();
+    if (complete) onUse();
+    else setAsked(true);
+  };
+  return (
+    <form className="panel stack" aria-labelledby={titleId} onSubmit={use}>
+      <div>
+        <h2 id={titleId}>{words.title}</h2>
+        <p className="quiet">{words.lead}</p>
+      </div>
+      <fieldset className="segments">
+        <legend>{words.how}</legend>
+        {WAYS.map((each) => (
+          <label key={each}>
+            <input type="radio" name={`${titleId}-way`} checked={way === each} onChange={() => setWay(each)} />
+            {words[each]}
+          </label>
+        ))}
+      </fieldset>
+      <div className="fields">
+        <LengthField
+          label={words.widest}
+          value={shown(tape.circumferenceMm)}
+          onChange={(typedMm) => onTape({ ...tape, circumferenceMm: kept(typedMm) })}
+          {...roundLimits}
+        />
+        <LengthField
+          label={words.height}
+          value={tape.heightMm}
+          onChange={(heightMm) => onTape({ ...tape, heightMm })}
+          min={CONTAINER_LIMITS.heightMm[0]}
+          max={CONTAINER_LIMITS.heightMm[1]}
+        />
+        <LengthField
+          label={words.base}
+          value={shown(tape.baseCircumferenceMm)}
+          onChange={(typedMm) => onTape({ ...tape, baseCircumferenceMm: kept(typedMm) })}
+          {...roundLimits}
+        />
+      </div>
+      {asked && !complete && (
+        <p className="sizes__missing" role="alert">
+          {words.missing}
+        </p>
+      )}
+      <button type="submit" className="button button--main">
+        {words.use}
+      </button>
+    </form>
+  );
+}

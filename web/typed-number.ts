@@ -1,0 +1,34 @@
+/**
+ * A number as a maker types it: "84,3", "84.3", "3 1/4" or "3/8". Null when it is empty, NaN when it is no number.
+ */
+export function typedNumber(text: string): number | null {
+  const cleaned = text.trim().replace(',', '.').replace(/\s+/g, ' ');
+  if (cleaned === '') return null;
+  if (/^\d*\.?\d+$|^\d+\.$/.test(cleaned)) return Number(cleaned);
+  const fraction = /^(?:(\d+) )?(\d+) ?\/ ?(\d+)$/.exec(cleaned);
+  if (!fraction || Number(fraction[3]) === 0) return Number.NaN;
+  return Number(fraction[1] ?? 0) + Number(fraction[2]) / Number(fraction[3]);
+}
+
+const MM_PER_UNIT = { mm: 1, cm: 10, in: 25.4 } as const;
+export type TypedUnit = keyof typeof MM_PER_UNIT;
+
+/** A length in mm, typed in `unit` unless its own unit follows it: "26,4 cm", "10 1/4 in", `3"`. */
+export function typedLengthMm(text: string, unit: TypedUnit): number | null {
+  const [, number, own] = /^(.*?)\s*(mm|cm|in|inch|inches|"|″)?$/i.exec(text.trim()) ?? [];
+  const typed = typedNumber(number ?? '');
+  if (typed === null) return own ? Number.NaN : null;
+  const ownUnit = own?.toLowerCase();
+  return typed * MM_PER_UNIT[ownUnit === 'mm' || ownUnit === 'cm' ? ownUnit : ownUnit ? 'in' : unit];
+}
+
+/** Factor from mm to the unit typed. */
+export function unitsPerMm(unit: TypedUnit): number {
+  return 1 / MM_PER_UNIT[unit];
+}
+
+/** A number ready to be typed over: no grouping, no trailing zeros, decimal mark of the language. */
+export function numberToType(value: number | null, digits: number, language: string): string {
+  if (value === null) return '';
+  return new Intl.NumberFormat(language, { maximumFractionDigits: digits, useGrouping: false }).format(value);
+}
