@@ -9,6 +9,8 @@ const LARGEST_GAP = 3;
 /** Rays put in between two neighbouring samples. */
 const RAYS_PER_GAP = 4;
 const SMALLEST_RADIUS_MM = 1;
+/** Base edges seldom have a larger radius: below this height the hull may show the edge instead of the wall. */
+const LARGE_BASE_EDGE_MM = 10;
 /** A height is seen when a ray passes the axis this near to it, as a share of the container's height. */
 const SEEN_SHARE = 0.03;
 
@@ -117,7 +119,7 @@ function distance(a: OutlinePoint, b: OutlinePoint): number {
 
 /** The rounded edges are not part of the wall: within them it goes on as just inside. */
 function carryOnIntoEnds(radii: Float64Array, shares: Float64Array, state: ModelState): void {
-  const foot = Math.min((1.3 * state.baseEdgeMm) / state.heightMm, 0.2);
+  const foot = Math.min(Math.max(1.3 * state.baseEdgeMm, LARGE_BASE_EDGE_MM) / state.heightMm, 0.2);
   const brow = 1 - Math.min((1.3 * state.topEdgeMm) / state.heightMm, 0.2);
   const first = shares.findIndex((share) => share >= foot);
   const last = shares.length - 1 - [...shares].reverse().findIndex((share) => share <= brow);

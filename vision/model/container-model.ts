@@ -128,6 +128,8 @@ export class ContainerModel implements LeastSquaresProblem {
   readonly outlineRow: number;
   readonly equationRow: number;
   readonly priorRow: number;
+  /** First row of the wall's bends; those before it are the priors of single parameters. */
+  readonly bendRow: number;
   /** Height over the base of the point each outline ray touches, mm; from the last evaluation. */
   readonly touchZMm: Float64Array;
   private readonly sideSampleCount: number;
@@ -145,13 +147,14 @@ export class ContainerModel implements LeastSquaresProblem {
     this.equationRow = this.outlineRow + seen.outline.length;
     this.priorRow = this.equationRow + MAX_EQUATIONS;
     const globalPriors = 4 + 2 + 2 + 1 + 4 + edges;
-    this.residualCount = this.priorRow + globalPriors + (knots - 2);
+    this.bendRow = this.priorRow + globalPriors;
+    this.residualCount = this.bendRow + (knots - 2);
     this.touchZMm = new Float64Array(seen.outline.length);
     this.cauchyScale = new Float64Array(this.residualCount);
     this.cauchyScale.fill(OUTLINE_CAUCHY, this.outlineRow, this.equationRow);
     for (let j = 1; j + 1 < knots; j++) {
       const unseen = frame.unseenKnots[j];
-      this.cauchyScale[this.priorRow + globalPriors + j - 1] = unseen ? 0 : BEND_CAUCHY;
+      this.cauchyScale[this.bendRow + j - 1] = unseen ? 0 : BEND_CAUCHY;
     }
   }
 

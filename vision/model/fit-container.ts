@@ -78,8 +78,12 @@ const CARVINGS = 3;
 const QUICKLY = { rounds: 15, relativeTolerance: 1e-3 };
 const FINELY = { rounds: 20, relativeTolerance: 1e-5 };
 const SOLUTIONS_TO_CARVE = 3;
-/** A fit whose robust χ² stays below this many per outline sample explains the photo; no need to look for another. */
+/**
+ * A fit explains the photo, and no other valley is looked for, when its robust χ² stays below one per outline sample and
+ * the χ² of equations and priors below this (about 20 rows, most of which the data say nothing about).
+ */
 const CONVINCING_COST = 1;
+const CONVINCING_STRETCH = 15;
 const MOST_EDGES = 8;
 const EDGES_APART_MM = 4;
 const SMALLEST_OUTLINE = 12;
@@ -210,9 +214,16 @@ function bestOfStarts(seen: Observations, sight: PhotoSight): Solved | null {
     const full = { ...seen, lowerSide: rough.model.seen.lowerSide };
     const solved = carveAndSolve(withKnots(placed, full, evenShares(KNOTS)));
     if (solved && (!best || solved.solution.cost < best.solution.cost)) best = solved;
-    if (best && best.solution.cost < CONVINCING_COST * seen.outline.length) break;
+    if (best && isConvincing(best)) break;
   }
   return best;
+}
+
+/** Whether a solution explains the outline without stretching what is known beforehand. */
+function isConvincing({ model, solution }: Solved): boolean {
+  let stretch = 0;
+  for (let row = model.equationRow; row < model.bendRow; row++) stretch += solution.residuals[row] ** 2;
+  return solution.cost < CONVINCING_COST * model.seen.outline.length && stretch < CONVINCING_STRETCH;
 }
 
 /** Solutions that differ in focal length or height from all better ones, at most a few. */
@@ -374,7 +385,7 @@ function movableEdges(shares: Float64Array, wall: Float64Array, heightMm: number
 function refit(start: ContainerFit, seen: Observations): Solved | null {
   const full = { ...seen, lowerSide: start.model.seen.lowerSide };
   const solved = solve({ seen: full, frame: start.model.frame, parameters: start.solution.parameters }, FINELY);
-  return solved && solved.solution.cost < CONVINCING_COST * seen.outline.length ? solved : null;
+  return solved && isConvincing(solved) ? solved : null;
 }
 
 /** Root mean square of the outline's residuals in sds, outliers left out of it, never below 1. */
