@@ -13,7 +13,7 @@ const MAX_PIXELS = 100e6;
 export async function decodePhotoFile(path: string): Promise<Photo | null> {
   try {
     const file = await readFile(path);
-    const { data, info } = await sharp(file, { limitInputPixels: MAX_PIXELS })
+    const { data, info } = await sharp(file, { limitInputPixels: MAX_PIXELS, failOn: 'truncated' })
       .rotate()
       .toColourspace('srgb')
       .ensureAlpha()

@@ -1,0 +1,86 @@
+import { mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { type Engine, measurePhoto } from '../../vision/measure-photo.ts';
+import type { MeasureResult } from '../../vision/measurement.ts';
+import type { Photo } from '../../vision/photo.ts';
+import { decodePhotoFile } from '../../web/commands/decode-photo-file.ts';
+import { mutate, seedFiles } from './mutated-files.ts';
+import { seededRandom } from './seeded-random.ts';
+
+export interface FuzzReport {
+  readonly files: number;
+  readonly decoded: number;
+  readonly refused: number;
+  readonly measured: number;
+  readonly slowestMs: number;
+  /** What went wrong, with the number that reproduces it; empty when all is well. */
+  readonly failures: readonly string[];
+}
+
+const LONGEST_MS = 10_000;
+
+/**
+ * Damages picture files and feeds them to the decoder; every `measureEvery`-th picture that still decodes goes through
+ * the whole engine. Nothing may throw, hang, or yield a number that is not finite.
+ */
+export async function fuzzDecoders(
+  files: number,
+  seed: number,
+  engine: Engine | null,
+  measureEvery = 50,
+): Promise<FuzzReport> {
+  const seeds = await seedFiles();
+  const folder = await mkdtemp(join(tmpdir(), 'roundwise-fuzz-'));
+  const path = join(folder, 'photo');
+  const failures: string[] = [];
+  let [decoded, measured, slowestMs] = [0, 0, 0];
+  for (let k = 0; k < files; k += 1) {
+    const random = seededRandom(seed + k);
+    const { name, bytes } = seeds[k % seeds.length];
+    await writeFile(path, mutate(bytes, random));
+    const start = performance.now();
+    try {
+      const photo = await decodePhotoFile(path);
+      if (photo) {
+        decoded += 1;
+        failures.push(...photoFaults(photo).map((fault) => `${name} ${seed + k}: ${fault}`));
+        if (engine && decoded % measureEvery === 0) {
+          measured += 1;
+          const result = await measurePhoto(engine, photo);
+          failures.push(...resultFaults(result).map((fault) => `${name} ${seed + k}: ${fault}`));
+        }
+      }
+    } catch (error) {
+      failures.push(`${name} ${seed + k}: threw ${error}`);
+    }
+    const took = performance.now() - start;
+    if (took > LONGEST_MS) failures.push(`${name} ${seed + k}: took ${Math.round(took)} ms`);
+    slowestMs = Math.max(slowestMs, took);
+  }
+  await rm(folder, { recursive: true });
+  return { files, decoded, refused: files - decoded, measured, slowestMs, failures };
+}
+
+function photoFaults({ widthPx, heightPx, rgba, lens }: Photo): string[] {
+  const faults: string[] = [];
+  if (!(widthPx >= 1 && heightPx >= 1)) faults.push(`size ${widthPx} × ${heightPx}`);
+  if (rgba.length !== 4 * widthPx * heightPx) faults.push(`${rgba.length} bytes for ${widthPx} × ${heightPx}`);
+  if (lens.focal35Mm !== null && !(lens.focal35Mm > 0 && Number.isFinite(lens.focal35Mm))) {
+    faults.push(`focal length ${lens.focal35Mm}`);
+  }
+  return faults;
+}
+
+/** Every number in a result is finite, and a refusal says why. */
+export function resultFaults(result: MeasureResult): string[] {
+  const faults: string[] = [];
+  const visit = (value: unknown, at: string) => {
+    if (typeof value === 'number' && !Number.isFinite(value)) faults.push(`${at} is ${value}`);
+    else if (value && typeof value === 'object')
+      for (const [key, inner] of Object.entries(value)) visit(inner, `${at}.${key}`);
+  };
+  visit(result, 'result');
+  if (result.outcome === 'refused' && result.reason.message === '') faults.push('refused without a word');
+  return faults;
+}
