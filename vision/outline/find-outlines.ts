@@ -13,6 +13,7 @@ import { type CardView, cardDirection, cardNormal, viewFromCard } from './axis-d
 import { imageFromView } from './axis-view.ts';
 import { classicalRegions } from './classical-regions.ts';
 import { wholeOutline } from './half-outline.ts';
+import type { MaskPreference } from './mask-costs.ts';
 import { chosenShape, type MaskShape, maskShapes } from './mask-shape.ts';
 import { judgeOutline, type OutlineEvidence, type OutlineVerdict, outlineEvidence } from './outline-evidence.ts';
 import { type Picture, shrinkPhotoTo } from './picture.ts';
@@ -73,15 +74,27 @@ export function findOutlines(cv: Cv, photo: Photo, hints: OutlineHints): Outline
   const candidates: OutlineCandidate[] = [];
   for (const arrangement of arrangementsToTry(hints)) {
     const region = startingRegion(working, seen, arrangement, hints, surroundings.hiddenMarginPx);
-    const rough = region && refinedRegion(working, fine, seen.camera, region, surroundings);
+    if (!region) continue;
+    const around: Surroundings = hints.coarse
+      ? { ...surroundings, maskPreference: preferenceFor(region) }
+      : surroundings;
+    const rough = refinedRegion(working, fine, seen.camera, region, around);
     if (!rough) continue;
-    const refined = refineWithModel(surroundings, sight, roughOf(rough, surroundings), arrangement);
+    const refined = refineWithModel(around, sight, roughOf(rough, surroundings), arrangement);
     if (!refined) continue;
     const { outline, fit } = refined;
     const evidence = outlineEvidence(refined, photo, hints.card.cornersPx, hints.coarse);
     candidates.push({ arrangement, outline, fit, evidence, verdict: judgeOutline(evidence, hints.coarse) });
   }
   return candidates;
+}
+
+/** Masks of the network are good to about this share of the region's long side. */
+const MASK_TOLERANCE_SHARE = 0.012;
+
+export function preferenceFor({ mask, shape }: Region): MaskPreference {
+  const [left, top, right, bottom] = shape.boxPx;
+  return { mask, tolerancePx: MASK_TOLERANCE_SHARE * Math.max(right - left, bottom - top) };
 }
 
 function arrangementsToTry({ arrangement, coarse }: OutlineHints): Arrangement[] {

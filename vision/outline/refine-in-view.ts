@@ -11,6 +11,7 @@ import {
 } from './border-profiles.ts';
 import { cheapestPath } from './cheapest-path.ts';
 import { type HalfOutline, halfNormals, smoothHalf } from './half-outline.ts';
+import { addMaskCosts, type MaskPreference } from './mask-costs.ts';
 import type { Picture } from './picture.ts';
 import { resample, signedDistance } from './polygon.ts';
 import { sampleColour } from './view-picture.ts';
@@ -35,6 +36,7 @@ export interface RefineSettings {
   /** Closed regions of the photo where no border can be seen: the card. */
   readonly hiddenPx: readonly (readonly ImagePoint[])[];
   readonly hiddenMarginPx: number;
+  readonly maskPreference?: MaskPreference;
 }
 
 /** Price of moving one tap between neighbouring samples, against border costs of 0 to 1.6. */
@@ -134,7 +136,18 @@ function sideCosts(
   };
   const profiles = readProfiles(samples, settings.reach + GROUND_MARGIN, 1, read);
   for (let i = 0; i < points.length; i++) if (!profiles.inPicture[i]) visible[i] = 0;
-  return { costs: borderCosts(profiles, settings.reach), visible };
+  const costs = borderCosts(profiles, settings.reach);
+  if (settings.maskPreference) {
+    const reach = settings.reach;
+    const ends = (i: number) => {
+      const { x, y, normalX, normalY } = samples[i];
+      const inner = imageFromView(view, x - (reach + 0.5) * normalX, y - (reach + 0.5) * normalY);
+      const outer = imageFromView(view, x + (reach - 0.5) * normalX, y + (reach - 0.5) * normalY);
+      return inner && outer && visible[i] ? ([inner, outer] as const) : null;
+    };
+    addMaskCosts(costs, 2 * reach + 1, ends, settings.maskPreference);
+  }
+  return { costs, visible };
 }
 
 function isHidden(place: ImagePoint, { hiddenPx, hiddenMarginPx }: RefineSettings): boolean {

@@ -5,7 +5,9 @@ import { projectModelOutline } from '../model/project-model-outline.ts';
 import type { Photo } from '../photo.ts';
 import type { OutlinePoint, OutlineSighting } from '../sighting.ts';
 import type { BorderSample } from './border-profiles.ts';
+import { type LocatedPoint, withLocalScatter, withoutHolders } from './doubtful-points.ts';
 import { locateEdges } from './locate-edges.ts';
+import type { MaskPreference } from './mask-costs.ts';
 import type { Picture } from './picture.ts';
 import { longSideOf, signedDistance } from './polygon.ts';
 import { type SnappedSample, snapToBorder } from './snap-to-border.ts';
@@ -41,6 +43,7 @@ export interface Surroundings {
   readonly pictures: readonly Picture[];
   readonly hiddenPx: readonly (readonly ImagePoint[])[];
   readonly hiddenMarginPx: number;
+  readonly maskPreference?: MaskPreference;
 }
 
 /** Search half-widths in turn, as shares of the outline's long side. */
@@ -142,13 +145,25 @@ function located(
   const isClear = ({ clarity, offsetPx }: SnappedSample) =>
     clarity >= LEAST_CLARITY && Math.abs(offsetPx) < 1.5 * reachPx;
   const clear = samples
-    .map((sample, i) => ({ sample: moved(sample, snapped[i].offsetPx), clear: isClear(snapped[i]) }))
-    .filter((piece) => piece.clear)
-    .map((piece) => piece.sample);
+    .map((sample, i) => ({ sample, start: moved(sample, snapped[i].offsetPx), clear: isClear(snapped[i]) }))
+    .filter((piece) => piece.clear);
   const contactSdPx = CONTACT_SD_SHARE * longSidePx;
-  const points = locateEdges(photo, clear, FINEST_REACH_PX)
-    .map((point, i) => point && atContact(point, clear[i].zMm, fit.state.heightMm, contactSdPx))
-    .filter((point) => point !== null);
+  const edges: LocatedPoint[] = [];
+  locateEdges(
+    photo,
+    clear.map((piece) => piece.start),
+    FINEST_REACH_PX,
+  ).forEach((point, i) => {
+    if (!point) return;
+    const { sample } = clear[i];
+    edges.push({
+      point: atContact(point, sample.zMm, fit.state.heightMm, contactSdPx),
+      expectedPx: [sample.x, sample.y],
+    });
+  });
+  const steady = withLocalScatter(edges, spacingPx);
+  const inFront = fit.arrangement === 'card-on-front' || fit.arrangement === 'card-leaning';
+  const points = inFront ? withoutHolders(steady, fit.sight.card.cornersPx) : steady;
   let squares = 0;
   snapped.forEach((piece) => {
     if (piece.clarity >= LEAST_CLARITY) squares += Math.min(Math.abs(piece.offsetPx), 2 * reachPx) ** 2;

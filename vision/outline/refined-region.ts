@@ -22,7 +22,7 @@ export function refinedRegion(
   fine: Picture,
   camera: Camera,
   region: Region,
-  hidden: Pick<RefineSettings, 'hiddenPx' | 'hiddenMarginPx'>,
+  hidden: Pick<RefineSettings, 'hiddenPx' | 'hiddenMarginPx' | 'maskPreference'>,
 ): ViewRefinement | null {
   const cut = outlineFromMask(working, camera, region, hidden.hiddenPx[0] ?? [], hidden.hiddenMarginPx);
   if (!cut) return null;

@@ -8,6 +8,7 @@ import {
   readProfiles,
 } from './border-profiles.ts';
 import { cheapestPath } from './cheapest-path.ts';
+import { addMaskCosts, type MaskPreference } from './mask-costs.ts';
 import type { Picture } from './picture.ts';
 import { signedDistance } from './polygon.ts';
 import { sampleColour } from './view-picture.ts';
@@ -30,6 +31,7 @@ export interface SnapSettings {
   /** Regions of the photo where the container's border cannot be seen: the card. */
   readonly hiddenPx: readonly (readonly ImagePoint[])[];
   readonly hiddenMarginPx: number;
+  readonly maskPreference?: MaskPreference;
 }
 
 const TAPS = 9;
@@ -46,7 +48,7 @@ const CLEAR_LEAD = 0.2;
 export function snapToBorder(
   picture: Picture,
   samples: readonly BorderSample[],
-  { reachPx, hiddenPx, hiddenMarginPx }: SnapSettings,
+  { reachPx, hiddenPx, hiddenMarginPx, maskPreference }: SnapSettings,
 ): SnappedSample[] {
   const stepPx = reachPx / TAPS;
   const read: ColourReader = (x, y, colour) => sampleColour(picture, [x, y], colour);
@@ -57,6 +59,13 @@ export function snapToBorder(
     ({ x, y }, i) =>
       profiles.inPicture[i] === 1 && !hiddenPx.some((polygon) => signedDistance(polygon, [x, y]) < hiddenMarginPx),
   );
+  if (maskPreference) {
+    const at = (i: number, k: number): ImagePoint => {
+      const offset = placeOffset(k, TAPS) * stepPx;
+      return [samples[i].x + offset * samples[i].normalX, samples[i].y + offset * samples[i].normalY];
+    };
+    addMaskCosts(costs, places, (i) => [at(i, 0), at(i, places - 1)], maskPreference);
+  }
   for (let i = 0; i < samples.length; i++) {
     for (let k = 0; k < places; k++) {
       const at = i * places + k;
