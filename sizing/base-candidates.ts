@@ -162,7 +162,7 @@ function pricedCount(stitches: number, target: BaseTarget, gauge: Gauge, choices
 interface Trial {
   readonly finish: Finish;
   readonly count: PricedCount;
-  readonly increases: number;
+  readonly increments: Increments;
   readonly score: number;
 }
 
@@ -182,8 +182,8 @@ function bestTrial(
       if (finish.stitches.length === 0 && count.stitches !== onHook) continue;
       const score = scoreOf(finish, count, reachLog, target);
       if (best !== null && score >= best.score) continue;
-      const increases = increasesPerRound(gauge, worked, finish, count.stitches);
-      if (increases !== null) best = { finish, count, increases, score };
+      const increments = incrementsFor(gauge, worked, finish, count.stitches);
+      if (increments !== null) best = { finish, count, increments, score };
     }
   }
   return best;
@@ -214,14 +214,14 @@ function scoreTerms(finish: Finish, count: PricedCount, target: BaseTarget): Bas
 }
 
 function shapeOf(
-  { finish, count, increases, score }: Trial,
+  { finish, count, increments, score }: Trial,
   target: BaseTarget,
   gauge: Gauge,
   worked: readonly WorkedRound[],
 ): BaseShape {
   return {
-    rounds: [...worked, ...furtherRounds(worked, finish, count.stitches, increases)],
-    increasesPerRound: increases,
+    rounds: [...worked, ...furtherRounds(worked, finish, increments)],
+    increasesPerRound: increments.perRound,
     stitchesAround: count.stitches,
     reachMm: finish.reachMm,
     widthMm: widthAcrossMm(count.stitches, gauge.stitchWidthMm.value, finish.reachMm),
@@ -236,52 +236,89 @@ export function wholeFlatIncreases(gauge: Gauge): number {
   return Math.max(3, Math.round(flatIncreases(gauge.roundHeightMm.value, gauge.stitchWidthMm.value)));
 }
 
-/**
- * Increases per round: the number nearest to flat that reaches the count, the last round taking no more than its height
- * allows. With as many rounds as a large base has, no number may do exactly; then the next larger one, with rounds
- * without increases in between. Null when a round would have to more than double.
- */
-function increasesPerRound(
-  gauge: Gauge,
-  worked: readonly WorkedRound[],
-  { stitches }: Finish,
-  stitchesAround: number,
-): number | null {
-  const onHook = stitchesOnHook(worked);
-  const missing = stitchesAround - onHook;
-  const more = stitches.length;
-  if (more === 0 || missing === 0) return missing === 0 ? 0 : null;
-  if (more === 1) return worked.length > 0 && missing > onHook ? null : missing;
-  const flat = flatIncreases(gauge.roundHeightMm.value, gauge.stitchWidthMm.value);
-  const lastShare = Math.max(1, roundHeightMm(gauge, stitches[more - 1]) / gauge.roundHeightMm.value);
-  const most = worked.length > 0 ? onHook : missing;
-  const fewest = Math.max(1, Math.floor(missing / (more - 1 + lastShare)));
-  let best: number | null = null;
-  for (let k = fewest; k <= most && k * (more - 2) < missing; k++) {
-    const last = missing - k * (more - 1);
-    if (last > Math.ceil(k * lastShare) || last > onHook + k * (more - 1)) continue;
-    if (best === null || Math.abs(Math.log(k / flat)) < Math.abs(Math.log(best / flat))) best = k;
-  }
-  const spaced = Math.ceil(missing / more);
-  return best ?? (spaced <= most ? spaced : null);
+/** Increases of each round still to work; `perRound` is what the full rounds add. */
+interface Increments {
+  readonly perRound: number;
+  readonly each: readonly number[];
 }
 
-function furtherRounds(
+/**
+ * Full rounds add the number nearest to flat; the rounds of the ending, or else the last round, share what is missing
+ * by their heights. In a large base no number may do; then the next larger one, with rounds without increases in
+ * between. Null when a round would have to more than double.
+ */
+function incrementsFor(
+  gauge: Gauge,
   worked: readonly WorkedRound[],
-  { stitches }: Finish,
+  { stitches, ending }: Finish,
   stitchesAround: number,
-  increases: number,
-): WorkedRound[] {
+): Increments | null {
   const onHook = stitchesOnHook(worked);
   const missing = stitchesAround - onHook;
-  const increaseRounds = increases === 0 ? 0 : Math.min(stitches.length, Math.ceil(missing / increases));
-  // Reversed, so that a single round without increases is the last one, where the disc turns up anyway.
-  const increasing = spread(increaseRounds, stitches.length).reverse();
-  let done = 0;
-  return stitches.map((stitch, index) => {
-    done += increasing[index];
-    const isLast = index === stitches.length - 1;
-    return { stitches: isLast ? stitchesAround : Math.min(stitchesAround, onHook + increases * done), stitch };
+  const tail = stitches.slice(stitches.length - Math.max(1, ending));
+  const shares = tail.map((stitch) => roundHeightMm(gauge, stitch) / gauge.roundHeightMm.value);
+  const full = stitches.length - tail.length;
+  const perRound = fullRoundIncreases(gauge, full, missing, shares);
+  const each =
+    perRound === null
+      ? spacedIncreases(missing, stitches.length)
+      : [...Array.from({ length: full }, () => perRound), ...sharedOut(missing - full * perRound, shares)];
+  let count = onHook;
+  for (const [index, increases] of each.entries()) {
+    if (increases > count && (index > 0 || worked.length > 0)) return null;
+    count += increases;
+  }
+  return { perRound: perRound ?? Math.max(...each, 0), each };
+}
+
+/** The last rounds may take this much more than their share: the rim is then no fuller than the flatness term allows. */
+const TAIL_TOLERANCE = 1.15;
+
+/** The number nearest to flat with which the tail adds neither less than nothing nor more than its heights allow. */
+function fullRoundIncreases(gauge: Gauge, full: number, missing: number, tailShares: readonly number[]): number | null {
+  const flat = flatIncreases(gauge.roundHeightMm.value, gauge.stitchWidthMm.value);
+  const tailHeight = tailShares.reduce((sum, share) => sum + share, 0);
+  if (full === 0) return Math.round(missing / Math.max(1, tailHeight));
+  let best: number | null = null;
+  const fewest = Math.max(1, Math.floor((missing - 1) / (full + tailHeight)));
+  for (let k = fewest; k * full <= missing; k++) {
+    const rest = missing - k * full;
+    if (rest > Math.ceil(k * Math.max(1, tailHeight) * TAIL_TOLERANCE)) continue;
+    if (best === null || Math.abs(Math.log(k / flat)) < Math.abs(Math.log(best / flat))) best = k;
+  }
+  return best;
+}
+
+/** Whole numbers in proportion to the shares that sum up to the total. */
+function sharedOut(total: number, shares: readonly number[]): number[] {
+  const sum = shares.reduce((all, share) => all + share, 0);
+  let soFar = 0;
+  return shares.map((share) => {
+    const before = Math.round((total * soFar) / sum);
+    soFar += share;
+    return Math.round((total * soFar) / sum) - before;
+  });
+}
+
+/** Reversed, so that a single round without increases is the last one, where the disc turns up anyway. */
+function spacedIncreases(missing: number, rounds: number): number[] {
+  const perRound = Math.ceil(missing / Math.max(1, rounds));
+  const increaseRounds = perRound === 0 ? 0 : Math.ceil(missing / perRound);
+  let left = missing;
+  return spread(increaseRounds, rounds)
+    .reverse()
+    .map((increases) => {
+      const now = Math.min(left, increases * perRound);
+      left -= now;
+      return now;
+    });
+}
+
+function furtherRounds(worked: readonly WorkedRound[], finish: Finish, { each }: Increments): WorkedRound[] {
+  let count = stitchesOnHook(worked);
+  return finish.stitches.map((stitch, index) => {
+    count += each[index];
+    return { stitches: count, stitch };
   });
 }
 

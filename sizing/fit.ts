@@ -46,6 +46,7 @@ export function forecastFit(
     varianceShare: { gauge: gaugeShare, measurement: sd === 0 ? 0 : 1 - gaugeShare },
     bestCheck,
     tightest: high.where,
+    holds: [low.low, high.high],
     message: forecastMessage({ probabilityFits, probabilityTooTight, gaugeShare, bestCheck, gauge }),
   };
 }

@@ -52,7 +52,7 @@ interface CellLimits {
 /** Working range of a loop is 0.5-0.7 (common practice); limits of posts are common practice too, no source. */
 export const CELL_LIMITS: Readonly<Record<MeshKind, CellLimits>> = {
   loop: { loose: 0.4, tight: 0.92, low: 0.5, best: 0.6, high: 0.7, passing: 0.95, mostExtraChains: 4 },
-  post: { loose: 0.8, tight: 1.12, low: 0.86, best: 1, high: 1.1, passing: 1.12, mostExtraChains: 2 },
+  post: { loose: 0.68, tight: 1.12, low: 0.75, best: 0.92, high: 1.05, passing: 1.1, mostExtraChains: 2 },
 };
 
 const MOST_CHAINS = 15;

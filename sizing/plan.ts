@@ -164,6 +164,8 @@ export interface FitForecast {
   /** The check that raises the probability most, and what it raises it to. */
   readonly bestCheck: { readonly afterRound: number; readonly probabilityFits: number } | null;
   readonly tightest: string;
+  /** How much smaller and larger than planned the container may be around, as factors, and the carrier still fits. */
+  readonly holds: readonly [smallest: number, largest: number];
   readonly message: string;
 }
 
