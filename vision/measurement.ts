@@ -94,6 +94,8 @@ export const PROBLEMS = {
   'outline-uncertain': 'Part of the outline is hard to see; check it against the picture.',
   'arrangement-uncertain': 'Two ways of laying the card fit almost equally well; check the one shown.',
   'maybe-not-round': 'Left and right side do not match well: is there a handle, or is it not quite round?',
+  'yarn-like-table':
+    'Yarn and table look alike, so the edge is uncertain: check it, or lay the work on another colour.',
   'work-lies-diagonally':
     'The work lies diagonally in the picture, so it is not clear which way its rows run: say it, or turn the work.',
 } as const;

@@ -135,7 +135,7 @@ function distanceThatFits(scene: FlatWorkScene): number {
   return distanceMm;
 }
 
-/** Renders a scene: one ray a pixel at a random place in it, then the lens, the light and the sensor. */
+/** Renders a scene: rays at random places in each pixel, then the lens, the light and the sensor. */
 export function takePicture(scene: FlatWorkScene): FlatWorkPicture {
   const view = viewOf(scene);
   const linear = castScene(scene, view);
@@ -238,17 +238,35 @@ function castScene(scene: FlatWorkScene, { eye, rotation }: View): Float32Array 
   const pixels = new Float32Array(3 * width * height);
   const ray = new Float64Array(RAY_SIZE);
   const colour = new Float64Array(3);
+  const cast = (u: number, v: number): void => {
+    castRay(camera, u + random.uniform(-0.5, 0.5), v + random.uniform(-0.5, 0.5), ray);
+    painter(eye, multiplyTransposed(rotation, [ray[0], ray[1], 1]), colour);
+  };
   for (let v = 0, i = 0; v < height; v++) {
     for (let u = 0; u < width; u++, i += 3) {
-      castRay(camera, u + random.uniform(-0.5, 0.5), v + random.uniform(-0.5, 0.5), ray);
-      const direction = multiplyTransposed(rotation, [ray[0], ray[1], 1]);
-      painter(eye, direction, colour);
-      pixels[i] = colour[0];
-      pixels[i + 1] = colour[1];
-      pixels[i + 2] = colour[2];
+      cast(u, v);
+      pixels.set(colour, i);
+    }
+  }
+  // Pixels on an edge get more rays: a lens averages over the whole pixel.
+  const first = Float32Array.from(pixels);
+  for (let v = 0, i = 0; v < height; v++) {
+    for (let u = 0; u < width; u++, i += 3) {
+      if (!differs(first, i, u > 0 ? i - 3 : i) && !differs(first, i, v > 0 ? i - 3 * width : i)) continue;
+      for (let n = 1; n < EDGE_RAYS; n++) {
+        cast(u, v);
+        for (let k = 0; k < 3; k++) pixels[i + k] += (colour[k] - pixels[i + k]) / (n + 1);
+      }
     }
   }
   return pixels;
+}
+
+const EDGE_RAYS = 6;
+
+function differs(pixels: Float32Array, i: number, j: number): boolean {
+  const change = Math.abs(pixels[i] - pixels[j]) + Math.abs(pixels[i + 1] - pixels[j + 1]);
+  return change + Math.abs(pixels[i + 2] - pixels[j + 2]) > 0.1;
 }
 
 /** What a ray from above the table sees, as linear light. */

@@ -1,11 +1,23 @@
-/** Blur, sharpening and compression move an edge between two colours by about this, px. */
+/** Blur, sharpening and compression move an edge between two clearly different colours by about this, px. */
 const COLOUR_EDGE_SD_PX = 0.35;
+/** Evidence per pixel of clearly different colours; with half of it an edge is found half as well. */
+const CLEAR_CONTRAST = 1.6;
+/** Below this the maker should look at the edge herself. */
+const POOR_CONTRAST = 0.8;
 /** Half-round rim, shadow under it, fuzz before it: how well the edge of yarn is defined, as a share of its thickness. */
 const RIM_SD_SHARE = 0.05;
 
-/** Standard uncertainty of where "the edge" of a piece of work is, common to the whole edge, mm. */
-export function edgeSd(thicknessMm: number, mmPerPx: number): number {
-  return Math.hypot(COLOUR_EDGE_SD_PX * mmPerPx, RIM_SD_SHARE * thicknessMm);
+/**
+ * Standard uncertainty of where "the edge" of a piece of work is, common to the whole edge, mm.
+ * @param contrast  of the traced edge; null for an edge placed by hand
+ */
+export function edgeSd(thicknessMm: number, mmPerPx: number, contrast: number | null): number {
+  const unclear = contrast === null ? 1 : Math.max(1, CLEAR_CONTRAST / Math.max(contrast, 0.1));
+  return Math.hypot(COLOUR_EDGE_SD_PX * unclear * mmPerPx, RIM_SD_SHARE * thicknessMm);
+}
+
+export function isPoorContrast(contrast: number | null): boolean {
+  return contrast !== null && contrast < POOR_CONTRAST;
 }
 
 /**

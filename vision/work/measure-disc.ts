@@ -1,8 +1,7 @@
 import { type Estimate, estimate } from '../estimate.ts';
 import type { ImagePoint } from '../frames.ts';
 import { type Problem, type ProblemCode, problem } from '../measurement.ts';
-import type { ColourModel } from './colour-model.ts';
-import { edgeSd, SHADOW_SD_SHARE } from './edge-definition.ts';
+import { edgeSd, isPoorContrast, SHADOW_SD_SHARE } from './edge-definition.ts';
 import { sdOfMean } from './edge-noise.ts';
 import { findWork } from './find-work.ts';
 import { fitHarmonics, fitRoundEdge, type RoundEdge, roughCircle, roundEdgePoints } from './fit-round-edge.ts';
@@ -17,7 +16,7 @@ import {
   tableView,
   type UncertainTableView,
 } from './table-view.ts';
-import { traceEdge } from './trace-edge.ts';
+import { type TracedEdge, traceEdge } from './trace-edge.ts';
 import { fabricThickness, PLACEMENT_SD_PX, type Thickness, type WorkFindings, type WorkPhoto } from './work-photo.ts';
 
 /** A crocheted disc lying flat. */
@@ -71,7 +70,7 @@ export function measureDisc(input: DiscInput): DiscResult {
   if (!uncertain) return refused('card-too-oblique');
   const start = fabricThickness(input.thicknessMm, null);
   const traced = input.edgePx
-    ? { edgePx: input.edgePx, shadowlessPx: input.edgePx }
+    ? { edgePx: input.edgePx, shadowlessPx: input.edgePx, contrast: null }
     : traceDisc(input, uncertain.view, start.valueMm);
   if (typeof traced === 'string') return refused(traced);
   const edge = traced.edgePx;
@@ -82,13 +81,19 @@ export function measureDisc(input: DiscInput): DiscResult {
   const thickness = fabricThickness(input.thicknessMm, stitchWidthMm);
   const fit = fitDisc(uncertain.view, edge, thickness.valueMm);
   if (!fit || !looksLikeDisc(fit)) return refused('not-a-disc', edge);
-  return { outcome: 'measured', disc: measured(input, uncertain, traced, fit, thickness), warnings: [] };
+  return {
+    outcome: 'measured',
+    disc: measured(input, uncertain, traced, fit, thickness),
+    warnings: isPoorContrast(traced.contrast) ? [problem('yarn-like-table')] : [],
+  };
 }
 
 /** The edge all round in photo px; the same when nothing counts as shadow. */
 interface TracedDisc {
   readonly edgePx: readonly ImagePoint[];
   readonly shadowlessPx: readonly ImagePoint[];
+  /** Null for an edge placed by hand. */
+  readonly contrast: number | null;
 }
 
 /** The traced edge, or why there is none. */
@@ -107,13 +112,14 @@ function traceDisc(input: DiscInput, view: TableView, thicknessMm: number): Trac
     ([x, y]): TablePoint => [circle.centre[0] + circle.radius * x, circle.centre[1] + circle.radius * y],
   );
   const band = { points, normals, closed: true, reachMm: Math.max(BAND_MM, 0.15 * circle.radius) };
-  const trace = (colours: ColourModel): ImagePoint[] => {
-    const offsets = traceEdge(photo, view, heightMm, colours, band);
-    return points.map(([x, y], i) =>
-      imageFromTable(view, [x + offsets[i] * normals[i][0], y + offsets[i] * normals[i][1]], heightMm),
+  const [edge, shadowless] = [found.colours, found.shadowlessColours].map((colours) =>
+    traceEdge(photo, view, heightMm, colours, band),
+  );
+  const inPhoto = ({ offsetsMm }: TracedEdge): ImagePoint[] =>
+    points.map(([x, y], i) =>
+      imageFromTable(view, [x + offsetsMm[i] * normals[i][0], y + offsetsMm[i] * normals[i][1]], heightMm),
     );
-  };
-  return { edgePx: trace(found.colours), shadowlessPx: trace(found.shadowlessColours) };
+  return { edgePx: inPhoto(edge), shadowlessPx: inPhoto(shadowless), contrast: edge.contrast };
 }
 
 /** Plan points of the edge as seen, and the smooth outline through them. */
@@ -159,7 +165,7 @@ function ovalOf(coefficients: Float64Array): number {
 function measured(
   input: DiscInput,
   uncertain: UncertainTableView,
-  { edgePx, shadowlessPx }: TracedDisc,
+  { edgePx, shadowlessPx, contrast }: TracedDisc,
   fit: RoundEdge,
   thickness: Thickness,
 ): MeasuredDisc {
@@ -173,7 +179,7 @@ function measured(
   });
   const shadowless = fitDisc(view, shadowlessPx, thickness.valueMm);
   const shadowMm = shadowless ? shadowless.coefficients[0] - fit.coefficients[0] : 0;
-  const edgeSdMm = edgeSd(thickness.valueMm, mmPerPx);
+  const edgeSdMm = edgeSd(thickness.valueMm, mmPerPx, contrast);
   const placedSdMm = input.edgePx ? ((input.placementSdPx ?? PLACEMENT_SD_PX) * mmPerPx) / Math.sqrt(edgePx.length) : 0;
   const meanSdMm = Math.hypot(sdOfMean(fit.residuals, fit.weights), placedSdMm);
   const diameterSdMm = Math.hypot(

@@ -2,7 +2,7 @@ import { type Estimate, estimate } from '../estimate.ts';
 import type { ImagePoint } from '../frames.ts';
 import { type Problem, type ProblemCode, problem } from '../measurement.ts';
 import type { ColourModel } from './colour-model.ts';
-import { edgeSd, SHADOW_SD_SHARE } from './edge-definition.ts';
+import { edgeSd, isPoorContrast, SHADOW_SD_SHARE } from './edge-definition.ts';
 import { sdOfMean } from './edge-noise.ts';
 import { findWork } from './find-work.ts';
 import {
@@ -23,7 +23,7 @@ import {
   tableView,
   type UncertainTableView,
 } from './table-view.ts';
-import { traceEdge } from './trace-edge.ts';
+import { type TracedEdge, traceEdge } from './trace-edge.ts';
 import { PLACEMENT_SD_PX, type Thickness, type WorkFindings, type WorkPhoto } from './work-photo.ts';
 
 /** A flat rectangular piece, by how its sides run in the photo. */
@@ -84,7 +84,11 @@ export function measureRectangle(input: RectangleInput): RectangleResult {
   if (typeof traced === 'string') return refused(traced);
   const lines = fitSides(view, traced.sidesPx, traced.rectangle, thickness.valueMm);
   if (!lines || !looksRectangular(lines, traced.rectangle)) return refused('not-a-rectangle');
-  return { outcome: 'measured', rectangle: measured(input, uncertain, traced, lines), warnings: [] };
+  return {
+    outcome: 'measured',
+    rectangle: measured(input, uncertain, traced, lines),
+    warnings: isPoorContrast(traced.contrast) ? [problem('yarn-like-table')] : [],
+  };
 }
 
 interface TracedSides {
@@ -92,6 +96,8 @@ interface TracedSides {
   readonly sidesPx: Sides<readonly ImagePoint[]>;
   /** The same when nothing counts as shadow. */
   readonly shadowlessPx: Sides<readonly ImagePoint[]>;
+  /** Of the four sides together; null for an edge placed by hand. */
+  readonly contrast: number | null;
 }
 
 function tracedSides(input: RectangleInput, view: TableView): TracedSides | ProblemCode {
@@ -104,17 +110,27 @@ function tracedSides(input: RectangleInput, view: TableView): TracedSides | Prob
   const rectangle = roughRectangle(border);
   if (!rectangle) return 'no-work';
   const reachMm = Math.max(BAND_MM, 0.1 * Math.min(rectangle.alongMm, rectangle.acrossMm));
-  const trace = (colours: ColourModel): Sides<ImagePoint[]> =>
+  const points = fourSides((k) => sidePoints(rectangle, k, straightShare, SPACING_MM));
+  const normals = sideNormals(rectangle);
+  const trace = (colours: ColourModel): Sides<TracedEdge> =>
     fourSides((k) => {
-      const points = sidePoints(rectangle, k, straightShare, SPACING_MM);
-      const normal = sideNormals(rectangle)[k];
-      const band = { points, normals: points.map(() => normal), closed: false, reachMm };
-      const offsets = traceEdge(photo, view, heightMm, colours, band);
-      return points.map(([x, y], i) =>
-        imageFromTable(view, [x + offsets[i] * normal[0], y + offsets[i] * normal[1]], heightMm),
-      );
+      const band = { points: points[k], normals: points[k].map(() => normals[k]), closed: false, reachMm };
+      return traceEdge(photo, view, heightMm, colours, band);
     });
-  return { rectangle, sidesPx: trace(found.colours), shadowlessPx: trace(found.shadowlessColours) };
+  const inPhoto = (edges: Sides<TracedEdge>): Sides<ImagePoint[]> =>
+    fourSides((k) =>
+      points[k].map(([x, y], i) => {
+        const offset = edges[k].offsetsMm[i];
+        return imageFromTable(view, [x + offset * normals[k][0], y + offset * normals[k][1]], heightMm);
+      }),
+    );
+  const edges = trace(found.colours);
+  return {
+    rectangle,
+    sidesPx: inPhoto(edges),
+    shadowlessPx: inPhoto(trace(found.shadowlessColours)),
+    contrast: edges.reduce((sum, edge) => sum + edge.contrast / 4, 0),
+  };
 }
 
 /** Points along a polygon placed by hand, shared out to the nearest sides. */
@@ -139,7 +155,7 @@ function placedSides(input: RectangleInput, view: TableView, edgePx: readonly Im
     });
   });
   if (sidesPx.some((side) => side.length < 8)) return 'not-a-rectangle';
-  return { rectangle, sidesPx, shadowlessPx: sidesPx };
+  return { rectangle, sidesPx, shadowlessPx: sidesPx, contrast: null };
 }
 
 function fitSides(
@@ -178,7 +194,7 @@ function distances(lines: Sides<SideLine>): [number, number] {
 function measured(
   input: RectangleInput,
   uncertain: UncertainTableView,
-  { rectangle, sidesPx, shadowlessPx }: TracedSides,
+  { rectangle, sidesPx, shadowlessPx, contrast }: TracedSides,
   lines: Sides<SideLine>,
 ): MeasuredRectangle {
   const { view } = uncertain;
@@ -191,7 +207,7 @@ function measured(
   const mmPerPx = tableMmPerPx(view, rectangle.middle);
   const shadowless = fitSides(view, shadowlessPx, rectangle, thickness.valueMm);
   const shadowMm = shadowless ? distances(shadowless).map((size, k) => size - values[k]) : [0, 0];
-  const commonSdMm = 2 * edgeSd(thickness.valueMm, mmPerPx);
+  const commonSdMm = 2 * edgeSd(thickness.valueMm, mmPerPx, contrast);
   const sds = [0, 1].map((k) => {
     const loops = Math.hypot(...[k, k + 2].map((side) => sdOfMean(lines[side].residuals, lines[side].weights)));
     const placed = input.edgePx ? (input.placementSdPx ?? PLACEMENT_SD_PX) * mmPerPx : 0;

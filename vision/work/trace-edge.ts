@@ -20,8 +20,19 @@ const MOVE_COST = 0.7;
 /** Bins that the edge may move at most from one point to the next. */
 const MOST_MOVE = 3;
 
+/** The edge found in a band. */
+export interface TracedEdge {
+  /** For each point of the band the offset along its normal, mm. */
+  readonly offsetsMm: Float64Array;
+  /** Mean evidence of a pixel just inside minus one just outside, halved: 0 when yarn and table look alike. */
+  readonly contrast: number;
+}
+
+/** Bins on both sides of the edge over which the contrast is taken. */
+const CONTRAST_BINS = 16;
+
 /**
- * The edge between yarn (inside) and table (outside) along a band: for each point the offset along its normal, mm.
+ * The edge between yarn (inside) and table (outside) along a band.
  * The path of greatest summed evidence, yarn before it and table behind it, that moves smoothly along the band
  * (dynamic programming); a strand that leaves the work does not pull it along.
  */
@@ -31,7 +42,7 @@ export function traceEdge(
   heightMm: number,
   colours: ColourModel,
   band: EdgeBand,
-): Float64Array {
+): TracedEdge {
   const n = band.points.length;
   const stepMm = (2 * band.reachMm) / ACROSS;
   // gain[i][k]: evidence that the edge lies before bin k
@@ -47,7 +58,20 @@ export function traceEdge(
     }
   }
   const path = band.closed ? closedPath(gain, n) : bestPath(gain, n, null);
-  return Float64Array.from(path, (k, i) => refine(gain, i, k) * stepMm - band.reachMm);
+  const offsetsMm = Float64Array.from(path, (k, i) => refine(gain, i, k) * stepMm - band.reachMm);
+  return { offsetsMm, contrast: contrastAt(gain, path) };
+}
+
+function contrastAt(gain: Float32Array, path: Int32Array): number {
+  let sum = 0;
+  path.forEach((k, i) => {
+    const row = i * (ACROSS + 1);
+    const [inner, outer] = [Math.max(0, k - CONTRAST_BINS), Math.min(ACROSS, k + CONTRAST_BINS)];
+    const inside = k > inner ? (gain[row + k] - gain[row + inner]) / (k - inner) : 0;
+    const outside = outer > k ? (gain[row + outer] - gain[row + k]) / (outer - k) : 0;
+    sum += (inside - outside) / 2;
+  });
+  return sum / path.length;
 }
 
 function evidenceAt({ rgba, widthPx, heightPx }: Photo, colours: ColourModel, [u, v]: ImagePoint): number {

@@ -35,6 +35,8 @@ export const problems: typeof english = {
   'outline-uncertain': 'Ein Teil des Umrisses ist schwer zu sehen; vergleiche ihn mit dem Bild.',
   'arrangement-uncertain': 'Zwei Lagen der Karte passen fast gleich gut; prüfe die angezeigte.',
   'maybe-not-round': 'Links und rechts passen nicht gut zusammen: ist da ein Henkel, oder ist es nicht ganz rund?',
+  'yarn-like-table':
+    'Garn und Tisch sehen ähnlich aus, deshalb ist der Rand unsicher: prüfe ihn oder nimm einen anderen Untergrund.',
   'work-lies-diagonally':
     'Die Arbeit liegt schräg im Bild, deshalb ist unklar, wie ihre Reihen laufen: sag es, oder drehe die Arbeit.',
 };
