@@ -5,10 +5,10 @@
  */
 import { parseArgs } from 'node:util';
 import { ARRANGEMENTS, type Arrangement } from '../../vision/measurement.ts';
-import { containerSizes, propagatedSd } from '../../vision/model/container-sizes.ts';
 import { type ContainerFit, fitContainer } from '../../vision/model/fit-container.ts';
 import { isBaseSeen } from '../../vision/model/fit-warnings.ts';
 import { dot } from '../../vision/model/linear3.ts';
+import { sizeEstimate } from '../../vision/model/size-estimate.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 import { type FocalCase, type SimulatedScene, simulateScene } from '../support/simulated-scene.ts';
 import { cramerRaoBound } from './cramer-rao.ts';
@@ -111,7 +111,6 @@ function isLost({ error, sd }: Outcome): boolean {
 }
 
 function compare(scene: SimulatedScene, fit: ContainerFit): Record<Size, Outcome> {
-  const { parameters } = fit.solution;
   const { containerRotation: r } = scene.view;
   const upsideDown = dot(fit.state.axis, [r[2], r[5], r[8]]) < 0;
   const truth: Record<Size, number> = {
@@ -122,10 +121,10 @@ function compare(scene: SimulatedScene, fit: ContainerFit): Record<Size, Outcome
   const seen = { ...fit.model.seen, outlineSdFactor: fit.model.seen.outlineSdFactor / fit.misfit };
   const bound = upsideDown ? null : cramerRaoBound(scene, seen);
   const outcome = (size: Size): Outcome => {
-    const value = (p: Float64Array) => containerSizes(fit.model, p)?.[size] ?? Number.NaN;
+    const { value, sd } = sizeEstimate(fit, size);
     return {
-      error: value(parameters) - truth[size],
-      sd: propagatedSd(value, parameters, fit.covariance),
+      error: value - truth[size],
+      sd,
       bound: bound?.[size] ?? null,
     };
   };

@@ -59,6 +59,8 @@ export interface ContainerFit {
   readonly covariance: Float64Array;
   /** How much worse than its stated noise the outline fits the model, ≥ 1. */
   readonly misfit: number;
+  /** Another solution that explains the photo nearly as well (the card leaning the other way round, say), or null. */
+  readonly rival: Solved | null;
 }
 
 export type FitResult =
@@ -84,6 +86,8 @@ const SOLUTIONS_TO_CARVE = 3;
  */
 const CONVINCING_COST = 1;
 const CONVINCING_STRETCH = 15;
+/** Δχ² up to which another solution has to be reckoned with: one in a hundred. */
+const RIVAL_COST = 9;
 const MOST_EDGES = 8;
 const EDGES_APART_MM = 4;
 const SMALLEST_OUTLINE = 12;
@@ -96,8 +100,9 @@ const SMALLEST_OUTLINE = 12;
 export function fitContainer(sight: PhotoSight, { arrangement, start }: FitOptions): FitResult {
   if (sight.outline.points.length < SMALLEST_OUTLINE) return { ok: false, reason: 'no-container' };
   const seen = observe(sight, arrangement);
-  const rough = (start?.arrangement === arrangement ? refit(start, seen) : null) ?? bestOfStarts(seen, sight);
-  if (!rough) return { ok: false, reason: 'fit-failed' };
+  const found = (start?.arrangement === arrangement ? refit(start, seen) : null) ?? bestOfStarts(seen, sight);
+  if (!found) return { ok: false, reason: 'fit-failed' };
+  const { best: rough, rival } = found;
   const misfit = outlineMisfit(rough);
   const outlineSdFactor = rough.model.seen.outlineSdFactor * misfit;
   const final =
@@ -118,6 +123,7 @@ export function fitContainer(sight: PhotoSight, { arrangement, start }: FitOptio
       degreesOfFreedom: final.model.equationRow - effectiveParameters(final.model, final.solution, covariance),
       covariance,
       misfit,
+      rival,
     },
   };
 }
@@ -128,9 +134,15 @@ interface Attempt {
   readonly parameters: Float64Array;
 }
 
-interface Solved {
+/** A solution of the model, not yet with its covariance. */
+export interface Solved {
   readonly model: ContainerModel;
   readonly solution: LeastSquaresFit;
+}
+
+interface Found {
+  readonly best: Solved;
+  readonly rival: Solved | null;
 }
 
 function solve(
@@ -186,7 +198,7 @@ function sideSamples(card: CardSighting, k: number): SideSamples {
   };
 }
 
-function bestOfStarts(seen: Observations, sight: PhotoSight): Solved | null {
+function bestOfStarts(seen: Observations, sight: PhotoSight): Found | null {
   const quick: Observations = {
     ...seen,
     outline: everyNth(seen.outline, QUICK_OUTLINE_POINTS),
@@ -208,15 +220,23 @@ function bestOfStarts(seen: Observations, sight: PhotoSight): Solved | null {
     .map(({ attempt }) => solve(attempt, QUICKLY))
     .filter((solved) => solved !== null)
     .sort((a, b) => a.solution.cost - b.solution.cost);
-  let best: Solved | null = null;
+  const carved: Solved[] = [];
   for (const rough of distinct(quickly)) {
     const placed = seen.arrangement === 'lying' ? baseFirst(rough) : rough;
     const full = { ...seen, lowerSide: rough.model.seen.lowerSide };
     const solved = carveAndSolve(withKnots(placed, full, evenShares(KNOTS)));
-    if (solved && (!best || solved.solution.cost < best.solution.cost)) best = solved;
-    if (best && isConvincing(best)) break;
+    if (solved) carved.push(solved);
+    const enough = seen.arrangement === 'card-leaning' ? 2 : 1;
+    if (carved.length >= enough && carved.some(isConvincing)) break;
   }
-  return best;
+  carved.sort((a, b) => a.solution.cost - b.solution.cost);
+  const [best, ...others] = carved;
+  return best ? { best, rival: others.find((other) => isRival(other, best)) ?? null } : null;
+}
+
+function isRival(other: Solved, best: Solved): boolean {
+  const higher = Math.abs(other.solution.parameters[LOG_HEIGHT] - best.solution.parameters[LOG_HEIGHT]);
+  return other.solution.cost - best.solution.cost < RIVAL_COST && higher > 0.003;
 }
 
 /** Whether a solution explains the outline without stretching what is known beforehand. */
@@ -382,10 +402,10 @@ function movableEdges(shares: Float64Array, wall: Float64Array, heightMm: number
 }
 
 /** Goes on from a fit of nearly the same picture; null when that leads nowhere good. */
-function refit(start: ContainerFit, seen: Observations): Solved | null {
+function refit(start: ContainerFit, seen: Observations): Found | null {
   const full = { ...seen, lowerSide: start.model.seen.lowerSide };
   const solved = solve({ seen: full, frame: start.model.frame, parameters: start.solution.parameters }, FINELY);
-  return solved && isConvincing(solved) ? solved : null;
+  return solved && isConvincing(solved) ? { best: solved, rival: start.rival } : null;
 }
 
 /** Root mean square of the outline's residuals in sds, outliers left out of it, never below 1. */

@@ -57,15 +57,15 @@ export function findNearestFeature(
     if (!isLevel) {
       const tAt0 = (z0 - pz) * perHeight;
       const tAt1 = (z1 - pz) * perHeight;
-      tHigh = tAt0 > tAt1 ? tAt0 : tAt1;
+      tHigh = Math.max(tAt0, tAt1);
       if (tHigh < tLow) continue;
-      const entry = tAt0 < tAt1 ? tAt0 : tAt1;
+      const entry = Math.min(tAt0, tAt1);
       if (entry > tLow) tLow = entry;
     } else if (pz < z0 || pz > z1) continue;
     const r0 = radiusMm[i];
     const r1 = radiusMm[i + 1];
     const offset = tAxis < tLow ? tLow - tAxis : tAxis > tHigh ? tAxis - tHigh : 0;
-    const reach = best + (r0 > r1 ? r0 : r1);
+    const reach = best + Math.max(r0, r1);
     if (reach > 0 && p * offset * offset + e >= reach * reach) continue;
     const slope = (r1 - r0) / (z1 - z0);
     const steepness = p - slope * slope * dz * dz;

@@ -1,45 +1,39 @@
-import { estimate } from '../estimate.ts';
 import type { ImagePoint } from '../frames.ts';
 import type { Measurement, ProfilePoint } from '../measurement.ts';
 import { projectPoint } from './camera-ray.ts';
 import { containerFeatures } from './container-features.ts';
 import { cameraPoint } from './container-model.ts';
-import { type ContainerSizes, containerSizes, propagatedSd, quadraticForm } from './container-sizes.ts';
+import { quadraticForm } from './container-sizes.ts';
 import type { ContainerFit } from './fit-container.ts';
 import { isBaseSeen } from './fit-warnings.ts';
 import type { Vector3 } from './linear3.ts';
 import { traceVertex } from './profile-curve.ts';
 import { projectModelOutline } from './project-model-outline.ts';
+import { sizeEstimate } from './size-estimate.ts';
 
 const OUTLINE_SPACING_PX = 6;
 
 /** All sizes of the fitted container with their uncertainties; mm, ml, px. */
 export function toMeasurement(fit: ContainerFit): Measurement {
-  const { model, solution, covariance, state, sight } = fit;
-  const size = (name: keyof ContainerSizes) => {
-    const value = (parameters: Float64Array) => containerSizes(model, parameters)?.[name] ?? Number.NaN;
-    const at = value(solution.parameters);
-    return estimate(at, propagatedSd(value, solution.parameters, covariance));
-  };
+  const { state, sight } = fit;
   const onAxis = (zMm: number): ImagePoint => {
     const [x, y, z]: Vector3 = cameraPoint(state, [0, 0, zMm]);
     return projectPoint(state.camera, x, y, z);
   };
   const spacingPx = OUTLINE_SPACING_PX * Math.max(1, Math.max(sight.imageWidthPx, sight.imageHeightPx) / 2000);
-  const measurement: Measurement = {
+  return {
     arrangement: fit.arrangement,
     card: { cornersPx: sight.card.cornersPx, reference: sight.reference.name },
-    baseDiameterMm: isBaseSeen(fit) ? size('baseDiameterMm') : null,
-    maxDiameterMm: size('maxDiameterMm'),
-    heightMm: size('heightMm'),
-    capacityMl: size('capacityMl'),
+    baseDiameterMm: isBaseSeen(fit) ? sizeEstimate(fit, 'baseDiameterMm') : null,
+    maxDiameterMm: sizeEstimate(fit, 'maxDiameterMm'),
+    heightMm: sizeEstimate(fit, 'heightMm'),
+    capacityMl: sizeEstimate(fit, 'capacityMl'),
     profile: profilePoints(fit),
-    features: containerFeatures(fit, size('baseEdgeRadiusMm')),
-    focalLengthPx: size('focalLengthPx'),
+    features: containerFeatures(fit, sizeEstimate(fit, 'baseEdgeRadiusMm')),
+    focalLengthPx: sizeEstimate(fit, 'focalLengthPx'),
     outlinePx: projectModelOutline(fit, { spacingPx }).map(({ xPx, yPx }) => [xPx, yPx] as const),
     axisPx: [onAxis(0), onAxis(state.heightMm)],
   };
-  return measurement;
 }
 
 /** The profile's vertices, edges included, with the uncertainty of the radius there. */

@@ -1,0 +1,25 @@
+import { type Estimate, estimate } from '../estimate.ts';
+import type { ContainerModel } from './container-model.ts';
+import { type ContainerSizes, containerSizes, propagatedSd } from './container-sizes.ts';
+import type { ContainerFit } from './fit-container.ts';
+
+/** One size of the fitted container with its uncertainty. */
+export function sizeEstimate(fit: ContainerFit, size: keyof ContainerSizes): Estimate {
+  return estimateOf(fit, (model, parameters) => containerSizes(model, parameters)?.[size] ?? Number.NaN);
+}
+
+/**
+ * A function of the parameters with its uncertainty: the covariance propagated, and where a rival solution explains the
+ * photo nearly as well, its distance, weighted by how likely it is (variance of a mixture of the two).
+ */
+export function estimateOf(
+  { model, solution, covariance, rival, cost }: ContainerFit,
+  value: (model: ContainerModel, parameters: Float64Array) => number,
+): Estimate {
+  const sd = propagatedSd((parameters) => value(model, parameters), solution.parameters, covariance);
+  const best = value(model, solution.parameters);
+  if (!rival) return estimate(best, sd);
+  const odds = Math.exp(-Math.max(rival.solution.cost - cost, 0) / 2);
+  const distance = value(rival.model, rival.solution.parameters) - best;
+  return estimate(best, Math.hypot(sd, Math.sqrt(odds / (1 + odds)) * distance));
+}
