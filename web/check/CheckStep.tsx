@@ -1,4 +1,4 @@
-import { type Dispatch, useState } from 'react';
+import { type Dispatch, useRef, useState } from 'react';
 import type { ImagePoint } from '../../vision/frames.ts';
 import { ARRANGEMENTS, type Arrangement, type MeasureResult, type ProblemCode } from '../../vision/measurement.ts';
 import { REFERENCES } from '../../vision/reference.ts';
@@ -14,7 +14,7 @@ import { startingOutline } from './bend-outline.ts';
 import './check.css';
 import { OutlineEditor, type Placed } from './OutlineEditor.tsx';
 import { startingCard } from './starting-card.ts';
-import { useEdgeFinder } from './use-edge-finder.ts';
+import { useGreyPatch } from './use-grey-patch.ts';
 
 interface CheckStepProps {
   readonly job: Job & { readonly photo: NonNullable<Job['photo']> };
@@ -32,7 +32,7 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
   const [liveResult, setLiveResult] = useState<MeasureResult | null>(null);
   const [aiming, setAiming] = useState<ImagePoint | null>(null);
   const searchable = work.picture?.original ? work.picture.shown : null;
-  const edges = useEdgeFinder(snapToEdges ? searchable : null, job.photo);
+  const readPhoto = useGreyPatch(snapToEdges ? searchable : null, job.photo);
 
   const edits: Edits = { ...job.edits, ...draft };
   const result = liveResult ?? job.result;
@@ -41,12 +41,17 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
   const outlinePx = edits.outlinePx ?? (result && outlineOf(result));
   const fittedPx = edits.outlinePx && result?.outcome === 'measured' ? result.measurement.outlinePx : null;
 
+  // A live result that comes in after the point was let go is late and must not show.
+  const holding = useRef(false);
   const change = (placed: Placed) => {
     if (placed.tapPx) return setAiming(placed.tapPx);
     setDraft(placed);
-    if (found) work.measureLive({ ...job.edits, ...placed }, found, setLiveResult);
+    holding.current = true;
+    const show = (live: MeasureResult) => holding.current && setLiveResult(live);
+    if (found) work.measureLive({ ...job.edits, ...placed }, found, show);
   };
   const done = (placed: Placed | null) => {
+    holding.current = false;
     setDraft(null);
     setLiveResult(null);
     setAiming(null);
@@ -65,7 +70,7 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
           tapPx={aiming}
           onChange={change}
           onDone={done}
-          edges={snapToEdges && searchable ? edges : null}
+          readPhoto={snapToEdges && searchable ? readPhoto : null}
         />
         <Busy activity={activity} onCancel={work.cancel} />
       </div>

@@ -7,7 +7,8 @@ import { Drawing } from './Drawing.tsx';
 import { Handle } from './Handle.tsx';
 import { Magnifier } from './Magnifier.tsx';
 import { PhotoCanvas } from './PhotoCanvas.tsx';
-import { type EdgeFinder, snapCorner, snapOutlinePoint } from './snap-point.ts';
+import { snapCorner, snapOutlinePoint } from './snap-to-edge.ts';
+import type { ReadGreyPatch } from './use-grey-patch.ts';
 import type { View } from './view-transform.ts';
 
 /** What of the drawing is placed by hand; the rest stays as found. */
@@ -25,19 +26,22 @@ interface OutlineEditorProps {
   readonly onChange: (placed: Placed) => void;
   /** A point was let go, nudged or set; null calls the drag off. */
   readonly onDone: (placed: Placed | null) => void;
-  /** Edges of the photo that a point let go nearby jumps to; null when switched off. */
-  readonly edges: EdgeFinder | null;
+  /** The photo, whose edges a point let go nearby jumps to; null when switched off. */
+  readonly readPhoto: ReadGreyPatch | null;
 }
 
-/** Where the moved point comes to rest on the photo's edges. */
-type Snap = (placed: Placed, find: EdgeFinder, reachPx: number) => ImagePoint;
+/** Where the moved point comes to rest on the photo's edges; null when the photo is not there. */
+type Snap = (placed: Placed, reachPx: number) => ImagePoint | null;
+
+/** Room around the points for the strips that are compared. */
+const SNAP_MARGIN_PX = 12;
 
 /** A point let go this close to an edge, on screen, jumps onto it. */
 const SNAP_REACH_CSS = 12;
 
 /** Card corners and outline points on the photo. Controlled: it draws what it is given and reports what the hand does. */
 export function OutlineEditor(props: OutlineEditorProps) {
-  const { url, photo, cornersPx, fittedPx, tapPx, onChange, onDone, edges } = props;
+  const { url, photo, cornersPx, fittedPx, tapPx, onChange, onDone, readPhoto } = props;
   const text = useText().check;
   const outlinePx = useMemo(() => props.outlinePx && evenlySpaced(props.outlinePx), [props.outlinePx]);
   const [grip, setGrip] = useState<{ readonly atPx: ImagePoint; readonly view: View } | null>(null);
@@ -56,7 +60,7 @@ export function OutlineEditor(props: OutlineEditorProps) {
       setHeld(null);
       if (!toPx) return onDone(null);
       const dragged = grip !== null;
-      onDone(dragged && edges ? placed(snapped(placed(toPx), edges, SNAP_REACH_CSS / view.scale)) : placed(toPx));
+      onDone(dragged && readPhoto ? placed(snapped(placed(toPx), SNAP_REACH_CSS / view.scale) ?? toPx) : placed(toPx));
     },
   });
 
@@ -71,12 +75,19 @@ export function OutlineEditor(props: OutlineEditorProps) {
 
   const snapTo =
     (corner: number): Snap =>
-    (placed, find, reachPx) =>
-      snapCorner(find, placed.cornersPx as CornersPx, corner, reachPx);
+    ({ cornersPx: placed }, reachPx) => {
+      if (!placed) return null;
+      const sides = [(corner + 3) % 4, corner, (corner + 1) % 4].map((k) => placed[k]);
+      const patch = readPhoto?.(sides, reachPx + SNAP_MARGIN_PX);
+      return patch ? snapCorner(patch, placed, corner, reachPx) : null;
+    };
   const snapBend =
     (which: number): Snap =>
-    (placed, find, reachPx) =>
-      snapOutlinePoint(find, placed.outlinePx as readonly ImagePoint[], handles[which], reachPx);
+    ({ outlinePx: placed }, reachPx) => {
+      if (!placed) return null;
+      const patch = readPhoto?.([placed[handles[which]]], reachPx + SNAP_MARGIN_PX);
+      return patch ? snapOutlinePoint(patch, placed, handles[which], reachPx) : null;
+    };
 
   const drawing = <Drawing cornersPx={cornersPx} outlinePx={outlinePx} fittedPx={fittedPx} />;
   return (

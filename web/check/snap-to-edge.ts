@@ -1,71 +1,146 @@
-/** Grey values row by row, 0..255. */
+import type { ImagePoint } from '../../vision/frames.ts';
+
+/** Part of the photo in grey, row by row, 0..255. */
 export interface GreyPatch {
+  /** Photo px of its first pixel. */
+  readonly leftPx: number;
+  readonly topPx: number;
   readonly width: number;
   readonly height: number;
   readonly grey: Float32Array | readonly number[];
 }
 
-/** An edge must change the grey value by at least this much over one px to attract a point; film grain does not. */
+type Direction = readonly [number, number];
+
+/** An edge must part the grey values by this much to attract a point; the weave of a cloth does not (snap.test.ts). */
 const MIN_STEP = 6;
-/** Samples along the edge that must agree: half the length of the strip looked at, px. */
-const HALF_STRIP = 4;
+/** Pixels on each side of an edge that are compared; a camera's blur is about this wide. */
+const SIDE_DEPTH = 3;
+/** Samples to each side along an edge that must agree with a single point. */
+const HALF_STRIP = 6;
+/** Offsets tried, px. */
+const SEARCH_STEP = 0.5;
 
 /**
- * How far the strongest edge lies from a point, measured along a direction.
- * The gradient is averaged over a short strip along the edge, and nearer edges win over slightly stronger ones.
- * @param patch     grey picture around the point
- * @param at        the point, in px of the patch
- * @param normal    unit vector to search along, both ways
- * @param reachPx   how far to look
- * @returns signed distance in px, to a fraction of a px (parabola through the peak); null when no edge is near
+ * An outline point moved across the outline onto the edge nearby.
+ * @param outlinePx  closed polygon, evenly spaced
+ * @param index      the point
+ * @param reachPx    how far to look, both ways
  */
-export function edgeOffset(
+export function snapOutlinePoint(
   patch: GreyPatch,
-  at: readonly [number, number],
-  normal: readonly [number, number],
+  outlinePx: readonly ImagePoint[],
+  index: number,
   reachPx: number,
-): number | null {
-  const steps = Math.ceil(reachPx) + 1;
-  const strengths: number[] = [];
-  for (let offset = -steps; offset <= steps; offset += 1) {
-    strengths.push(stripGradient(patch, at, normal, offset) * (1 - 0.5 * Math.abs(offset / (steps + 1))));
+): ImagePoint {
+  const count = outlinePx.length;
+  const at = outlinePx[index];
+  const spread = Math.max(1, Math.round(count / 60));
+  const along = direction(outlinePx[(index - spread + count) % count], outlinePx[(index + spread) % count]);
+  if (!along) return at;
+  const normal: Direction = [along[1], -along[0]];
+  const samples = Array.from({ length: 2 * HALF_STRIP + 1 }, (_, k) => k - HALF_STRIP);
+  const shift = bestShift(reachPx, (offset) => {
+    return mean(samples.map((s) => stepAcross(patch, moved(moved(at, along, s), normal, offset), normal)));
+  });
+  return moved(at, normal, shift);
+}
+
+/** Samples along a side, as shares of its length from the far corner: clear of the rounded corners. */
+const SIDE_SHARES = Array.from({ length: 25 }, (_, k) => 0.15 + (0.72 * k) / 24);
+
+/**
+ * A card corner moved so that both sides that meet in it lie on the card's edges. Each side turns about its far corner
+ * and stops where the grey values part most along its whole length.
+ * @param cornersPx  the card with the corner where the hand left it
+ * @param corner     which one
+ */
+export function snapCorner(
+  patch: GreyPatch,
+  cornersPx: readonly ImagePoint[],
+  corner: number,
+  reachPx: number,
+): ImagePoint {
+  const at = cornersPx[corner];
+  const lines = [cornersPx[(corner + 3) % 4], cornersPx[(corner + 1) % 4]].map((far) => {
+    const along = direction(far, at);
+    if (!along) return null;
+    const normal: Direction = [along[1], -along[0]];
+    const lengthPx = Math.hypot(at[0] - far[0], at[1] - far[1]);
+    const shift = bestShift(reachPx, (offset) =>
+      mean(
+        SIDE_SHARES.map((share) =>
+          stepAcross(patch, moved(moved(far, along, share * lengthPx), normal, share * offset), normal),
+        ),
+      ),
+    );
+    return { far, to: moved(at, normal, shift) };
+  });
+  const [first, second] = lines;
+  return (first && second && crossing(first.far, first.to, second.far, second.to)) ?? at;
+}
+
+/** The offset within reach where the step is largest, nearer ones first among equals; 0 when none is large enough. */
+function bestShift(reachPx: number, stepAt: (offset: number) => number): number {
+  const last = Math.ceil(reachPx / SEARCH_STEP);
+  const steps: number[] = [];
+  for (let k = -last; k <= last; k += 1) {
+    steps.push(Math.abs(stepAt(k * SEARCH_STEP)) * (1 - 0.3 * Math.abs(k / (last + 1))));
   }
   let best = -1;
-  for (let i = 1; i < strengths.length - 1; i += 1) {
-    const peak = strengths[i] >= strengths[i - 1] && strengths[i] >= strengths[i + 1];
-    if (peak && (best < 0 || strengths[i] > strengths[best])) best = i;
+  for (let i = 1; i < steps.length - 1; i += 1) {
+    const peak = steps[i] >= steps[i - 1] && steps[i] >= steps[i + 1];
+    if (peak && steps[i] >= MIN_STEP && (best < 0 || steps[i] > steps[best])) best = i;
   }
-  if (best < 0 || strengths[best] < MIN_STEP) return null;
-  const [before, peak, after] = strengths.slice(best - 1, best + 2);
+  if (best < 0) return 0;
+  const [before, peak, after] = steps.slice(best - 1, best + 2);
   const curvature = before - 2 * peak + after;
   const fraction = curvature === 0 ? 0 : (0.5 * (before - after)) / curvature;
-  return best - steps + fraction;
+  return (best - last + fraction) * SEARCH_STEP;
 }
 
-function stripGradient(
-  patch: GreyPatch,
-  [x, y]: readonly [number, number],
-  [nx, ny]: readonly [number, number],
-  offset: number,
-): number {
+/** Mean grey just beyond the point along the normal less the mean just before it. */
+function stepAcross(patch: GreyPatch, [x, y]: ImagePoint, [nx, ny]: Direction): number {
   let sum = 0;
-  for (let along = -HALF_STRIP; along <= HALF_STRIP; along += 1) {
-    const px = x + offset * nx - along * ny;
-    const py = y + offset * ny + along * nx;
-    sum += greyAt(patch, px + nx, py + ny) - greyAt(patch, px - nx, py - ny);
+  for (let depth = 1; depth <= SIDE_DEPTH; depth += 1) {
+    sum += greyAt(patch, x + depth * nx, y + depth * ny) - greyAt(patch, x - depth * nx, y - depth * ny);
   }
-  return Math.abs(sum) / (2 * (2 * HALF_STRIP + 1));
+  return sum / SIDE_DEPTH;
 }
 
-/** Bilinear, held at the border. */
-function greyAt({ width, height, grey }: GreyPatch, x: number, y: number): number {
-  const cx = Math.min(Math.max(x, 0), width - 1.001);
-  const cy = Math.min(Math.max(y, 0), height - 1.001);
-  const [left, top] = [Math.floor(cx), Math.floor(cy)];
-  const [fx, fy] = [cx - left, cy - top];
+/** Bilinear, held at the patch's border. */
+function greyAt({ leftPx, topPx, width, height, grey }: GreyPatch, xPx: number, yPx: number): number {
+  const x = Math.min(Math.max(xPx - leftPx, 0), width - 1.001);
+  const y = Math.min(Math.max(yPx - topPx, 0), height - 1.001);
+  const [column, row] = [Math.floor(x), Math.floor(y)];
+  const [fx, fy] = [x - column, y - row];
   const at = (i: number, j: number) => grey[j * width + i];
   return (
-    (1 - fy) * ((1 - fx) * at(left, top) + fx * at(left + 1, top)) +
-    fy * ((1 - fx) * at(left, top + 1) + fx * at(left + 1, top + 1))
+    (1 - fy) * ((1 - fx) * at(column, row) + fx * at(column + 1, row)) +
+    fy * ((1 - fx) * at(column, row + 1) + fx * at(column + 1, row + 1))
   );
+}
+
+function direction(from: ImagePoint, to: ImagePoint): Direction | null {
+  const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
+  const length = Math.hypot(dx, dy);
+  return length > 0 ? [dx / length, dy / length] : null;
+}
+
+function moved([x, y]: ImagePoint, [dx, dy]: Direction, by: number): ImagePoint {
+  return [x + by * dx, y + by * dy];
+}
+
+function mean(values: readonly number[]): number {
+  return values.reduce((sum, value) => sum + value, 0) / values.length;
+}
+
+/** Where two lines meet; null when they hardly do. */
+function crossing(a: ImagePoint, b: ImagePoint, c: ImagePoint, d: ImagePoint): ImagePoint | null {
+  const [ux, uy] = [b[0] - a[0], b[1] - a[1]];
+  const [vx, vy] = [d[0] - c[0], d[1] - c[1]];
+  const cross = ux * vy - uy * vx;
+  if (Math.abs(cross) < 0.05 * Math.hypot(ux, uy) * Math.hypot(vx, vy)) return null;
+  const t = ((c[0] - a[0]) * vy - (c[1] - a[1]) * vx) / cross;
+  return [a[0] + t * ux, a[1] + t * uy];
 }

@@ -1,71 +1,72 @@
 import { describe, expect, test } from 'vitest';
-import { type EdgeFinder, snapCorner, snapOutlinePoint } from '../../../web/check/snap-point.ts';
-import { edgeOffset } from '../../../web/check/snap-to-edge.ts';
+import type { ImagePoint } from '../../../vision/frames.ts';
+import { snapCorner, snapOutlinePoint } from '../../../web/check/snap-to-edge.ts';
+import { seededRandom } from '../../support/seeded-random.ts';
 
-/** Dark left of a slanted line through (x0, y0), bright right of it, blurred over about one px. */
-function slantedEdge(x0: number, angleRad: number) {
-  const side = 61;
-  const grey = Float32Array.from({ length: side * side }, (_, i) => {
-    const distance = ((i % side) - x0) * Math.cos(angleRad) + (Math.floor(i / side) - 30) * Math.sin(angleRad);
-    return 60 + 120 / (1 + Math.exp(-2 * distance));
+const SIDE = 320;
+
+/** A photo whose grey value falls from inside to outside over about two px, with a weave and some grain. */
+function pictureOf(insideBy: (x: number, y: number) => number, contrast: number) {
+  const random = seededRandom(7);
+  const grey = Float32Array.from({ length: SIDE * SIDE }, (_, i) => {
+    const [x, y] = [i % SIDE, Math.floor(i / SIDE)];
+    const weave = 3 * Math.sin(x / 1.5) + 3 * Math.sin(y / 1.7);
+    return 130 + contrast / (1 + Math.exp(-2 * insideBy(x, y))) + weave + random.uniform(-3, 3);
   });
-  return { width: side, height: side, grey };
+  return { leftPx: 0, topPx: 0, width: SIDE, height: SIDE, grey };
 }
 
-describe('edges that attract a point', () => {
-  test.each([-9, -3.4, 0, 2.6, 8])('an edge %f px away is found to a tenth of a px', (away) => {
-    const angle = 0.2;
-    const offset = edgeOffset(
-      slantedEdge(30 + away / Math.cos(angle), angle),
-      [30, 30],
-      [Math.cos(angle), Math.sin(angle)],
-      12,
+const card: readonly ImagePoint[] = [
+  [60, 80],
+  [260, 70],
+  [270, 200],
+  [50, 210],
+];
+
+/** Signed distance into the card, by the nearest side. */
+function insideCard(x: number, y: number): number {
+  return Math.min(
+    ...card.map(([ax, ay], k) => {
+      const [bx, by] = card[(k + 1) % 4];
+      return ((bx - ax) * (y - ay) - (by - ay) * (x - ax)) / Math.hypot(bx - ax, by - ay);
+    }),
+  );
+}
+
+describe('a card corner let go beside the card', () => {
+  test.each([
+    [0, 9, -7],
+    [1, -6, 8],
+    [2, 10, 10],
+    [3, -9, 4],
+  ])('corner %i snaps back from (%i, %i) px away, on faint contrast and a woven cloth', (corner, dx, dy) => {
+    const pulled = card.map((point, k) => (k === corner ? ([point[0] + dx, point[1] + dy] as const) : point));
+    const [x, y] = snapCorner(pictureOf(insideCard, 25), pulled, corner, 16);
+    expect(Math.hypot(x - card[corner][0], y - card[corner][1])).toBeLessThan(1);
+  });
+
+  test('stays where it was put when there is only cloth', () => {
+    const [x, y] = snapCorner(
+      pictureOf(() => -9, 25),
+      card,
+      2,
+      16,
     );
-    expect(Math.abs((offset ?? Number.NaN) - away)).toBeLessThan(0.1);
+    expect(Math.hypot(x - card[2][0], y - card[2][1])).toBeLessThan(1e-9);
+  });
+});
+
+describe('an outline point let go beside the edge', () => {
+  const wall = Array.from({ length: 120 }, (_, i) => [150, 20 + 2 * i] as const);
+  const edgeAt = (x0: number) => pictureOf((x) => x0 - x, 40);
+
+  test.each([-10, -4, 3, 9])('snaps onto an edge %i px away, straight across the outline', (away) => {
+    const [x, y] = snapOutlinePoint(edgeAt(150 + away), wall, 60, 14);
+    expect(Math.abs(x - (150 + away))).toBeLessThan(0.7);
+    expect(y).toBeCloseTo(wall[60][1], 9);
   });
 
-  test('nothing is found in a flat picture', () => {
-    const flat = { width: 61, height: 61, grey: new Float32Array(61 * 61).fill(128) };
-    expect(edgeOffset(flat, [30, 30], [1, 0], 12)).toBeNull();
-  });
-
-  test('nothing is found where the edge lies out of reach', () => {
-    expect(edgeOffset(slantedEdge(50, 0), [30, 30], [1, 0], 8)).toBeNull();
-  });
-
-  test('an outline point moves across the outline only', () => {
-    const outline = Array.from({ length: 120 }, (_, i) => [100, 4 * i] as const);
-    const toTheRight: EdgeFinder = (_at, [nx]) => 5 * Math.sign(nx);
-    const [x, y] = snapOutlinePoint(toTheRight, outline, 60, 12);
-    expect(x).toBeCloseTo(105, 9);
-    expect(y).toBeCloseTo(240, 9);
-  });
-
-  test('a corner pulled off the card goes back to where its sides meet', () => {
-    const card = [
-      [0, 0],
-      [200, 0],
-      [200, 120],
-      [0, 120],
-    ] as const;
-    // The card's edges as infinite lines x = 200 and y = 120; a finder that knows how far they are.
-    const find: EdgeFinder = ([x, y], [nx, ny], reach) => {
-      const along = Math.abs(nx) > Math.abs(ny) ? (200 - x) / nx : (120 - y) / ny;
-      return Math.abs(along) <= reach ? along : null;
-    };
-    const pulled = [card[0], card[1], [206, 115], card[3]] as const;
-    const [x, y] = snapCorner(find, pulled, 2, 12);
-    expect(Math.hypot(x - 200, y - 120)).toBeLessThan(0.2);
-  });
-
-  test('a corner far from any edge stays where it was put', () => {
-    const card = [
-      [0, 0],
-      [200, 0],
-      [230, 150],
-      [0, 120],
-    ] as const;
-    const [x, y] = snapCorner(() => null, card, 2, 12);
-    expect([x, y].map(Math.round)).toEqual([230, 150]);
+  test('stays where it was put when the edge lies out of reach', () => {
+    expect(snapOutlinePoint(edgeAt(180), wall, 60, 12)[0]).toBe(150);
   });
 });

@@ -1,0 +1,147 @@
+import sharp from 'sharp';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { LAPTOP, Maker, samplePhoto, startChromium } from './maker.ts';
+import { truthOf } from './truth.ts';
+
+const browser = startChromium();
+const PHOTO = 'jam-jar-standing-on-dark-desk';
+
+/** A point of the photo on screen, CSS px. */
+async function onScreen(maker: Maker, [x, y]: readonly [number, number]): Promise<readonly [number, number]> {
+  return maker.page.evaluate(
+    ([px, py]) => {
+      const svg = document.querySelector('.photo-canvas svg') as SVGSVGElement;
+      const point = new DOMPoint(px, py).matrixTransform(svg.getScreenCTM() as DOMMatrix);
+      return [point.x, point.y] as const;
+    },
+    [x, y] as const,
+  );
+}
+
+async function drag(maker: Maker, handle: string, to: readonly [number, number], whileHeld?: () => Promise<void>) {
+  const box = await maker.page.getByRole('button', { name: handle, exact: true }).boundingBox();
+  if (!box) throw new Error(`${handle} is not on screen`);
+  await maker.page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
+  await maker.page.mouse.down();
+  await maker.page.mouse.move(...to, { steps: 8 });
+  await whileHeld?.();
+  await maker.page.mouse.up();
+}
+
+describe('a well-found photo under the hand', () => {
+  let maker: Maker;
+  beforeAll(async () => {
+    maker = await Maker.arrives(browser(), { viewport: LAPTOP });
+    await maker.choosesPhoto(samplePhoto(PHOTO));
+    await maker.waitsForSizes();
+  });
+  afterAll(() => maker.leaves());
+
+  test('every point is at least 44 CSS px across, at any zoom', async () => {
+    for (const zoom of ['Zoom in', 'Zoom in', 'Zoom out', 'Whole photo']) {
+      await maker.page.getByRole('button', { name: zoom }).click();
+      for (const handle of await maker.page.locator('.handle').all()) {
+        const box = await handle.boundingBox();
+        // Boxes come back in floating point.
+        expect(box && Math.min(box.width, box.height)).toBeGreaterThan(43.99);
+      }
+    }
+  });
+
+  test('while a corner is dragged the magnifier shows and the sizes follow; undo brings everything back', async () => {
+    const before = await maker.reads('Widest');
+    const [x, y] = await onScreen(maker, truthOf(PHOTO).cardPx[0]);
+    const corner = await nearestCorner(maker, [x, y]);
+    await maker.page.getByText('Snap to edges').click();
+    await drag(maker, corner, [x - 25, y - 25], async () => {
+      await maker.page.locator('.magnifier').waitFor();
+      await expect.poll(async () => (await maker.reads('Widest')).mm, { timeout: 10_000 }).not.toBe(before.mm);
+    });
+    await maker.waitsForSizes();
+    await maker.page.getByRole('button', { name: 'Undo' }).click();
+    await expect.poll(async () => (await maker.reads('Widest')).mm, { timeout: 20_000 }).toBe(before.mm);
+    await maker.page.getByText('Snap to edges').click();
+  });
+
+  test('a corner let go beside the card snaps onto it', async () => {
+    const truth = truthOf(PHOTO).cardPx[0];
+    const [x, y] = await onScreen(maker, truth);
+    await drag(maker, await nearestCorner(maker, [x, y]), [x + 5, y - 4]);
+    await maker.waitsForSizes();
+    const moved = await maker.page.locator('.drawing__card').getAttribute('points');
+    const distances = (moved ?? '').split(' ').map((point) => {
+      const [px, py] = point.split(',').map(Number);
+      return Math.hypot(px - truth[0], py - truth[1]);
+    });
+    expect(Math.min(...distances)).toBeLessThan(3);
+  });
+
+  test('arrow keys move a point by one photo pixel, with Shift by ten', async () => {
+    const handle = maker.page.getByRole('button', { name: 'Card corner, top left' });
+    const start = await cardPoint(maker, 0);
+    await handle.focus();
+    await handle.press('ArrowRight');
+    await expect.poll(async () => (await cardPoint(maker, 0))[0] - start[0]).toBeCloseTo(1, 1);
+    await handle.press('Shift+ArrowUp');
+    await expect.poll(async () => start[1] - (await cardPoint(maker, 0))[1]).toBeCloseTo(10, 1);
+  });
+
+  test('the way the card lies can be said, and is used', async () => {
+    await maker.page.getByLabel('How the card lies').selectOption('lying');
+    await maker.page.locator('.check__busy').waitFor();
+    await maker.page.locator('.check__busy').waitFor({ state: 'detached', timeout: 25_000 });
+    expect(await maker.page.getByLabel('How the card lies').inputValue()).toBe('lying');
+    await maker.page.getByRole('button', { name: 'Undo' }).click();
+    await maker.waitsForSizes();
+  });
+});
+
+test('a photo whose card cannot be found is repaired by hand', async () => {
+  const maker = await Maker.arrives(browser(), { viewport: LAPTOP });
+  const truth = truthOf(PHOTO);
+  await maker.page
+    .getByTestId('photo-file')
+    .setInputFiles({ name: 'p.jpg', mimeType: 'image/jpeg', buffer: await withHiddenCard(truth.cardPx) });
+  await maker.page.getByText('No bank card was found', { exact: false }).waitFor({ timeout: 25_000 });
+  await maker.page.getByText('Snap to edges').click();
+  await maker.page.getByRole('button', { name: 'Place the card by hand' }).click();
+  for (const cornerPx of truth.cardPx) {
+    const [x, y] = await onScreen(maker, cornerPx);
+    await drag(maker, await nearestCorner(maker, [x, y]), [x, y]);
+  }
+  await maker.waitsForSizes();
+  const { mm } = await maker.reads('Widest');
+  // A hand on a covered card is good to a few per cent; the point is that there are sizes again.
+  expect(Math.abs(mm / truth.maxDiameterMm - 1)).toBeLessThan(0.05);
+  await maker.leaves();
+});
+
+/** The sample with its card painted over in the colour of the desk. */
+async function withHiddenCard(cardPx: readonly (readonly [number, number])[]): Promise<Buffer> {
+  const [cx, cy] = [0, 1].map((axis) => cardPx.reduce((sum, point) => sum + point[axis], 0) / 4);
+  const points = cardPx.map(([x, y]) => `${x + (x - cx) * 0.15},${y + (y - cy) * 0.15}`).join(' ');
+  const cover = `<svg xmlns="http://www.w3.org/2000/svg" width="1512" height="2016"><polygon points="${points}" fill="#2b2622"/></svg>`;
+  return sharp(samplePhoto(PHOTO))
+    .composite([{ input: Buffer.from(cover) }])
+    .blur(1)
+    .jpeg()
+    .toBuffer();
+}
+
+async function nearestCorner(maker: Maker, [x, y]: readonly [number, number]): Promise<string> {
+  const handles = await maker.page.locator('.handle--card').all();
+  const measured = await Promise.all(
+    handles.map(async (handle) => {
+      const box = await handle.boundingBox();
+      const away = box ? Math.hypot(box.x + 22 - x, box.y + 22 - y) : Number.POSITIVE_INFINITY;
+      return { name: (await handle.getAttribute('aria-label')) ?? '', away };
+    }),
+  );
+  return measured.sort((a, b) => a.away - b.away)[0].name;
+}
+
+async function cardPoint(maker: Maker, k: number): Promise<readonly [number, number]> {
+  const points = (await maker.page.locator('.drawing__card').getAttribute('points')) ?? '';
+  const [x, y] = points.split(' ')[k].split(',').map(Number);
+  return [x, y];
+}
