@@ -11,6 +11,8 @@ export interface BorderEvidence {
   readonly contrast: readonly [number, number, number, number];
   /** −1..1 per corner: 1 where the border runs along the reference's rounding, −1 where it runs into the sharp corner. */
   readonly corners: readonly [number, number, number, number];
+  /** 0..1: step across the sides' prolongations beyond the corners, over the step across the sides. A grid runs on. */
+  readonly runOn: number;
 }
 
 /** Radius looked for on references without rounded corners, as a share of the width: where an ID-1 card has its own. */
@@ -39,7 +41,7 @@ export function borderEvidence(photo: Photo, quad: Quad, longSide: 0 | 1, refere
     ],
     [0, 1, 2, 3].map((k) => [quad[2 * k], quad[2 * k + 1]] as const),
   );
-  if (!toPhoto) return { contrast: [0, 0, 0, 0], corners: [-1, -1, -1, -1] };
+  if (!toPhoto) return { contrast: [0, 0, 0, 0], corners: [-1, -1, -1, -1], runOn: 1 };
   const rounded = reference.cornerRadiusMm > 0;
   const radius = rounded ? reference.cornerRadiusMm : PROBE_RADIUS * reference.widthMm;
   const step = new StepMeter(photo, toPhoto);
@@ -58,6 +60,7 @@ export function borderEvidence(photo: Photo, quad: Quad, longSide: 0 | 1, refere
   return {
     contrast: contrast as unknown as BorderEvidence['contrast'],
     corners: evidence as unknown as BorderEvidence['corners'],
+    runOn: stepBeyond(step, contrast, widthMm, heightMm, radius),
   };
 }
 
@@ -141,4 +144,39 @@ function sideContrast(step: StepMeter, k: number, widthMm: number, heightMm: num
     }
   }
   return median(steps);
+}
+
+const BEYOND_FROM = 0.3;
+const BEYOND_TO = 2.5;
+const BEYOND_SAMPLES = 6;
+
+function stepBeyond(
+  step: StepMeter,
+  contrast: readonly number[],
+  widthMm: number,
+  heightMm: number,
+  radius: number,
+): number {
+  const reach = 0.3 * radius;
+  let sum = 0;
+  for (let k = 0; k < 4; k++) {
+    for (const end of [-1, 1]) {
+      const change: [number, number, number] = [0, 0, 0];
+      for (let i = 0; i < BEYOND_SAMPLES; i++) {
+        const t = radius * (BEYOND_FROM + ((BEYOND_TO - BEYOND_FROM) * (i + 0.5)) / BEYOND_SAMPLES);
+        if (k % 2 === 0) {
+          const x = end < 0 ? -t : widthMm + t;
+          const y = k === 0 ? 0 : heightMm;
+          step.addChange(x, y - reach, x, y + reach, change);
+        } else {
+          const y = end < 0 ? -t : heightMm + t;
+          const x = k === 1 ? widthMm : 0;
+          step.addChange(x - reach, y, x + reach, y, change);
+        }
+      }
+      const beyond = Math.hypot(...change) / (BEYOND_SAMPLES * Math.sqrt(3));
+      sum += Math.min(1, beyond / (contrast[k] + NOISE_LEVEL));
+    }
+  }
+  return sum / 8;
 }

@@ -19,7 +19,7 @@ import {
   SHAPE_SD,
 } from './refine-card.ts';
 import { selectSegments } from './select-segments.ts';
-import { quadSupport, snapToEdges } from './side-support.ts';
+import { quadSupport, runOn, snapToEdges } from './side-support.ts';
 import { photoFromWorking, type WorkingImage, workingImage } from './working-image.ts';
 
 export interface FindCardOptions {
@@ -46,6 +46,8 @@ export interface CardEvidence {
   readonly contrast: readonly number[];
   /** −1..1 per corner: rounded as the reference's. */
   readonly corners: readonly number[];
+  /** Step across the sides' prolongations beyond the corners, as a share of the step across the sides. */
+  readonly runOn: number;
   /** Squared misfit of proportion, right angles and focal length, in standard deviations. */
   readonly shapeCost: number;
   readonly cosTilt: number;
@@ -60,6 +62,10 @@ const RETURNED = 4;
 const CLEAR_WIDTH_PX = 140;
 /** Log-odds of a rival that is not there. */
 const NO_RIVAL = -10;
+/** On a grid every quad has four perfect sides; what tells the card is that they end. */
+const RUN_ON_WEIGHT = 0.3;
+/** Cards show this much beyond their corners, by chance and by what else lies there. */
+const USUAL_RUN_ON = 0.15;
 const SHAPE_SD_ROUGH = 0.05;
 /** Cost beyond which a refined quad is no view of the reference at all. */
 const MAX_SHAPE_COST = 60;
@@ -82,7 +88,8 @@ function roughQuads(image: WorkingImage, field: EdgeField, lens: LensGuess, opti
   const quads = quadCandidates(segments, image.widthPx, image.heightPx, lens, options.reference);
   const score = (quad: Quad, samples: number): number => {
     const view = viewAsRectangle(quad, lens, options.reference, SHAPE_SD_ROUGH);
-    return view ? quadSupport(field, quad, samples, 1) - 0.003 * view.cost : Number.NEGATIVE_INFINITY;
+    if (!view) return Number.NEGATIVE_INFINITY;
+    return quadSupport(field, quad, samples, 1) - RUN_ON_WEIGHT * runOn(field, quad) - 0.003 * view.cost;
   };
   const rough = topBy(quads, (quad) => score(quad, 16), ROUGH_KEPT);
   const snapped = rough.map((quad) => snapToEdges(field, quad, 4.5, 1.5) ?? quad).filter(isConvex);
@@ -110,7 +117,7 @@ function examine(photo: Photo, start: Quad, options: FindCardOptions, rounds: ty
   const lens = lensGuess(options.focalPrior, photo.widthPx, photo.heightPx, 1);
   const view = viewAsRectangle(quad, lens, options.reference, SHAPE_SD);
   if (!view || view.cost > MAX_SHAPE_COST) return null;
-  const { contrast, corners } = borderEvidence(photo, quad, view.longSide, options.reference);
+  const { contrast, corners, runOn: beyond } = borderEvidence(photo, quad, view.longSide, options.reference);
   const straight = sides.map((side) => side.fit.straight);
   const length = (k: number): number =>
     Math.hypot(quad[(2 * k + 2) % 8] - quad[2 * k], quad[(2 * k + 3) % 8] - quad[2 * k + 1]);
@@ -118,6 +125,7 @@ function examine(photo: Photo, start: Quad, options: FindCardOptions, rounds: ty
     straight,
     contrast,
     corners,
+    runOn: beyond,
     shapeCost: view.cost,
     cosTilt: view.cosTilt,
     widthPx: (length(view.longSide) + length(view.longSide + 2)) / 2,
@@ -130,11 +138,18 @@ function examine(photo: Photo, start: Quad, options: FindCardOptions, rounds: ty
  * real photos with random exposure, blur, noise, compression, hue, crop and scale, checked by leaving each photo out
  * in turn; weights rounded. The rounded corners tell most: labels, books and tiles have sharp ones.
  */
-function logOdds({ straight, corners, shapeCost, widthPx }: CardEvidence): number {
+function logOdds({ straight, corners, runOn: beyond, shapeCost, widthPx }: CardEvidence): number {
   // corners a few pixels across say little
   const trust = Math.min(1, widthPx / CLEAR_WIDTH_PX);
   const rounded = corners.map((c) => Math.max(-0.5, Math.min(0.5, c)) * trust).sort((a, b) => a - b);
-  return -4.5 + 3 * mean(straight) + 7.5 * mean(rounded) + 5.5 * rounded[1] - 1.2 * Math.sqrt(Math.min(shapeCost, 20));
+  return (
+    -4.5 +
+    3 * mean(straight) +
+    7.5 * mean(rounded) +
+    5.5 * rounded[1] -
+    5 * Math.max(0, beyond - USUAL_RUN_ON) -
+    1.2 * Math.sqrt(Math.min(shapeCost, 20))
+  );
 }
 
 function finished(photo: Photo, sorted: readonly Examined[], options: FindCardOptions): CardCandidate[] {

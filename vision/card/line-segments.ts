@@ -20,14 +20,20 @@ export interface Segment {
 const MIN_SEED_STRENGTH = 0.7;
 /** On lively grounds half of all ridges are real edges; a white card on white still has 2 levels per px. */
 const MAX_SEED_STRENGTH = 1.5;
-const MIN_LENGTH_PX = 14;
-/** Not worth a second look: noise gives thousands of these. */
-const HOPELESS_LENGTH_PX = 9;
+const MAX_RMS_PX = 0.75;
+
+const UNTOUCHED = 0;
+/** Led nowhere once: not started from again, but may still become part of another line. */
 const TRIED = 1;
 const USED = 2;
-const MAX_RMS_PX = 0.75;
-/** Pixels without an edge that a growing line steps over. */
-const MAX_GAP_PX = 3;
+
+/** Pixels without an edge that a growing line steps over: the gap between two stripes that run into a border. */
+const MAX_GAP_PX = 5;
+const MIN_LENGTH_PX = 14;
+/** Share of its length on which a line must have been seen. */
+const MIN_SEEN = 0.5;
+/** Not worth a second look: noise gives thousands of these. */
+const HOPELESS_LENGTH_PX = 9;
 /** |cos| between a pixel's normal and the line's: 0.9 is 26 degrees, what noise does to a faint edge. */
 const MIN_ALIGNMENT = 0.9;
 
@@ -41,7 +47,7 @@ export function lineSegments(field: EdgeField): Segment[] {
   const found: Segment[] = [];
   const grower = new LineGrower(field, ridge.isRidge, taken);
   for (const seed of ridge.strongestFirst) {
-    if (taken[seed] !== 0) continue;
+    if (taken[seed] !== UNTOUCHED) continue;
     const segment = grower.growFrom(seed);
     if (segment) found.push(segment);
   }
@@ -219,14 +225,14 @@ class LineGrower {
   /** What led nowhere once is not started from again, but may still become part of another line. */
   #giveUp(): null {
     const taken = this.#taken;
-    for (let k = 0; k < this.#count; k++) if (taken[this.#pixels[k]] === 0) taken[this.#pixels[k]] = TRIED;
+    for (let k = 0; k < this.#count; k++) if (taken[this.#pixels[k]] === UNTOUCHED) taken[this.#pixels[k]] = TRIED;
     return null;
   }
 
   #finish(seed: number, start: number, end: number): Segment | null {
     const { widthPx: width } = this.#field;
     const length = end - start;
-    if (length < MIN_LENGTH_PX || this.#count < 0.6 * length) return this.#giveUp();
+    if (length < MIN_LENGTH_PX || this.#count < MIN_SEEN * length) return this.#giveUp();
     if (this.#fit() > MAX_RMS_PX * MAX_RMS_PX) return this.#giveUp();
     for (let k = 0; k < this.#count; k++) this.#taken[this.#pixels[k]] = USED;
     const middle = (seed % width) - this.#x;

@@ -34,10 +34,8 @@ export function quadCandidates(
   reference: FlatReference,
 ): Quad[] {
   const accepted: Quad[] = [];
-  const offer = (q: Quad): boolean => {
-    if (!isPlausible(q, widthPx, heightPx, lens, reference)) return false;
-    accepted.push(q);
-    return true;
+  const offer = (q: Quad): void => {
+    if (isPlausible(q, widthPx, heightPx, lens, reference)) accepted.push(q);
   };
   const corners = cornerGraph(segments);
   for (let base = 0; base < segments.length; base++) {
@@ -84,12 +82,15 @@ function cornerGraph(segments: readonly Segment[]): Corner[][] {
     }
   }
   for (const list of corners) {
-    list.sort(
-      (a, b) => a.distance - 0.15 * segments[a.segment].length - b.distance + 0.15 * segments[b.segment].length,
-    );
+    list.sort((a, b) => tidiness(a, segments) - tidiness(b, segments));
     if (list.length > CORNERS_PER_END) list.length = CORNERS_PER_END;
   }
   return corners;
+}
+
+/** Small for clean corners with pieces of some length; a grid's endless lines get no more credit than a card's side. */
+function tidiness(corner: Corner, segments: readonly Segment[]): number {
+  return corner.distance - 0.15 * Math.min(segments[corner.segment].length, 80);
 }
 
 /** Base side from corner a to corner b, arms leading away from both. */
@@ -101,7 +102,7 @@ function offerChain(
   b: Corner,
   lens: LensGuess,
   reference: FlatReference,
-  offer: (q: Quad) => boolean,
+  offer: (q: Quad) => void,
 ): void {
   if (Math.hypot(b.x - a.x, b.y - a.y) < MIN_SIDE_PX) return;
   const farA = farEnd(segments[a.segment], a.end);
@@ -110,21 +111,17 @@ function offerChain(
   const sideA = (farA[0] - s.x0) * s.uy - (farA[1] - s.y0) * s.ux;
   const sideB = (farB[0] - s.x0) * s.uy - (farB[1] - s.y0) * s.ux;
   if (sideA * sideB <= 0 || Math.min(Math.abs(sideA), Math.abs(sideB)) < 6) return;
-  let closed = false;
   for (const c of corners[2 * a.segment + (1 - a.end)]) {
     if (c.segment === base || c.segment === b.segment) continue;
     for (const d of corners[2 * b.segment + (1 - b.end)]) {
       if (d.segment !== c.segment || d.end === c.end) continue;
       // each ring is met from all four sides: keep it once
-      if (base > a.segment || base > b.segment || base > c.segment) {
-        closed = true;
-        continue;
-      }
-      closed = offer(Float64Array.of(a.x, a.y, b.x, b.y, d.x, d.y, c.x, c.y)) || closed;
+      if (base > a.segment || base > b.segment || base > c.segment) continue;
+      offer(Float64Array.of(a.x, a.y, b.x, b.y, d.x, d.y, c.x, c.y));
     }
   }
-  const free = offer(Float64Array.of(a.x, a.y, b.x, b.y, farB[0], farB[1], farA[0], farA[1]));
-  if (!closed && !free) offerPredicted(a, b, farA, farB, lens, reference, offer);
+  offer(Float64Array.of(a.x, a.y, b.x, b.y, farB[0], farB[1], farA[0], farA[1]));
+  offerPredicted(a, b, farA, farB, lens, reference, offer);
 }
 
 function farEnd(s: Segment, cornerEnd: 0 | 1): [number, number] {
@@ -142,7 +139,7 @@ function offerPredicted(
   farB: readonly [number, number],
   lens: LensGuess,
   reference: FlatReference,
-  offer: (q: Quad) => boolean,
+  offer: (q: Quad) => void,
 ): void {
   const proportion = reference.widthMm / reference.heightMm;
   const seenA = Math.hypot(farA[0] - a.x, farA[1] - a.y);
@@ -208,7 +205,7 @@ function farCorners(
 }
 
 /** Two nearly parallel segments joined end to end, lengthened by what the rounded corners take. */
-function offerOppositePairs(segments: readonly Segment[], offer: (q: Quad) => boolean): void {
+function offerOppositePairs(segments: readonly Segment[], offer: (q: Quad) => void): void {
   for (let i = 0; i < segments.length; i++) {
     const s = segments[i];
     if (s.length < MIN_SIDE_PX) continue;
