@@ -27,8 +27,6 @@ export interface WorkedBase {
   readonly baseFinished: boolean;
 }
 
-export const NO_BASE_YET: WorkedBase = { base: [], baseFinished: false };
-
 /** A base as counts: stitches after each round, worked rounds included. */
 export interface BaseShape {
   readonly rounds: readonly WorkedRound[];

@@ -91,12 +91,15 @@ export function centreOfMassZMm(meridian: Meridian): number {
   return volume > 0 ? moment / volume : meridian.heightMm / 2;
 }
 
-/** Outer volume with its uncertainty: two relative diameter errors and one of height, taken as one common error each. */
+/**
+ * Outer volume with its uncertainty: twice the relative error across and once that of the height; the part that is one
+ * common error of scale goes in with the third power.
+ */
 export function capacityMl(container: Container, meridian: Meridian): Estimate {
   const value = outerVolumeMl(meridian);
-  const across = container.maxDiameterMm.sd / container.maxDiameterMm.value;
-  const tall = container.heightMm.sd / container.heightMm.value;
-  return { value, sd: value * Math.hypot(2 * across, tall) };
+  const scale = container.relativeScaleSd ?? 0;
+  const own = ({ value: length, sd }: Estimate) => Math.sqrt(Math.max(0, (sd / length) ** 2 - scale ** 2));
+  return { value, sd: value * Math.hypot(2 * own(container.maxDiameterMm), own(container.heightMm), 3 * scale) };
 }
 
 function edgeRadius({ baseEdgeRadiusMm, baseDiameterMm, heightMm }: Container): number {
