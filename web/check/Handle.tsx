@@ -30,9 +30,9 @@ const ARROWS: Readonly<Record<string, readonly [number, number]>> = {
 export function Handle({ atPx, view, label, kind, onMove, onDone, onEnter }: HandleProps) {
   const text = useText().check;
   const bind = useDrag(
-    ({ first, last, canceled, movement: [dx, dy], memo, event, tap }) => {
+    ({ last, canceled, movement: [dx, dy], memo, event, tap }) => {
       event.stopPropagation();
-      const start: ImagePoint = first ? atPx : memo;
+      const start: ImagePoint = memo ?? atPx;
       const to: ImagePoint = [start[0] + dx / view.scale, start[1] + dy / view.scale];
       if (canceled) onDone(null);
       else if (!last) onMove(to);

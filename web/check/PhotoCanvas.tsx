@@ -42,8 +42,8 @@ export function PhotoCanvas({ url, photo, onTap, drawing, children }: PhotoCanva
         if (tap) onTap?.(imageFromScreen(view, inFrame(xy)));
         else setMoved(panBy(view, delta, size, canvas));
       },
-      onPinch: ({ origin, movement: [factor], first, memo }) => {
-        const start: View = first ? view : memo;
+      onPinch: ({ origin, movement: [factor], memo }) => {
+        const start: View = memo ?? view;
         const at = inFrame(origin);
         setMoved(zoomAbout(start, factor, at, size, canvas));
         return start;
