@@ -63,15 +63,15 @@ describe('base', () => {
     expect(lastBase(second).stitches).toBe(second.candidates[1].stitchesAround);
   });
 
-  it('comes within 4 % of the width wanted for every whole millimetre from 40 to 120, in sc, hdc and dc', () => {
+  it('comes within 3.5 % of the width wanted for every whole millimetre from 45 to 120, in sc, hdc and dc', () => {
     for (const stitch of ['sc', 'hdc', 'dc'] as const) {
-      for (let diameterMm = 40; diameterMm <= 120; diameterMm++) {
+      for (let diameterMm = 45; diameterMm <= 120; diameterMm++) {
         const { candidates, targetBaseDiameterMm } = plan(
           containerFromTape({ diameterMm, heightMm: 150 }),
           net,
           defaultGauge(stitch),
         );
-        expect(Math.abs(candidates[0].widthMm.value / targetBaseDiameterMm.value - 1)).toBeLessThan(0.04);
+        expect(Math.abs(candidates[0].widthMm.value / targetBaseDiameterMm.value - 1)).toBeLessThan(0.035);
       }
     }
   });
