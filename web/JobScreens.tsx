@@ -1,4 +1,6 @@
 import { type Dispatch, type ReactNode, useState } from 'react';
+import { planCarrier } from '../sizing/plan-carrier.ts';
+import { renderPlanText } from '../sizing/render-text.ts';
 import type { Action, AppState, Job, Step } from './app-state.ts';
 import { GaugeView } from './gauge/GaugeView.tsx';
 import { gaugeEntryFrom, usableGauge } from './gauge/gauge-entry.ts';
@@ -8,11 +10,14 @@ import { storageTrouble } from './keep/storage-trouble.ts';
 import { useKeepJob } from './keep/use-keep-job.ts';
 import { useRecords, useStore } from './keep/use-store.ts';
 import { Icon } from './look/Icon.tsx';
+import { Note } from './look/Note.tsx';
 import { PhotoStep } from './photo/PhotoStep.tsx';
 import { SizesView } from './sizes/SizesView.tsx';
+import { sizedContainer } from './sizes/sized-container.ts';
 import { TapeEntry } from './sizes/TapeEntry.tsx';
 import { useText } from './text/text.ts';
 import type { JobWork } from './use-job.ts';
+import { useSettings } from './use-settings.ts';
 
 interface JobScreenProps {
   readonly job: Job;
@@ -94,6 +99,30 @@ export function GaugeScreen({ job, dispatch }: JobScreenProps) {
       <NextStep to="plan" dispatch={dispatch}>
         {text.next.plan}
       </NextStep>
+    </div>
+  );
+}
+
+/** Fifth step: the plan. */
+export function PlanScreen({ job, dispatch, work }: JobScreenProps & { readonly work: JobWork }) {
+  const text = useText();
+  const { terms, units } = useSettings();
+  const { keepPlan, kept } = useKeepJob(job, work.picture, dispatch);
+  const container = sizedContainer(measurementOf(job), job.tape);
+  if (!container) return null;
+  const result = planCarrier(container, usableGauge(gaugeEntryFrom(job.gauge)));
+  if (result.outcome === 'refused') return <Note kind="stop">{result.reason.message}</Note>;
+  return (
+    <div className="stack">
+      <h1>{text.shell.steps.plan}</h1>
+      <pre className="plain-plan">{renderPlanText(result.plan, { terms: terms === 'de' ? 'us' : terms, units })}</pre>
+      <KeepPanel
+        label={job.label}
+        onLabel={(label) => dispatch({ type: 'label', label })}
+        onKeep={() => keepPlan(container)}
+        action={text.keep.keepPlan}
+        kept={kept}
+      />
     </div>
   );
 }

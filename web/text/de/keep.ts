@@ -15,6 +15,7 @@ export const keep: typeof english = {
   removed: (label) => `„${label}“ ist gelöscht.`,
   keepThis: 'Dieses Gefäß aufbewahren',
   keepAgain: 'Änderungen aufbewahren',
+  keepPlan: 'Diesen Plan aufbewahren',
   keptNow: 'Auf diesem Gerät aufbewahrt.',
   labelField: 'Name',
   labelHint: 'Zum Beispiel, wem die Flasche gehört',

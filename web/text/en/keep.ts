@@ -13,6 +13,7 @@ export const keep = {
   removed: (label: string) => `“${label}” is deleted.`,
   keepThis: 'Keep this container',
   keepAgain: 'Keep the changes',
+  keepPlan: 'Keep this plan',
   keptNow: 'Kept on this device.',
   labelField: 'Label',
   labelHint: 'For example whose bottle it is',
