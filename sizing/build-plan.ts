@@ -163,7 +163,7 @@ function assembled(inputs: AssemblyInputs): Plan {
     band: body.band,
     wall: body.wall,
   });
-  const fit = forecastFit(limits, container, gauge, discsToCheck(base, worked));
+  const fit = forecastFit(limits, container, gauge, discsToCheck(base, worked), choices.carrier);
   const room = gaugeRoom(limits);
   const targetMm = targetWidthMm(target);
   return {
@@ -192,6 +192,7 @@ function assembled(inputs: AssemblyInputs): Plan {
     checkpoints: checkpointsFor({ base, target, gauge, choices, parts, room, worked, zones: body.mesh?.zones ?? [] }),
     warnings: warningsFor(inputs),
     cautions: cautionsFor({ strap: body.strap }),
+    heightFactor: worked.heightFactor,
     workedRounds: worked.rounds,
   };
 }

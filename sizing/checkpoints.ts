@@ -68,8 +68,8 @@ function widthCheckpoint({ base, target, gauge, choices, room }: CheckpointInput
     measure: 'width across',
     expectedMm: expected,
     goOnMm,
-    ifLess: `Your stitches are smaller. ${instead(small, disc)}`,
-    ifMore: `Your stitches are larger. ${instead(large, disc)}`,
+    ifLess: `Your stitches are smaller. ${instead(small, disc, choices)}`,
+    ifMore: `Your stitches are larger. ${instead(large, disc, choices)}`,
   };
 }
 
@@ -118,12 +118,13 @@ interface Reading {
   readonly shape: BaseShape;
 }
 
-function instead({ readingMm, shape }: Reading, disc: readonly WorkedRound[]): string {
+function instead({ readingMm, shape }: Reading, disc: readonly WorkedRound[], { carrier }: Choices): string {
   const kept = disc.every(
     (round, index) => shape.rounds[index]?.stitches === round.stitches && shape.rounds[index]?.stitch === round.stitch,
   );
   if (kept && shape.rounds.length === disc.length) {
-    return `At {${readingMm} mm} the base is finished with this round: go on with the wall.`;
+    const next = carrier === 'mat' ? '' : ': go on with the wall';
+    return `At {${readingMm} mm} the base is finished with this round${next}.`;
   }
   const last = shape.rounds[shape.rounds.length - 1];
   const rounds = shape.rounds.length === 1 ? '1 round' : `${shape.rounds.length} rounds`;

@@ -1,4 +1,5 @@
 import type { WorkedRound } from './base-candidates.ts';
+import type { CarrierKind } from './choices.ts';
 import type { Container } from './container.ts';
 import type { Gauge } from './gauge.ts';
 import { discWidth, gaugeAfterWidth } from './gauge-update.ts';
@@ -27,6 +28,7 @@ export function forecastFit(
   container: Container,
   gauge: Gauge,
   discs: readonly (readonly WorkedRound[])[],
+  carrier: CarrierKind,
 ): FitForecast {
   const low = limits.reduce((worst, limit) => (limit.low > worst.low ? limit : worst));
   const high = limits.reduce((worst, limit) => (limit.high < worst.high ? limit : worst));
@@ -47,7 +49,7 @@ export function forecastFit(
     bestCheck,
     tightest: high.where,
     holds: [low.low, high.high],
-    message: forecastMessage({ probabilityFits, probabilityTooTight, gaugeShare, bestCheck, gauge }),
+    message: forecastMessage({ probabilityFits, probabilityTooTight, gaugeShare, bestCheck, gauge, carrier }),
   };
 }
 
@@ -83,10 +85,13 @@ interface MessageFacts {
   readonly gaugeShare: number;
   readonly bestCheck: FitForecast['bestCheck'];
   readonly gauge: Gauge;
+  readonly carrier: CarrierKind;
 }
 
-function forecastMessage({ probabilityFits, probabilityTooTight, gaugeShare, bestCheck, gauge }: MessageFacts): string {
-  const risk = probabilityTooTight > (1 - probabilityFits) / 2 ? 'too tight to go over' : 'loose';
+function forecastMessage(facts: MessageFacts): string {
+  const { probabilityFits, probabilityTooTight, gaugeShare, bestCheck, gauge, carrier } = facts;
+  const [tight, loose] = carrier === 'mat' ? ['too small', 'too large'] : ['too tight to go over', 'loose'];
+  const risk = probabilityTooTight > (1 - probabilityFits) / 2 ? tight : loose;
   const source =
     gaugeShare > 0.6
       ? `Nearly all of the doubt (${inHundred(gaugeShare)}) is the gauge${gauge.origin === 'guess' ? ', which is only a guess' : ''}.`

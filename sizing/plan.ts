@@ -204,6 +204,8 @@ export interface Plan {
   readonly checkpoints: readonly Checkpoint[];
   readonly warnings: readonly string[];
   readonly cautions: readonly string[];
+  /** Height of wall and mesh rounds as measured on the work, over what the gauge says; 1 until it is measured. */
+  readonly heightFactor: number;
   /** Set by `replan`: rounds up to here are already worked. */
   readonly workedRounds: number;
 }

@@ -108,7 +108,13 @@ function afterWallWidth(plan: Plan, progress: Progress, round: Round, measuredMm
   const expectedMm = (round.stitches * plan.gauge.stitchWidthMm.value) / 2;
   requireReading('measuredWidthMm', measuredMm, progress.sdMm, expectedMm);
   const gauge = gaugeAfterWallWidth(plan.gauge, round.stitches, measuredMm, progress.sdMm);
-  return keptWork(plan, gauge, progress.afterRound, 1, readingInWords(measuredMm, { value: expectedMm, sd: 0 }));
+  return keptWork(
+    plan,
+    gauge,
+    progress.afterRound,
+    plan.heightFactor,
+    readingInWords(measuredMm, { value: expectedMm, sd: 0 }),
+  );
 }
 
 function afterHeight(plan: Plan, progress: Progress, round: Round, measuredMm: number): Replanned {
@@ -124,7 +130,7 @@ function afterHeight(plan: Plan, progress: Progress, round: Round, measuredMm: n
   const priorRelativeSd = plan.gauge.roundHeightMm.sd / plan.gauge.roundHeightMm.value;
   const readingRelativeSd = progress.sdMm / expected.value;
   const weight = priorRelativeSd ** 2 / (priorRelativeSd ** 2 + readingRelativeSd ** 2);
-  const factor = (measuredMm / expected.value) ** weight;
+  const factor = plan.heightFactor * (measuredMm / expected.value) ** weight;
   return keptWork(plan, plan.gauge, progress.afterRound, factor, readingInWords(measuredMm, expected));
 }
 

@@ -92,6 +92,17 @@ describe('replan further up', () => {
     expect(() => workPlan(after)).not.toThrow();
   });
 
+  it('remembers a height when the next one is measured', () => {
+    const plan = planned();
+    const heightAfter = (from: Plan, number: number) => (allRounds(from)[number - 1].heightMm?.value ?? 0) * 0.9;
+    const once = replanned(replan(plan, { afterRound: 8, measuredHeightMm: heightAfter(plan, 8), sdMm: 0.5 })).plan;
+    const asExpected = allRounds(once)[11].heightMm?.value ?? 0;
+    const twice = replanned(replan(once, { afterRound: 12, measuredHeightMm: asExpected, sdMm: 0.5 })).plan;
+    expect(once.heightFactor).toBeLessThan(0.95);
+    expect(twice.heightFactor).toBeCloseTo(once.heightFactor, 9);
+    expect(meshRounds(twice)).toBe(meshRounds(once));
+  });
+
   it('takes the width of a tube laid flat on solid rounds, and refuses it on a mesh', () => {
     const sleeve = planned('sleeve');
     const wall = allRounds(sleeve).find((round) => round.part === 'wall') as Round;
