@@ -8,6 +8,7 @@ import type { BorderSample } from './border-profiles.ts';
 import { type LocatedPoint, withLocalScatter, withoutHolders } from './doubtful-points.ts';
 import { locateEdges } from './locate-edges.ts';
 import type { MaskPreference } from './mask-costs.ts';
+import { pointsFromMask, withMaskDoubt } from './mask-doubt.ts';
 import type { Picture } from './picture.ts';
 import { longSideOf, signedDistance } from './polygon.ts';
 import { type SnappedSample, snapToBorder } from './snap-to-border.ts';
@@ -163,7 +164,12 @@ function located(
   });
   const steady = withLocalScatter(edges, spacingPx);
   const inFront = fit.arrangement === 'card-on-front' || fit.arrangement === 'card-leaning';
-  const points = inFront ? withoutHolders(steady, fit.sight.card.cornersPx) : steady;
+  let points = inFront ? withoutHolders(steady, fit.sight.card.cornersPx) : steady;
+  const { maskPreference } = surroundings;
+  if (maskPreference) {
+    const unclear = samples.filter((_, i) => !isClear(snapped[i]));
+    points = [...withMaskDoubt(points, maskPreference), ...pointsFromMask(unclear, maskPreference)];
+  }
   let squares = 0;
   snapped.forEach((piece) => {
     if (piece.clarity >= LEAST_CLARITY) squares += Math.min(Math.abs(piece.offsetPx), 2 * reachPx) ** 2;

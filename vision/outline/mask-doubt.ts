@@ -1,0 +1,58 @@
+import type { OutlinePoint } from '../sighting.ts';
+import type { BorderSample } from './border-profiles.ts';
+import type { MaskPreference } from './mask-costs.ts';
+import { maskAt } from './mask-shape.ts';
+
+/** How far beside an edge the mask's border is looked for, in tolerances. */
+const REACH = 4;
+const STEPS = 24;
+/** Of the samples without an edge every so many get a point from the mask: its errors are alike over that distance. */
+const THINNING = 4;
+
+/**
+ * An edge that lies well beside the coarse mask's border may be a label, a highlight or something behind: what exceeds
+ * the mask's tolerance is added to its sd, in half.
+ */
+export function withMaskDoubt(points: readonly OutlinePoint[], preference: MaskPreference): OutlinePoint[] {
+  return points.map((point) => {
+    const sample = { x: point.xPx, y: point.yPx, normalX: point.normalX, normalY: point.normalY };
+    const distance = maskBorder(sample, preference);
+    const excess = (distance === null ? REACH * preference.tolerancePx : Math.abs(distance)) - preference.tolerancePx;
+    return excess > 0 ? { ...point, sdPx: Math.hypot(point.sdPx, excess / 2) } : point;
+  });
+}
+
+/** Where no edge was seen the mask still says roughly where the outline runs: sparse points with the mask's tolerance as sd. */
+export function pointsFromMask(samples: readonly BorderSample[], preference: MaskPreference): OutlinePoint[] {
+  const points: OutlinePoint[] = [];
+  samples.forEach((sample, i) => {
+    if (i % THINNING !== 0) return;
+    const distance = maskBorder(sample, preference);
+    if (distance === null) return;
+    points.push({
+      xPx: sample.x + distance * sample.normalX,
+      yPx: sample.y + distance * sample.normalY,
+      normalX: sample.normalX,
+      normalY: sample.normalY,
+      sdPx: preference.tolerancePx,
+    });
+  });
+  return points;
+}
+
+/** Signed distance along the normal to the nearest place where the mask passes one half, px; null when there is none. */
+function maskBorder({ x, y, normalX, normalY }: BorderSample, { mask, tolerancePx }: MaskPreference): number | null {
+  const step = (REACH * tolerancePx) / STEPS;
+  const at = (k: number) => maskAt(mask, [x + k * step * normalX, y + k * step * normalY]) - 0.5;
+  let nearest: number | null = null;
+  let before = at(-STEPS);
+  for (let k = -STEPS + 1; k <= STEPS; k++) {
+    const now = at(k);
+    if (before > 0 && now <= 0) {
+      const place = (k - 1 + before / (before - now)) * step;
+      if (nearest === null || Math.abs(place) < Math.abs(nearest)) nearest = place;
+    }
+    before = now;
+  }
+  return nearest;
+}
