@@ -303,14 +303,16 @@ function attemptFrom(values: StartingValues, seen: Observations, knots: number):
 
 /** The same container with another number of knots and the full set of samples. */
 function withKnots({ model, solution }: Solved, seen: Observations, knotShares: Float64Array): Attempt {
-  const frame: ModelFrame = { ...model.frame, knots: { knotShares, edgeShares: new Float64Array(0) }, unseenKnots: [] };
   const parameters = new Float64Array(WALL + knotShares.length);
   parameters.set(solution.parameters.subarray(0, WALL));
+  const state = model.stateAt(solution.parameters);
   const height = Math.exp(parameters[LOG_HEIGHT]);
   parameters.set(
     knotShares.map((share) => wallAt(model, solution.parameters, share * height)),
     WALL,
   );
+  const unseenKnots = state ? unseenWithNeighbours(carveProfile(seen.outline, state, knotShares).seen) : [];
+  const frame: ModelFrame = { ...model.frame, knots: { knotShares, edgeShares: new Float64Array(0) }, unseenKnots };
   return { seen, frame, parameters };
 }
 
@@ -332,7 +334,10 @@ function carveAndSolve(first: Attempt): Solved | null {
     model = solved.model;
     parameters = solved.solution.parameters;
   }
-  return best ? solve(attemptOf(best), FINELY) : solve(first, FINELY);
+  const edged = best && solve(attemptOf(best), FINELY);
+  if (edged && edged.solution.cost < CONVINCING_COST * first.seen.outline.length) return edged;
+  const plain = solve(first, FINELY);
+  return edged && !(plain && plain.solution.cost < edged.solution.cost) ? edged : plain;
 }
 
 function attemptOf({ model, solution }: Solved): Attempt {
