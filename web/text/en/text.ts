@@ -3,8 +3,10 @@ import { gauge } from './gauge.ts';
 import { guide } from './guide.ts';
 import { keep } from './keep.ts';
 import { photo } from './photo.ts';
+import { plan } from './plan.ts';
+import { planSentences } from './plan-sentences.ts';
 import { problems } from './problems.ts';
 import { shell } from './shell.ts';
 import { sizes } from './sizes.ts';
 
-export const en = { shell, photo, guide, check, keep, problems, sizes, gauge };
+export const en = { shell, photo, guide, check, keep, problems, sizes, gauge, plan, planSentences };

@@ -1,0 +1,51 @@
+import { useId } from 'react';
+import type { Plan } from '../../sizing/plan.ts';
+import { rulerText } from '../estimate-text.ts';
+import { useText } from '../text/text.ts';
+import { useSettings } from '../use-settings.ts';
+import { useSay } from './use-say.ts';
+
+interface BaseChoiceProps {
+  readonly plan: Plan;
+  /** A reading is folded in, so that the base is what is being worked. */
+  readonly isMeasured: boolean;
+  readonly onChoose: (candidate: number) => void;
+}
+
+/** The bases offered, each with its reasons. */
+export function BaseChoice({ plan, isMeasured, onChoose }: BaseChoiceProps) {
+  const words = useText().plan;
+  const wording = useSettings();
+  const say = useSay();
+  const id = useId();
+  if (isMeasured) return <p className="quiet">{words.basesWorked}</p>;
+  const chosen = Math.min(plan.choices.baseCandidate, plan.candidates.length - 1);
+  return (
+    <fieldset className="plan__bases">
+      <legend>
+        <h2>{words.basesTitle}</h2>
+      </legend>
+      {plan.candidates.map((candidate, index) => (
+        <label key={`${candidate.stitchesAround}-${candidate.rounds}`} className="panel plan__base">
+          <input
+            type="radio"
+            name={id}
+            checked={index === chosen}
+            onChange={() => onChoose(index)}
+            aria-describedby={`${id}-${index}`}
+          />
+          <span>
+            <strong>
+              {words.baseName(candidate.stitchesAround, candidate.rounds)}
+              {index === 0 && ` (${words.baseBest})`}
+            </strong>
+            <span id={`${id}-${index}`} className="small plan__reasons">
+              {words.baseFacts(candidate.start, rulerText(candidate.widthMm.value, wording))}{' '}
+              {candidate.reasons.map(say).join(' ')}
+            </span>
+          </span>
+        </label>
+      ))}
+    </fieldset>
+  );
+}

@@ -1,0 +1,227 @@
+import { useId } from 'react';
+import { CARRIER_KINDS, type Choices, defaultChoices, MESH_KINDS, STRAP_STYLES } from '../../sizing/choices.ts';
+import { numberText } from '../estimate-text.ts';
+import { Note } from '../look/Note.tsx';
+import { LengthField, NumberField } from '../look/NumberField.tsx';
+import { Segments } from '../look/Segments.tsx';
+import { useText } from '../text/text.ts';
+import { useSettings } from '../use-settings.ts';
+
+interface ChoicesPanelProps {
+  readonly choices: Choices;
+  readonly onChange: (choices: Choices) => void;
+  /** Rounds are ticked already. */
+  readonly isWorked: boolean;
+}
+
+const EASES = [-0.1, -0.05, -0.03, 0, 0.03, 0.05, 0.1] as const;
+
+/** What the maker decides. Every change makes the plan anew at once. */
+export function ChoicesPanel({ choices, onChange, isWorked }: ChoicesPanelProps) {
+  const words = useText().plan;
+  const set = (part: Partial<Choices>) => onChange({ ...choices, ...part });
+  const changeCarrier = (carrier: Choices['carrier']) => {
+    const { easeRatio, band, strap } = defaultChoices(carrier);
+    set({ carrier, easeRatio, band, strap, baseCandidate: 0 });
+  };
+  const isMat = choices.carrier === 'mat';
+  return (
+    <div className="panel stack">
+      <Segments
+        legend={words.carrier}
+        options={CARRIER_KINDS}
+        value={choices.carrier}
+        name={(carrier) => words.carriers[carrier]}
+        onChange={changeCarrier}
+      />
+      <details className="plan__choices">
+        <summary>{words.choicesTitle}</summary>
+        <div className="stack">
+          {isWorked && <Note kind="warn">{words.choicesWorked}</Note>}
+          {choices.carrier === 'net' && <NetChoices choices={choices} set={set} />}
+          {isMat ? (
+            <LengthField
+              label={words.overhang}
+              value={choices.matOverhangMm}
+              onChange={(overhangMm) => set({ matOverhangMm: overhangMm ?? 0 })}
+              min={0}
+              max={100}
+            />
+          ) : (
+            <BodyChoices choices={choices} set={set} />
+          )}
+          {!isMat && <StrapChoices choices={choices} set={set} />}
+          <MoneyChoices choices={choices} set={set} />
+        </div>
+      </details>
+    </div>
+  );
+}
+
+interface PartProps {
+  readonly choices: Choices;
+  readonly set: (part: Partial<Choices>) => void;
+}
+
+function NetChoices({ choices, set }: PartProps) {
+  const words = useText().plan;
+  const { mesh } = choices;
+  return (
+    <>
+      <Segments
+        legend={words.mesh}
+        options={MESH_KINDS}
+        value={mesh.kind}
+        name={(kind) => words.meshes[kind]}
+        onChange={(kind) => set({ mesh: { ...mesh, kind } })}
+      />
+      <div className="fields">
+        <NumberField
+          label={words.chains}
+          hint={words.fitted}
+          digits={0}
+          value={mesh.chains}
+          onChange={(chains) => set({ mesh: { ...mesh, chains } })}
+          min={1}
+          max={15}
+        />
+        <NumberField
+          label={words.skip}
+          digits={0}
+          required
+          value={mesh.skip}
+          onChange={(skip) => set({ mesh: { ...mesh, skip: skip ?? mesh.skip } })}
+          min={1}
+          max={8}
+        />
+      </div>
+    </>
+  );
+}
+
+function BodyChoices({ choices, set }: PartProps) {
+  const words = useText().plan;
+  const { language } = useSettings();
+  const id = useId();
+  const { band } = choices;
+  const isNet = choices.carrier === 'net';
+  return (
+    <div className="fields">
+      <LengthField
+        label={words.cover}
+        hint={words.coverAuto}
+        value={choices.coverHeightMm}
+        onChange={(coverHeightMm) => set({ coverHeightMm })}
+        min={10}
+        max={700}
+      />
+      <div className="field">
+        <label htmlFor={id}>{words.ease}</label>
+        <select id={id} value={choices.easeRatio} onChange={(event) => set({ easeRatio: Number(event.target.value) })}>
+          {EASES.map((ease) => (
+            <option key={ease} value={ease}>
+              {ease === 0
+                ? words.easeNone
+                : `${ease > 0 ? '+' : '−'}${numberText(Math.abs(ease) * 100, 0, language)} %`}
+            </option>
+          ))}
+        </select>
+      </div>
+      {isNet && (
+        <NumberField
+          label={words.wallRounds}
+          digits={0}
+          required
+          value={choices.plainWallRounds}
+          onChange={(rounds) => set({ plainWallRounds: rounds ?? choices.plainWallRounds })}
+          min={0}
+          max={30}
+        />
+      )}
+      <NumberField
+        label={words.bandRounds}
+        digits={0}
+        required
+        value={band.rounds}
+        onChange={(rounds) => set({ band: { ...band, rounds: rounds ?? band.rounds } })}
+        min={isNet ? 1 : 0}
+        max={12}
+      />
+      {isNet && (
+        <NumberField
+          label={words.perSpace}
+          hint={words.fitted}
+          digits={0}
+          value={band.stitchesPerSpace}
+          onChange={(stitchesPerSpace) => set({ band: { ...band, stitchesPerSpace } })}
+          min={1}
+          max={12}
+        />
+      )}
+    </div>
+  );
+}
+
+function StrapChoices({ choices, set }: PartProps) {
+  const words = useText().plan;
+  const { strap } = choices;
+  return (
+    <>
+      <Segments
+        legend={words.strap}
+        options={STRAP_STYLES}
+        value={strap.style}
+        name={(style) => words.straps[style]}
+        onChange={(style) => set({ strap: { ...strap, style } })}
+      />
+      {strap.style !== 'none' && (
+        <div className="fields">
+          <LengthField
+            label={words.strapLength}
+            hint={words.strapAuto}
+            metric="cm"
+            value={strap.lengthMm}
+            onChange={(lengthMm) => set({ strap: { ...strap, lengthMm } })}
+            min={50}
+            max={2500}
+          />
+          <LengthField
+            label={words.wearer}
+            hint={words.wearerHint}
+            metric="cm"
+            value={strap.wearerAroundMm}
+            onChange={(wearerAroundMm) => set({ strap: { ...strap, wearerAroundMm } })}
+            min={300}
+            max={2500}
+          />
+        </div>
+      )}
+    </>
+  );
+}
+
+function MoneyChoices({ choices, set }: PartProps) {
+  const words = useText().plan;
+  const id = useId();
+  return (
+    <div className="fields">
+      <NumberField
+        label={words.hourlyRate}
+        value={choices.hourlyRate}
+        onChange={(hourlyRate) => set({ hourlyRate })}
+        min={0}
+        max={1e6}
+      />
+      <div className="field">
+        <label htmlFor={id}>{words.currency}</label>
+        <input
+          id={id}
+          type="text"
+          maxLength={4}
+          value={choices.currency}
+          onChange={(event) => set({ currency: event.target.value })}
+        />
+      </div>
+    </div>
+  );
+}

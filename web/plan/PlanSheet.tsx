@@ -1,0 +1,212 @@
+import { baseChartSvg } from '../../sizing/base-chart.ts';
+import type { Part, Plan, Round } from '../../sizing/plan.ts';
+import { sideViewSvg } from '../../sizing/side-view.ts';
+import { chanceText, lengthText, massText, numberText, rulerText, timeText, yarnLengthText } from '../estimate-text.ts';
+import { SvgDrawing } from '../look/SvgDrawing.tsx';
+import { useText } from '../text/text.ts';
+import { useSettings } from '../use-settings.ts';
+import { groupedRounds } from './grouped-rounds.ts';
+import { LoadText } from './LoadAndCautions.tsx';
+import { moneyText } from './money-text.ts';
+import { roundText } from './round-text.ts';
+import { shortStitch } from './stitch-words.ts';
+import { useSay } from './use-say.ts';
+import { wordsUsed } from './words-used.ts';
+
+/** The plan on paper: one or two pages beside the wool. Shown in print only. */
+export function PlanSheet({ title, plan }: { readonly title: string; readonly plan: Plan }) {
+  const words = useText().plan;
+  const wording = useSettings();
+  const say = useSay();
+  const terms = wording.terms === 'de' ? 'us' : wording.terms;
+  const drawing = { terms, units: wording.units } as const;
+  return (
+    <article className="sheet">
+      <header className="sheet__head">
+        <div>
+          <h1>{title}</h1>
+          <p>
+            {words.sizes(
+              lengthText(plan.container.maxDiameterMm, wording),
+              lengthText(plan.container.heightMm, wording),
+            )}
+          </p>
+          <Facts plan={plan} />
+          <p className="sheet__small">
+            {words.termSets[wording.terms]} {words.abbreviations}: {wordsUsed(plan, wording.terms, words.shortWords)}.
+          </p>
+        </div>
+        <SvgDrawing className="sheet__side" svg={sideViewSvg(plan, drawing)} label={words.drawingTitle} />
+      </header>
+      <section className="sheet__fit">
+        <p>
+          <strong>{words.fitTitle}</strong> {say(plan.fit.message)}
+        </p>
+        {plan.warnings.map((warning) => (
+          <p key={warning}>⚠ {say(warning)}</p>
+        ))}
+      </section>
+      {plan.parts.map((part, index) => (
+        <div key={part.name} className={index === 0 ? 'sheet__base' : undefined}>
+          <SheetPart part={part} plan={plan} />
+          {index === 0 && (
+            <SvgDrawing className="sheet__chart" svg={baseChartSvg(plan, drawing)} label={words.chartTitle} />
+          )}
+        </div>
+      ))}
+      <Checks plan={plan} />
+      {plan.strap && (
+        <section>
+          <h2>{words.loadTitle}</h2>
+          <LoadText plan={plan} />
+        </section>
+      )}
+      <section className="sheet__cautions">
+        <h2>{words.cautionsTitle}</h2>
+        <ul>
+          {plan.cautions.map((caution) => (
+            <li key={caution}>{say(caution)}</li>
+          ))}
+        </ul>
+      </section>
+    </article>
+  );
+}
+
+function Facts({ plan }: { readonly plan: Plan }) {
+  const text = useText();
+  const words = text.plan;
+  const wording = useSettings();
+  const { yarn, gauge, cost, minutes } = plan;
+  const ball = `${numberText(gauge.yarn.ballGrams, 0, wording.language)} g`;
+  return (
+    <dl className="sheet__facts">
+      <dt>{words.yarnNeed}</dt>
+      <dd>
+        {yarnLengthText(yarn.metres, wording)} ({massText(yarn.grams, wording)}), {text.gauge.fibres[gauge.yarn.fibre]},{' '}
+        {words.strands(gauge.strands)}; {words.balls(yarn.balls, ball)},{' '}
+        {words.ballsEnough(chanceText(yarn.probabilityEnough, wording.language))}
+      </dd>
+      {gauge.hookMm !== null && (
+        <>
+          <dt>{words.hook}</dt>
+          <dd>{numberText(gauge.hookMm, 2, wording.language)} mm</dd>
+        </>
+      )}
+      <dt>{words.gauge}</dt>
+      <dd>
+        {words.gaugeText(
+          shortStitch(gauge.stitch, wording.terms),
+          lengthText(gauge.stitchWidthMm, wording),
+          lengthText(gauge.roundHeightMm, wording),
+        )}
+        {gauge.origin === 'guess' && ` (${words.guess})`}
+      </dd>
+      <dt>{words.time}</dt>
+      <dd>{words.timeAbout(timeText(minutes.value))}</dd>
+      {cost?.total && (
+        <>
+          <dt>{words.cost}</dt>
+          <dd>{moneyText(cost.total.value, cost, wording)}</dd>
+        </>
+      )}
+    </dl>
+  );
+}
+
+function SheetPart({ part, plan }: { readonly part: Part; readonly plan: Plan }) {
+  const words = useText().plan;
+  const say = useSay();
+  return (
+    <section>
+      <h2>{words.parts[part.name]}</h2>
+      <p className="sheet__notes">{part.notes.map(say).join(' ')}</p>
+      <table className="sheet__rounds">
+        <tbody>
+          {groupedRounds(part.rounds).map((group) => (
+            <SheetRounds key={group[0].number} group={group} />
+          ))}
+        </tbody>
+      </table>
+      {part.name === 'strap' && plan.strap && <p>{say(plan.strap.sewOn)}</p>}
+    </section>
+  );
+}
+
+function SheetRounds({ group }: { readonly group: readonly Round[] }) {
+  const words = useText().plan;
+  const settings = useSettings();
+  const say = useSay();
+  const [first] = group;
+  const last = group[group.length - 1];
+  const isCord = first.closing === 'cord';
+  const size = last.widthMm
+    ? words.across(rulerText(last.widthMm.value, settings))
+    : last.heightMm
+      ? words.high(rulerText(last.heightMm.value, settings))
+      : '';
+  return (
+    <tr>
+      <td className="sheet__boxes">
+        {group.map((round) => (
+          <span key={round.number} className="sheet__box" />
+        ))}
+      </td>
+      <th scope="row">
+        {isCord
+          ? words.cord
+          : group.length === 1
+            ? words.round(first.number)
+            : words.sameRounds(first.number, last.number)}
+      </th>
+      <td>
+        {isCord ? say(first.note ?? '') : `${roundText(first, settings)}.`}
+        {!isCord && first.note && <em> {say(first.note)}</em>}
+      </td>
+      <td className="sheet__count">
+        {words.stitches(last.stitches)}
+        {last.spaces > 0 && `, ${words.cells(last.spaces)}`}
+      </td>
+      <td className="sheet__count">{size}</td>
+    </tr>
+  );
+}
+
+function Checks({ plan }: { readonly plan: Plan }) {
+  const words = useText().plan;
+  const wording = useSettings();
+  const say = useSay();
+  if (plan.checkpoints.length === 0) return null;
+  return (
+    <section>
+      <h2>{words.checksTitle}</h2>
+      <table className="sheet__checks">
+        <thead>
+          <tr>
+            <th scope="col">{words.after}</th>
+            <th scope="col">{words.expect}</th>
+            <th scope="col">{words.goOnFrom}</th>
+            <th scope="col">{words.ifLess}</th>
+            <th scope="col">{words.ifMore}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {plan.checkpoints.map((checkpoint) => {
+            const length = rulerText(checkpoint.expectedMm.value, wording);
+            return (
+              <tr key={`${checkpoint.afterRound}-${checkpoint.measure}`}>
+                <th scope="row">{words.round(checkpoint.afterRound)}</th>
+                <td>{checkpoint.measure === 'width across' ? words.across(length) : words.high(length)}</td>
+                <td className="sheet__count">
+                  {rulerText(checkpoint.goOnMm[0], wording)} … {rulerText(checkpoint.goOnMm[1], wording)}
+                </td>
+                <td>{say(checkpoint.ifLess)}</td>
+                <td>{say(checkpoint.ifMore)}</td>
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+    </section>
+  );
+}

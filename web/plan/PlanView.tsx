@@ -1,0 +1,213 @@
+import { useState } from 'react';
+import { baseChartSvg } from '../../sizing/base-chart.ts';
+import type { Choices } from '../../sizing/choices.ts';
+import type { Container } from '../../sizing/container.ts';
+import type { Gauge } from '../../sizing/gauge.ts';
+import type { Plan } from '../../sizing/plan.ts';
+import type { Refusal } from '../../sizing/refusal.ts';
+import { sideViewSvg } from '../../sizing/side-view.ts';
+import { chanceText, shortLengthText } from '../estimate-text.ts';
+import { Icon } from '../look/Icon.tsx';
+import { Note } from '../look/Note.tsx';
+import { SvgDrawing } from '../look/SvgDrawing.tsx';
+import { type FinishedCarrier, finishedCarrier } from '../stock/finished-carrier.ts';
+import { useText } from '../text/text.ts';
+import { useSettings } from '../use-settings.ts';
+import { BaseChoice } from './BaseChoice.tsx';
+import { ChoicesPanel } from './ChoicesPanel.tsx';
+import { LoadAndCautions } from './LoadAndCautions.tsx';
+import { PlanSheet } from './PlanSheet.tsx';
+import { currentPlan, type PlanProgress } from './plan-progress.ts';
+import { planAsText } from './plan-text.ts';
+import { RoundList } from './RoundList.tsx';
+import { useSay } from './use-say.ts';
+import { YarnAndTime } from './YarnAndTime.tsx';
+import './plan.css';
+import './print.css';
+
+interface PlanViewProps {
+  /** Whose container it is; may be empty. */
+  readonly label: string;
+  readonly container: Container;
+  readonly gauge: Gauge;
+  readonly choices: Choices;
+  readonly onChoices: (choices: Choices) => void;
+  readonly progress: PlanProgress;
+  readonly onProgress: (progress: PlanProgress) => void;
+  /** Puts the finished piece into the stock; true once it is there. */
+  readonly onFinished: (carrier: FinishedCarrier) => Promise<boolean>;
+}
+
+/** Step 5: the carrier, round by round, from the first loop to the last check. */
+export function PlanView(props: PlanViewProps) {
+  const { label, container, gauge, choices, onChoices, progress, onProgress } = props;
+  const words = useText().plan;
+  const wording = useSettings();
+  const current = currentPlan(container, gauge, choices, progress);
+  const title = label ? words.titleFor(words.titles[choices.carrier], label) : words.titles[choices.carrier];
+  const sizes = words.sizes(
+    shortLengthText(container.maxDiameterMm.value, wording),
+    shortLengthText(container.heightMm.value, wording),
+  );
+  return (
+    <section className="plan" aria-labelledby="plan-title">
+      <div className="plan__screen stack">
+        <div>
+          <h1 id="plan-title">{title}</h1>
+          <p className="quiet">{sizes}</p>
+        </div>
+        {current.outcome === 'refused' ? (
+          <Note kind="stop" title={words.refusedTitle}>
+            {refusalText(current.reason, words.refusals)}
+          </Note>
+        ) : (
+          <div className="plan__top">
+            <FitPanel plan={current.plan} />
+            <Drawings plan={current.plan} />
+          </div>
+        )}
+        <ChoicesPanel choices={choices} onChange={onChoices} isWorked={progress.roundsDone > 0} />
+        {current.outcome === 'planned' && (
+          <>
+            <BaseChoice
+              plan={current.plan}
+              isMeasured={progress.readings.length > 0}
+              onChoose={(baseCandidate) => onChoices({ ...choices, baseCandidate })}
+            />
+            <RoundList current={current} progress={progress} onProgress={onProgress} />
+            <YarnAndTime plan={current.plan} />
+            <LoadAndCautions plan={current.plan} />
+            <Actions title={title} plan={current.plan} onFinished={props.onFinished} />
+          </>
+        )}
+      </div>
+      {current.outcome === 'planned' && <PlanSheet title={title} plan={current.plan} />}
+    </section>
+  );
+}
+
+interface RefusalWords {
+  readonly stitch: string;
+  readonly net: string;
+  readonly cover: string;
+  readonly gauge: string;
+  readonly container: string;
+  readonly other: (field: string, allowed: string) => string;
+}
+
+function refusalText({ code, field, allowed, message }: Refusal, words: RefusalWords): string {
+  if (code === 'too-coarse') return message.includes('net') ? words.net : words.stitch;
+  if (field === 'choices.coverHeightMm') return words.cover;
+  if (field.includes(' / ')) return words.gauge;
+  if (field.startsWith('container')) return words.container;
+  return words.other(field, allowed ?? message);
+}
+
+function FitPanel({ plan }: { readonly plan: Plan }) {
+  const words = useText().plan;
+  const { language } = useSettings();
+  const say = useSay();
+  return (
+    <section className="panel stack stack--tight" aria-labelledby="plan-fit">
+      <h2 id="plan-fit">{words.fitTitle}</h2>
+      <p className="plan__chance">{words.fitChance(chanceText(plan.fit.probabilityFits, language))}</p>
+      <meter
+        className="plan__meter"
+        min={0}
+        max={1}
+        value={plan.fit.probabilityFits}
+        aria-label={words.fitTitle}
+        aria-hidden="true"
+      />
+      <p>{say(plan.fit.message)}</p>
+      {plan.coverReason && <p>{say(plan.coverReason)}</p>}
+      {plan.warnings.map((warning) => (
+        <Note key={warning} kind="warn">
+          {say(warning)}
+        </Note>
+      ))}
+    </section>
+  );
+}
+
+function Drawings({ plan }: { readonly plan: Plan }) {
+  const words = useText().plan;
+  const wording = useSettings();
+  const { units } = wording;
+  const terms = wording.terms === 'de' ? 'us' : wording.terms;
+  const [shown, setShown] = useState<'side' | 'base'>('side');
+  const baseCounts = plan.parts[0].rounds.map((round) => round.stitches);
+  const cover = plan.coverHeightMm?.value ?? 0;
+  return (
+    <section className="panel stack stack--tight plan__drawings">
+      <div className="row">
+        {(['side', 'base'] as const).map((each) => (
+          <button
+            key={each}
+            type="button"
+            className="button"
+            aria-pressed={shown === each}
+            onClick={() => setShown(each)}
+          >
+            {each === 'side' ? words.drawingTitle : words.chartTitle}
+          </button>
+        ))}
+      </div>
+      {shown === 'side' ? (
+        <SvgDrawing
+          className="plan__drawing"
+          svg={sideViewSvg(plan, { terms, units })}
+          label={words.sideLabel(
+            shortLengthText(plan.container.maxDiameterMm.value, wording),
+            shortLengthText(plan.container.heightMm.value, wording),
+            shortLengthText(cover, wording),
+          )}
+        />
+      ) : (
+        <SvgDrawing
+          className="plan__drawing"
+          svg={baseChartSvg(plan, { terms, units })}
+          label={words.chartLabel(baseCounts.length, baseCounts.join(', '))}
+        />
+      )}
+    </section>
+  );
+}
+
+interface ActionsProps {
+  readonly title: string;
+  readonly plan: Plan;
+  readonly onFinished: PlanViewProps['onFinished'];
+}
+
+function Actions({ title, plan, onFinished }: ActionsProps) {
+  const text = useText();
+  const words = text.plan;
+  const settings = useSettings();
+  const say = useSay();
+  const [said, setSaid] = useState('');
+  const copy = () =>
+    navigator.clipboard.writeText(planAsText(title, plan, { words, settings, say })).then(
+      () => setSaid(words.copied),
+      () => setSaid(words.copyFailed),
+    );
+  const finish = async () => {
+    if (await onFinished(finishedCarrier(plan))) setSaid(words.stocked);
+  };
+  return (
+    <div className="stack stack--tight">
+      <div className="row">
+        <button type="button" className="button button--main" onClick={() => window.print()}>
+          {words.print}
+        </button>
+        <button type="button" className="button" onClick={() => void copy()}>
+          {words.copy}
+        </button>
+        <button type="button" className="button" onClick={() => void finish()}>
+          <Icon name="check" /> {words.stock}
+        </button>
+      </div>
+      <p role="status">{said}</p>
+    </div>
+  );
+}
