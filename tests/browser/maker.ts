@@ -7,10 +7,10 @@ export const PHONE = { width: 390, height: 844 };
 export const LAPTOP = { width: 1280, height: 800 };
 
 /** One Chromium for a test file. */
-export function startChromium(): () => Browser {
+export function startChromium(textPx?: number): () => Browser {
   let browser: Browser | null = null;
   beforeAll(async () => {
-    browser = await launchChromium();
+    browser = await launchChromium(textPx);
   });
   afterAll(() => browser?.close());
   return () => browser as Browser;

@@ -12,9 +12,12 @@ const QUIET = [
   '--disable-sync',
 ];
 
-/** A real, headless Chromium: CHROMIUM_PATH, or the one installed. */
-export function launchChromium(): Promise<Browser> {
+/**
+ * A real, headless Chromium: CHROMIUM_PATH, or the one installed.
+ * @param textPx  the browser's own text size, as somebody sets it who needs large print; 16 as it comes
+ */
+export function launchChromium(textPx = 16): Promise<Browser> {
   const executablePath = findChromium();
   if (!executablePath) throw new Error('No Chromium found: install it, or set CHROMIUM_PATH to one.');
-  return chromium.launch({ executablePath, args: QUIET });
+  return chromium.launch({ executablePath, args: [...QUIET, `--blink-settings=defaultFontSize=${textPx}`] });
 }

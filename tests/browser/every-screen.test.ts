@@ -1,0 +1,62 @@
+import { AxeBuilder } from '@axe-core/playwright';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { LAPTOP, Maker, PHONE, samplePhoto, startChromium } from './maker.ts';
+
+const browser = startChromium();
+const STEPS = ['Photo', 'Check', 'Sizes', 'Yarn', 'Plan'];
+const PLACES = ['Stall', 'Kept', 'Guide', 'Settings'];
+
+describe.each([
+  ['phone, light', { viewport: PHONE, colorScheme: 'light' as const }],
+  ['laptop, dark', { viewport: LAPTOP, colorScheme: 'dark' as const }],
+])('%s', (_device, options) => {
+  let maker: Maker;
+  beforeAll(async () => {
+    maker = await Maker.arrives(browser(), { ...options, reducedMotion: 'reduce' });
+    await maker.choosesPhoto(samplePhoto('jam-jar-standing-on-dark-desk'));
+    await maker.waitsForSizes();
+  });
+  afterAll(() => maker.leaves());
+
+  test.each([...STEPS, ...PLACES])('%s meets WCAG 2.2 AA as far as axe can tell', async (screen) => {
+    await visit(maker, screen);
+    expect(await barriers(maker)).toEqual([]);
+  });
+});
+
+describe.each([
+  ['phone', PHONE],
+  ['laptop', LAPTOP],
+])('with the browser set to text twice as large, on a %s', (_device, viewport) => {
+  const largePrint = startChromium(32);
+
+  test('every screen fits its width and stays free of barriers', async () => {
+    const maker = await Maker.arrives(largePrint(), { viewport });
+    await maker.choosesPhoto(samplePhoto('jam-jar-standing-on-dark-desk'));
+    await maker.waitsForSizes();
+    for (const screen of [...STEPS, ...PLACES]) {
+      await visit(maker, screen);
+      const [content, window] = await maker.page.evaluate(() => [
+        document.documentElement.scrollWidth,
+        document.documentElement.clientWidth,
+      ]);
+      expect(content, screen).toBeLessThanOrEqual(window);
+      expect(await barriers(maker), screen).toEqual([]);
+    }
+    await maker.leaves();
+  });
+});
+
+async function visit(maker: Maker, screen: string): Promise<void> {
+  if (PLACES.includes(screen)) return maker.visits(screen);
+  await maker.visits('Make');
+  await maker.goesTo(screen);
+}
+
+/** Violations of WCAG 2.2 A and AA and of axe's best practice, with the elements they are in. */
+async function barriers(maker: Maker): Promise<string[]> {
+  const { violations } = await new AxeBuilder({ page: maker.page })
+    .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'])
+    .analyze();
+  return violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.target).join(', ')}`);
+}
