@@ -66,6 +66,9 @@ const NO_RIVAL = -10;
 const RUN_ON_WEIGHT = 0.3;
 /** Cards show this much beyond their corners, by chance and by what else lies there. */
 const USUAL_RUN_ON = 0.15;
+/** Even white on white differs this much on most sides, a printed frame does not. */
+const CLEAR_CONTRAST = 6;
+const USUAL_CLEARNESS = 0.8;
 const SHAPE_SD_ROUGH = 0.05;
 /** Cost beyond which a refined quad is no view of the reference at all. */
 const MAX_SHAPE_COST = 60;
@@ -138,7 +141,7 @@ function examine(photo: Photo, start: Quad, options: FindCardOptions, rounds: ty
  * real photos with random exposure, blur, noise, compression, hue, crop and scale, checked by leaving each photo out
  * in turn; weights rounded. The rounded corners tell most: labels, books and tiles have sharp ones.
  */
-function logOdds({ straight, corners, runOn: beyond, shapeCost, widthPx }: CardEvidence): number {
+function logOdds({ straight, contrast, corners, runOn: beyond, shapeCost, widthPx }: CardEvidence): number {
   // corners a few pixels across say little
   const trust = Math.min(1, widthPx / CLEAR_WIDTH_PX);
   const rounded = corners.map((c) => Math.max(-0.5, Math.min(0.5, c)) * trust).sort((a, b) => a - b);
@@ -148,6 +151,7 @@ function logOdds({ straight, corners, runOn: beyond, shapeCost, widthPx }: CardE
     7.5 * mean(rounded) +
     5.5 * rounded[1] -
     5 * Math.max(0, beyond - USUAL_RUN_ON) -
+    6 * Math.max(0, USUAL_CLEARNESS - mean(contrast.map((c) => Math.min(1, c / CLEAR_CONTRAST)))) -
     1.2 * Math.sqrt(Math.min(shapeCost, 20))
   );
 }
