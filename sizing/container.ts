@@ -71,10 +71,11 @@ export function checkContainer(container: Container): void {
   checkEstimate('container.maxDiameterMm', container.maxDiameterMm, minAcross, maxAcross);
   checkEstimate('container.heightMm', container.heightMm, minHeight, maxHeight);
   if (container.baseEdgeRadiusMm) {
-    checkEstimate('container.baseEdgeRadiusMm', container.baseEdgeRadiusMm, 0, container.baseDiameterMm.value / 2);
+    checkEstimate('container.baseEdgeRadiusMm', container.baseEdgeRadiusMm, 0, maxAcross / 2);
   }
   if (container.shoulderZMm) {
-    checkEstimate('container.shoulderZMm', container.shoulderZMm, 0, container.heightMm.value);
+    // A measured shoulder may lie a little above a measured height; it is used within the height.
+    checkEstimate('container.shoulderZMm', container.shoulderZMm, 0, 1.1 * container.heightMm.value);
   }
   if (container.relativeScaleSd !== undefined) {
     requireInRange('container.relativeScaleSd', container.relativeScaleSd, 0, 0.5, '');
@@ -96,7 +97,7 @@ function checkProfile({ profile, maxDiameterMm, baseDiameterMm }: Container): vo
   }
   let previousZMm = Number.NEGATIVE_INFINITY;
   for (const point of profile) {
-    requireInRange('container.profile.zMm', point.zMm, -1, CONTAINER_LIMITS.heightMm[1] * 1.05, 'mm');
+    requireInRange('container.profile.zMm', point.zMm, -5, CONTAINER_LIMITS.heightMm[1] * 1.05, 'mm');
     requireInRange('container.profile.radiusMm', point.radiusMm, 0, CONTAINER_LIMITS.diameterMm[1] / 2, 'mm');
     requireInRange('container.profile.sdMm', point.sdMm, 0, CONTAINER_LIMITS.diameterMm[1] / 2, 'mm');
     if (point.zMm < previousZMm) {

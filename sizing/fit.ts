@@ -34,7 +34,8 @@ export function forecastFit(
   const high = limits.reduce((worst, limit) => (limit.high < worst.high ? limit : worst));
   const lowLog = Math.log(low.low);
   const highLog = Math.log(high.high);
-  const measurementSd = container.maxDiameterMm.sd / container.maxDiameterMm.value;
+  const { baseDiameterMm, maxDiameterMm } = container;
+  const measurementSd = Math.max(baseDiameterMm.sd / baseDiameterMm.value, maxDiameterMm.sd / maxDiameterMm.value);
   const gaugeSd = gauge.stitchWidthMm.sd / gauge.stitchWidthMm.value;
   const sd = Math.hypot(measurementSd, gaugeSd);
   const probabilityFits = normalBetween(0, sd, lowLog, highLog);

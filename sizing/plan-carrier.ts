@@ -3,6 +3,7 @@
  *
  * - `containerFromTape({ diameterMm, heightMm })` (container.ts) or a measured Container;
  * - `defaultGauge()`, `gaugeFromYarnCategory(3)`, `gaugeFromSwatch({...})` (gauge.ts);
+ * - own samples of swatch, chain and cord (samples.ts) sharpen the gauge;
  * - `defaultChoices('net' | 'sleeve' | 'mat')` (choices.ts), spread and changed as wanted;
  * - `planCarrier(container, gauge, choices)` -> `{ outcome: 'planned', plan }` or `{ outcome: 'refused', reason }`, where
  *   the reason names the field, its value and what is allowed;
