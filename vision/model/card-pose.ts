@@ -75,6 +75,12 @@ export function cardPoses(
   return [better, other].sort((a, b) => a.cornerErrorPx - b.cornerErrorPx);
 }
 
+/** Angle between the line of sight to the card's centre and the card's normal: 0 seen square-on, π/2 edge-on. */
+export function cardTiltRad(rotation: Matrix3, translationMm: Vector3): number {
+  const normal = multiply(rotation, [0, 0, 1]);
+  return Math.acos(Math.min(Math.max(-dot(normal, unit(translationMm)), -1), 1));
+}
+
 /**
  * Focal length that makes the card's sides perpendicular and in proportion, px; null when its view says nothing
  * (seen square-on). Source: orthogonality of the homography's first two columns (Zhang 2000), skew 0, square pixels.

@@ -2,6 +2,7 @@ import type { Arrangement, ProblemCode } from '../measurement.ts';
 import type { FocalPrior } from '../photo.ts';
 import type { FlatReference } from '../reference.ts';
 import type { CardSide, CardSighting, OutlinePoint, OutlineSighting } from '../sighting.ts';
+import { cardPoses, cardTiltRad } from './card-pose.ts';
 import { carveProfile } from './carve-profile.ts';
 import {
   ContainerModel,
@@ -11,6 +12,7 @@ import {
   type SideSamples,
 } from './container-model.ts';
 import { wallAt } from './container-sizes.ts';
+import { fitRefusal } from './fit-warnings.ts';
 import { principalPointSdPx } from './focal-prior.ts';
 import { informationMatrix, invertSymmetric, type LeastSquaresFit, leastSquares } from './least-squares.ts';
 import { add, anyPerpendicular, cross, scale, type Vector3 } from './linear3.ts';
@@ -91,6 +93,9 @@ const RIVAL_COST = 9;
 const MOST_EDGES = 8;
 const EDGES_APART_MM = 4;
 const SMALLEST_OUTLINE = 12;
+const SMALLEST_CARD_PX = 110;
+/** Beyond this the card's far side is a few pixels from its near side, and its own thickness hides the error. */
+const MOST_TILTED_CARD_RAD = (72 * Math.PI) / 180;
 
 /**
  * Fits camera, card pose, axis and profile jointly to the card's sides and the container's outline, for one way of
@@ -98,7 +103,8 @@ const SMALLEST_OUTLINE = 12;
  * @returns the fit, or why there is none ('card-too-oblique', 'no-container', 'fit-failed')
  */
 export function fitContainer(sight: PhotoSight, { arrangement, start }: FitOptions): FitResult {
-  if (sight.outline.points.length < SMALLEST_OUTLINE) return { ok: false, reason: 'no-container' };
+  const unusable = sightRefusal(sight);
+  if (unusable) return { ok: false, reason: unusable };
   const seen = observe(sight, arrangement);
   const found = (start?.arrangement === arrangement ? refit(start, seen) : null) ?? bestOfStarts(seen, sight);
   if (!found) return { ok: false, reason: 'fit-failed' };
@@ -111,21 +117,49 @@ export function fitContainer(sight: PhotoSight, { arrangement, start }: FitOptio
   const covariance = invertSymmetric(informationMatrix(final.solution), final.model.parameterCount);
   const state = final.model.stateAt(final.solution.parameters);
   if (!covariance || !state) return { ok: false, reason: 'fit-failed' };
-  return {
-    ok: true,
-    fit: {
-      arrangement,
-      sight,
-      model: final.model,
-      solution: final.solution,
-      state,
-      cost: rough.solution.cost,
-      degreesOfFreedom: final.model.equationRow - effectiveParameters(final.model, final.solution, covariance),
-      covariance,
-      misfit,
-      rival,
-    },
+  const fit: ContainerFit = {
+    arrangement,
+    sight,
+    model: final.model,
+    solution: final.solution,
+    state,
+    cost: rough.solution.cost,
+    degreesOfFreedom: final.model.equationRow - effectiveParameters(final.model, final.solution, covariance),
+    covariance,
+    misfit,
+    rival,
   };
+  const reason = fitRefusal(fit);
+  return reason ? { ok: false, reason } : { ok: true, fit };
+}
+
+/** What makes a picture useless before anything is fitted, or null. */
+function sightRefusal({ card, outline, reference, focalPrior, ...image }: PhotoSight): ProblemCode | null {
+  const values = [
+    ...card.cornersPx.flat(),
+    ...outline.points.flatMap((p) => [p.xPx, p.yPx, p.normalX, p.normalY, p.sdPx]),
+  ];
+  if (!values.every(Number.isFinite) || !outline.points.every((p) => p.sdPx > 0)) return 'fit-failed';
+  if (!(focalPrior.focalPx > 1 && Number.isFinite(focalPrior.focalPx) && focalPrior.relativeSd > 0))
+    return 'fit-failed';
+  if (outline.points.length < SMALLEST_OUTLINE) return 'no-container';
+  if (outline.cutByFrame) return 'container-cut-off';
+  const { cornersPx, longSide } = card;
+  const sides = cornersPx.map(([x, y], k) => {
+    const [nx, ny] = cornersPx[(k + 1) % 4];
+    return Math.hypot(nx - x, ny - y);
+  });
+  if (Math.max(...sides) < SMALLEST_CARD_PX) return 'card-too-small';
+  const camera = {
+    focalPx: focalPrior.focalPx,
+    centreXPx: (image.imageWidthPx - 1) / 2,
+    centreYPx: (image.imageHeightPx - 1) / 2,
+    k1: 0,
+  };
+  const poses = cardPoses(cornersPx, longSide, reference, camera);
+  return poses.some((pose) => cardTiltRad(pose.rotation, pose.translationMm) < MOST_TILTED_CARD_RAD)
+    ? null
+    : 'card-too-oblique';
 }
 
 interface Attempt {

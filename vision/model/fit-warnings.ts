@@ -1,4 +1,4 @@
-import { type Problem, problem } from '../measurement.ts';
+import { type Problem, type ProblemCode, problem } from '../measurement.ts';
 import type { ContainerFit } from './fit-container.ts';
 import { add, norm, scale } from './linear3.ts';
 import { LOG_FOCAL } from './parameters.ts';
@@ -6,6 +6,15 @@ import { LOG_FOCAL } from './parameters.ts';
 /** Below this share of the height, samples on both sides of the axis show the base. */
 const BASE_ZONE_SHARE = 0.12;
 const BASE_SAMPLES = 4;
+/** A handle or a shadow takes up to a few per cent of the outline; what is not round disagrees nearly everywhere. */
+const SOME_OUTLIERS = 0.06;
+const TOO_MANY_OUTLIERS = 0.3;
+/** χ² of about 20 equations and priors, and of one outline sample, that no honest photo comes near. */
+const TORN_STRETCH = 60;
+const TORN_COST = 10;
+/** Outline residuals this many times their noise. */
+const LARGE_MISFIT = 1.6;
+const TORN_MISFIT = 3.5;
 /** Beyond this many card lengths the card says little about the container's place. */
 const FAR_CARD_LENGTHS = 3.5;
 
@@ -19,6 +28,26 @@ export function isBaseSeen({ model, state, solution }: ContainerFit): boolean {
   return samples >= BASE_SAMPLES;
 }
 
+/**
+ * Why a solution is no measurement: it does not explain the outline, or only by stretching what is known beforehand, or
+ * much of the outline belongs to no round body. Null when it can be used.
+ */
+export function fitRefusal(fit: ContainerFit): ProblemCode | null {
+  const { model, solution, cost } = fit;
+  if (outlierShare(fit) > TOO_MANY_OUTLIERS) return 'not-round';
+  let stretch = 0;
+  for (let row = model.equationRow; row < model.bendRow; row++) stretch += solution.residuals[row] ** 2;
+  if (stretch > TORN_STRETCH || cost > TORN_COST * model.seen.outline.length) return 'fit-failed';
+  return fit.misfit > TORN_MISFIT ? 'not-round' : null;
+}
+
+/** Share of the outline samples that the fit has given up on. */
+function outlierShare({ model, solution }: ContainerFit): number {
+  let outliers = 0;
+  for (let row = model.outlineRow; row < model.equationRow; row++) if (solution.weights[row] < 0.3) outliers++;
+  return outliers / model.seen.outline.length;
+}
+
 /** What is doubtful about a fit that can still be used. */
 export function fitWarnings(fit: ContainerFit): readonly Problem[] {
   const { model, state, sight, covariance } = fit;
@@ -28,6 +57,7 @@ export function fitWarnings(fit: ContainerFit): readonly Problem[] {
     warnings.push(problem(focalSd > 0.04 ? 'card-square-on' : 'typical-focal'));
   }
   if (sight.looksCropped) warnings.push(problem('looks-cropped'));
+  if (outlierShare(fit) > SOME_OUTLIERS || fit.misfit > LARGE_MISFIT) warnings.push(problem('maybe-not-round'));
   if (!isBaseSeen(fit)) warnings.push(problem('base-not-visible'));
   const middle = add(state.baseCentreMm, scale(state.axis, state.heightMm / 2));
   if (norm(middle) > FAR_CARD_LENGTHS * sight.reference.widthMm) warnings.push(problem('card-far-away'));
