@@ -5,9 +5,10 @@ import { guide } from './guide.ts';
 import { keep } from './keep.ts';
 import { photo } from './photo.ts';
 import { plan } from './plan.ts';
-import { planSentences } from './plan-sentences.ts';
+import { planSentences, stock } from './plan-sentences.ts';
 import { problems } from './problems.ts';
 import { shell } from './shell.ts';
 import { sizes } from './sizes.ts';
+import { stock } from './stock.ts';
 
-export const de: Text = { shell, photo, guide, check, keep, problems, sizes, gauge, plan, planSentences };
+export const de: Text = { shell, photo, guide, check, keep, problems, sizes, gauge, plan, planSentences, stock };

@@ -4,9 +4,10 @@ import { guide } from './guide.ts';
 import { keep } from './keep.ts';
 import { photo } from './photo.ts';
 import { plan } from './plan.ts';
-import { planSentences } from './plan-sentences.ts';
+import { planSentences, stock } from './plan-sentences.ts';
 import { problems } from './problems.ts';
 import { shell } from './shell.ts';
 import { sizes } from './sizes.ts';
+import { stock } from './stock.ts';
 
-export const en = { shell, photo, guide, check, keep, problems, sizes, gauge, plan, planSentences };
+export const en = { shell, photo, guide, check, keep, problems, sizes, gauge, plan, planSentences, stock };
