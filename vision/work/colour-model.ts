@@ -12,6 +12,8 @@ const HUE_RANGE = 1.6;
 
 /** How dark a shadow on a table gets, as factors on its light; darkest where the work touches it. */
 const SHADOW_FACTORS = [0.18, 0.23, 0.29, 0.36, 0.45, 0.55, 0.65, 0.75, 0.85, 0.93];
+/** Yarn gets darker where it curves under towards the table: how dark. */
+const UNDERSIDE_FACTORS = [0.3, 0.45, 0.6, 0.8];
 /** Share of pixels at an edge that blur has mixed from yarn and table, and the mixtures: more than half yarn is yarn. */
 const MIXED_SHARE = 0.2;
 const MIXTURES = [0.6, 0.7, 0.8, 0.9];
@@ -29,23 +31,37 @@ export interface ColourModel {
 
 export type LogColour = readonly [number, number, number];
 
-/** @param shadowShare  share of the ground close to the work that lies in its shadow */
+/** How dark things next to the edge come about: shares of the table in shadow and of the yarn curving under. */
+export interface Darkness {
+  readonly shadowShare: number;
+  readonly undersideShare: number;
+}
+
 export function learnColours(
   yarn: readonly LogColour[],
   ground: readonly LogColour[],
-  shadowShare: number,
+  { shadowShare, undersideShare }: Darkness,
 ): ColourModel {
   const [yarnLight, groundLight] = [yarn.map(lightOf), ground.map(lightOf)];
   const shaded = SHADOW_FACTORS.flatMap((factor) => groundLight.map((light) => scaled(light, factor)));
+  const underside = UNDERSIDE_FACTORS.flatMap((factor) => yarnLight.map((light) => scaled(light, factor)));
   const mostlyYarn = MIXTURES.flatMap((share) => mixed(yarnLight, groundLight, share));
   const mostlyGround = MIXTURES.flatMap((share) => mixed(groundLight, yarnLight, share));
   const pure = 1 - MIXED_SHARE - NEW_SHARE;
-  const [onlyYarn, lit, dark, yarnMix, groundMix] = [yarnLight, groundLight, shaded, mostlyYarn, mostlyGround].map(
-    histogram,
-  );
+  const [onlyYarn, under, lit, dark, yarnMix, groundMix] = [
+    yarnLight,
+    underside,
+    groundLight,
+    shaded,
+    mostlyYarn,
+    mostlyGround,
+  ].map(histogram);
   const table = new Float32Array(BIN_COUNT);
   for (let b = 0; b < BIN_COUNT; b++) {
-    const p = pure * onlyYarn[b] + MIXED_SHARE * yarnMix[b] + NEW_SHARE * UNIFORM;
+    const p =
+      pure * ((1 - undersideShare) * onlyYarn[b] + undersideShare * under[b]) +
+      MIXED_SHARE * yarnMix[b] +
+      NEW_SHARE * UNIFORM;
     const q =
       pure * ((1 - shadowShare) * lit[b] + shadowShare * dark[b]) + MIXED_SHARE * groundMix[b] + NEW_SHARE * UNIFORM;
     table[b] = Math.min(Math.max(Math.log(p / q), -MOST), MOST);

@@ -21,7 +21,9 @@ export function isPoorContrast(contrast: number | null): boolean {
 }
 
 /**
- * How far the true edge may lie towards where it would be if no shadow were table: taking the whole shadow for yarn
- * would be an error of three standard deviations.
+ * A dark rim may be shadow on the table or the underside of the yarn. A size that lies anywhere between those with all
+ * of it yarn and with all of it shadow has a rectangular distribution: sd = range / √12 (JCGM 100:2008, 4.3.7).
  */
-export const SHADOW_SD_SHARE = 1 / 3;
+export function rimSd(sizes: readonly number[]): number {
+  return (Math.max(...sizes) - Math.min(...sizes)) / Math.sqrt(12);
+}

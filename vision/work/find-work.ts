@@ -7,14 +7,18 @@ import { type ColourModel, type LogColour, learnColours } from './colour-model.t
 import { dilate, distanceTo, erode, fillHoles, maskOf, open, regions, touchesFrame } from './mask.ts';
 import { distanceFromTable } from './table-colours.ts';
 
+/** Yarn against table, under three beliefs about dark rims: what they may do to the edge shows in the difference. */
+export interface WorkColours {
+  readonly likely: ColourModel;
+  /** Every dark rim is yarn; every dark rim is shadow. */
+  readonly extremes: readonly [ColourModel, ColourModel];
+}
+
 /** The piece of work as first found: good to a few mm. */
 export interface FoundWork {
   /** Pixels of its region next to the table, photo px, in no order. */
   readonly borderPx: readonly ImagePoint[];
-  /** Yarn against table, shadows expected. */
-  readonly colours: ColourModel;
-  /** The same when hardly any shadow is expected: what a shadow may do to the edge shows in the difference. */
-  readonly shadowlessColours: ColourModel;
+  readonly colours: WorkColours;
   readonly cutByFrame: boolean;
 }
 
@@ -26,9 +30,10 @@ const LEAST_SIDE_MM = 20;
 const SURROUNDINGS_MM = 45;
 /** A shadow of work a few mm thick seldom reaches farther, mm. */
 const SHADOW_REACH_MM = 12;
-/** Share of the ground next to the work that lies in its shadow: half of it when the lamp is low, none when it is high. */
-const SHADOW_SHARE = 0.4;
-const LITTLE_SHADOW_SHARE = 0.02;
+/** A shadow lies on half of the ground next to the work when the lamp is low, on none when it is high. */
+const LIKELY: Darkness = { shadowShare: 0.4, undersideShare: 0.3 };
+const ALL_YARN: Darkness = { shadowShare: 0.02, undersideShare: 0.5 };
+const ALL_SHADOW: Darkness = { shadowShare: 0.9, undersideShare: 0 };
 /** Squared distance from the table's colours, in standard deviations, that is no longer table. */
 const UNLIKE_TABLE = 16;
 /** Share of the picture along its border that is most likely table. */
@@ -56,19 +61,18 @@ export function findWork(
     chooseRegion(open(fillHoles(mask, picture), picture, openingPx), picture, leastArea, insidePx);
 
   let region = pick(unlikeTable(picture, cardMask, pxPerMm));
-  let colours: readonly [ColourModel, ColourModel] | null = null;
+  let colours: WorkColours | null = null;
   for (let round = 0; region && round < 2; round++) {
     const model = learnAround(picture, region, cardMask, pxPerMm);
     if (!model) return null;
     colours = model;
     const near = dilate(region, picture, 6 * pxPerMm);
-    region = pick(yarnMask(picture, model[0], near, cardMask));
+    region = pick(yarnMask(picture, model.likely, near, cardMask));
   }
   if (!region || !colours) return null;
   return {
     borderPx: border(region, picture),
-    colours: colours[0],
-    shadowlessColours: colours[1],
+    colours,
     cutByFrame: touchesFrame(members(region), picture),
   };
 }
@@ -135,7 +139,7 @@ function learnAround(
   region: Uint8Array,
   cardMask: Uint8Array,
   pxPerMm: number,
-): readonly [ColourModel, ColourModel] | null {
+): WorkColours | null {
   const area = region.reduce((sum, value) => sum + value, 0);
   // The first region may hold a shadow: its middle half is surely yarn.
   const core = members(erode(region, picture, 0.15 * Math.sqrt(area)));
@@ -147,7 +151,10 @@ function learnAround(
   );
   if (core.length < 30 || ground.length < 30) return null;
   const [yarn, table] = [coloursAt(picture, core), coloursAt(picture, ground)];
-  return [learnColours(yarn, table, SHADOW_SHARE), learnColours(yarn, table, LITTLE_SHADOW_SHARE)];
+  return {
+    likely: learnColours(yarn, table, LIKELY),
+    extremes: [learnColours(yarn, table, ALL_YARN), learnColours(yarn, table, ALL_SHADOW)],
+  };
 }
 
 function yarnMask(picture: CoarsePicture, colours: ColourModel, near: Uint8Array, cardMask: Uint8Array): Uint8Array {

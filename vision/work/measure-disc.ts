@@ -1,7 +1,7 @@
 import { type Estimate, estimate } from '../estimate.ts';
 import type { ImagePoint } from '../frames.ts';
 import { type Problem, type ProblemCode, problem } from '../measurement.ts';
-import { edgeSd, isPoorContrast, SHADOW_SD_SHARE } from './edge-definition.ts';
+import { edgeSd, isPoorContrast, rimSd } from './edge-definition.ts';
 import { sdOfMean } from './edge-noise.ts';
 import { findWork } from './find-work.ts';
 import { fitHarmonics, fitRoundEdge, type RoundEdge, roughCircle, roundEdgePoints } from './fit-round-edge.ts';
@@ -70,7 +70,7 @@ export function measureDisc(input: DiscInput): DiscResult {
   if (!uncertain) return refused('card-too-oblique');
   const start = fabricThickness(input.thicknessMm, null);
   const traced = input.edgePx
-    ? { edgePx: input.edgePx, shadowlessPx: input.edgePx, contrast: null }
+    ? { edgePx: input.edgePx, extremesPx: [], contrast: null }
     : traceDisc(input, uncertain.view, start.valueMm);
   if (typeof traced === 'string') return refused(traced);
   const edge = traced.edgePx;
@@ -88,10 +88,10 @@ export function measureDisc(input: DiscInput): DiscResult {
   };
 }
 
-/** The edge all round in photo px; the same when nothing counts as shadow. */
+/** The edge all round in photo px; the same when every dark rim counts as yarn, or as shadow. */
 interface TracedDisc {
   readonly edgePx: readonly ImagePoint[];
-  readonly shadowlessPx: readonly ImagePoint[];
+  readonly extremesPx: readonly (readonly ImagePoint[])[];
   /** Null for an edge placed by hand. */
   readonly contrast: number | null;
 }
@@ -112,14 +112,17 @@ function traceDisc(input: DiscInput, view: TableView, thicknessMm: number): Trac
     ([x, y]): TablePoint => [circle.centre[0] + circle.radius * x, circle.centre[1] + circle.radius * y],
   );
   const band = { points, normals, closed: true, reachMm: Math.max(BAND_MM, 0.15 * circle.radius) };
-  const [edge, shadowless] = [found.colours, found.shadowlessColours].map((colours) =>
-    traceEdge(photo, view, heightMm, colours, band),
-  );
+  const { likely, extremes } = found.colours;
+  const edge = traceEdge(photo, view, heightMm, likely, band);
   const inPhoto = ({ offsetsMm }: TracedEdge): ImagePoint[] =>
     points.map(([x, y], i) =>
       imageFromTable(view, [x + offsetsMm[i] * normals[i][0], y + offsetsMm[i] * normals[i][1]], heightMm),
     );
-  return { edgePx: inPhoto(edge), shadowlessPx: inPhoto(shadowless), contrast: edge.contrast };
+  return {
+    edgePx: inPhoto(edge),
+    extremesPx: extremes.map((colours) => inPhoto(traceEdge(photo, view, heightMm, colours, band))),
+    contrast: edge.contrast,
+  };
 }
 
 /** Plan points of the edge as seen, and the smooth outline through them. */
@@ -165,7 +168,7 @@ function ovalOf(coefficients: Float64Array): number {
 function measured(
   input: DiscInput,
   uncertain: UncertainTableView,
-  { edgePx, shadowlessPx, contrast }: TracedDisc,
+  { edgePx, extremesPx, contrast }: TracedDisc,
   fit: RoundEdge,
   thickness: Thickness,
 ): MeasuredDisc {
@@ -177,17 +180,12 @@ function measured(
     const c = (moved ?? fit).coefficients;
     return [2 * c[0], (2 * c[3]) / c[0], (2 * c[4]) / c[0]];
   });
-  const shadowless = fitDisc(view, shadowlessPx, thickness.valueMm);
-  const shadowMm = shadowless ? shadowless.coefficients[0] - fit.coefficients[0] : 0;
+  const extremes = extremesPx.map((extreme) => fitDisc(view, extreme, thickness.valueMm)).filter((one) => one !== null);
+  const rimSdMm = rimSd([fit, ...extremes].map((one) => 2 * one.coefficients[0]));
   const edgeSdMm = edgeSd(thickness.valueMm, mmPerPx, contrast);
   const placedSdMm = input.edgePx ? ((input.placementSdPx ?? PLACEMENT_SD_PX) * mmPerPx) / Math.sqrt(edgePx.length) : 0;
   const meanSdMm = Math.hypot(sdOfMean(fit.residuals, fit.weights), placedSdMm);
-  const diameterSdMm = Math.hypot(
-    Math.sqrt(covariance[0][0]),
-    2 * edgeSdMm,
-    2 * meanSdMm,
-    2 * SHADOW_SD_SHARE * shadowMm,
-  );
+  const diameterSdMm = Math.hypot(Math.sqrt(covariance[0][0]), 2 * edgeSdMm, 2 * meanSdMm, rimSdMm);
   const oval = Math.hypot(values[1], values[2]);
   const [c, s] = oval > 0 ? [values[1] / oval, values[2] / oval] : [1, 0];
   const viewVariance = c * c * covariance[1][1] + 2 * c * s * covariance[1][2] + s * s * covariance[2][2];

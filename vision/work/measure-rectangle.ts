@@ -2,7 +2,7 @@ import { type Estimate, estimate } from '../estimate.ts';
 import type { ImagePoint } from '../frames.ts';
 import { type Problem, type ProblemCode, problem } from '../measurement.ts';
 import type { ColourModel } from './colour-model.ts';
-import { edgeSd, isPoorContrast, SHADOW_SD_SHARE } from './edge-definition.ts';
+import { edgeSd, isPoorContrast, rimSd } from './edge-definition.ts';
 import { sdOfMean } from './edge-noise.ts';
 import { findWork } from './find-work.ts';
 import {
@@ -94,8 +94,8 @@ export function measureRectangle(input: RectangleInput): RectangleResult {
 interface TracedSides {
   readonly rectangle: RoughRectangle;
   readonly sidesPx: Sides<readonly ImagePoint[]>;
-  /** The same when nothing counts as shadow. */
-  readonly shadowlessPx: Sides<readonly ImagePoint[]>;
+  /** The same when every dark rim counts as yarn, or as shadow. */
+  readonly extremesPx: readonly Sides<readonly ImagePoint[]>[];
   /** Of the four sides together; null for an edge placed by hand. */
   readonly contrast: number | null;
 }
@@ -124,11 +124,11 @@ function tracedSides(input: RectangleInput, view: TableView): TracedSides | Prob
         return imageFromTable(view, [x + offset * normals[k][0], y + offset * normals[k][1]], heightMm);
       }),
     );
-  const edges = trace(found.colours);
+  const edges = trace(found.colours.likely);
   return {
     rectangle,
     sidesPx: inPhoto(edges),
-    shadowlessPx: inPhoto(trace(found.shadowlessColours)),
+    extremesPx: found.colours.extremes.map((colours) => inPhoto(trace(colours))),
     contrast: edges.reduce((sum, edge) => sum + edge.contrast / 4, 0),
   };
 }
@@ -155,7 +155,7 @@ function placedSides(input: RectangleInput, view: TableView, edgePx: readonly Im
     });
   });
   if (sidesPx.some((side) => side.length < 8)) return 'not-a-rectangle';
-  return { rectangle, sidesPx, shadowlessPx: sidesPx, contrast: null };
+  return { rectangle, sidesPx, extremesPx: [], contrast: null };
 }
 
 function fitSides(
@@ -194,7 +194,7 @@ function distances(lines: Sides<SideLine>): [number, number] {
 function measured(
   input: RectangleInput,
   uncertain: UncertainTableView,
-  { rectangle, sidesPx, shadowlessPx, contrast }: TracedSides,
+  { rectangle, sidesPx, extremesPx, contrast }: TracedSides,
   lines: Sides<SideLine>,
 ): MeasuredRectangle {
   const { view } = uncertain;
@@ -205,13 +205,21 @@ function measured(
     return distances(moved ?? lines);
   });
   const mmPerPx = tableMmPerPx(view, rectangle.middle);
-  const shadowless = fitSides(view, shadowlessPx, rectangle, thickness.valueMm);
-  const shadowMm = shadowless ? distances(shadowless).map((size, k) => size - values[k]) : [0, 0];
+  const extremes = extremesPx
+    .map((sides) => fitSides(view, sides, rectangle, thickness.valueMm))
+    .filter((sides) => sides !== null)
+    .map(distances);
   const commonSdMm = 2 * edgeSd(thickness.valueMm, mmPerPx, contrast);
   const sds = [0, 1].map((k) => {
     const loops = Math.hypot(...[k, k + 2].map((side) => sdOfMean(lines[side].residuals, lines[side].weights)));
     const placed = input.edgePx ? (input.placementSdPx ?? PLACEMENT_SD_PX) * mmPerPx : 0;
-    return Math.hypot(Math.sqrt(covariance[k][k]), commonSdMm, loops, shadowMm[k] * SHADOW_SD_SHARE, placed);
+    return Math.hypot(
+      Math.sqrt(covariance[k][k]),
+      commonSdMm,
+      loops,
+      rimSd([values, ...extremes].map((sizes) => sizes[k])),
+      placed,
+    );
   });
   const correlation = (covariance[0][1] + commonSdMm ** 2) / (sds[0] * sds[1]);
   const [along, across] = [0, 1].map((k) => estimate(values[k], sds[k]));
