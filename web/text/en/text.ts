@@ -4,7 +4,7 @@ import { guide } from './guide.ts';
 import { keep } from './keep.ts';
 import { photo } from './photo.ts';
 import { plan } from './plan.ts';
-import { planSentences, stock } from './plan-sentences.ts';
+import { planSentences } from './plan-sentences.ts';
 import { problems } from './problems.ts';
 import { shell } from './shell.ts';
 import { sizes } from './sizes.ts';
