@@ -1,6 +1,8 @@
 import type { ContainerModel } from './container-model.ts';
 import { LOG_BASE_EDGE, LOG_FOCAL, LOG_HEIGHT, WALL } from './parameters.ts';
-import { wallRadiusMm } from './profile-curve.ts';
+import { type ProfileCurve, wallRadiusMm } from './profile-curve.ts';
+
+const WIDEST_WITHIN_MM = 0.06;
 
 /** Sizes as functions of the parameters; each is propagated through the full covariance. */
 export interface ContainerSizes {
@@ -16,10 +18,8 @@ export interface ContainerSizes {
 export function containerSizes(model: ContainerModel, parameters: Float64Array): ContainerSizes | null {
   if (!model.stateAt(parameters)) return null;
   const { count, zMm, radiusMm } = model.curve;
-  let widest = 0;
   let volume = 0;
   for (let v = 0; v < count; v++) {
-    widest = Math.max(widest, radiusMm[v]);
     if (v + 1 === count) break;
     const [a, b] = [radiusMm[v], radiusMm[v + 1]];
     // frustum
@@ -27,12 +27,31 @@ export function containerSizes(model: ContainerModel, parameters: Float64Array):
   }
   return {
     baseDiameterMm: 2 * parameters[WALL],
-    maxDiameterMm: 2 * widest,
+    maxDiameterMm: 2 * widestRadiusMm(model.curve),
     heightMm: Math.exp(parameters[LOG_HEIGHT]),
     capacityMl: volume / 1000,
     baseEdgeRadiusMm: Math.exp(parameters[LOG_BASE_EDGE]),
     focalLengthPx: Math.exp(parameters[LOG_FOCAL]),
   };
+}
+
+/**
+ * The largest radius, as the mean over the stretches that come within a hair of it: the maximum of many noisy knots
+ * would read large.
+ */
+function widestRadiusMm({ count, zMm, radiusMm }: ProfileCurve): number {
+  let peak = 0;
+  for (let v = 0; v < count; v++) peak = Math.max(peak, radiusMm[v]);
+  let length = 0;
+  let sum = 0;
+  for (let v = 0; v + 1 < count; v++) {
+    const low = Math.min(radiusMm[v], radiusMm[v + 1]);
+    if (low < peak - WIDEST_WITHIN_MM) continue;
+    const piece = zMm[v + 1] - zMm[v];
+    length += piece;
+    sum += (piece * (radiusMm[v] + radiusMm[v + 1])) / 2;
+  }
+  return length > 0 ? sum / length : peak;
 }
 
 /** Wall radius at a height, edges left out, mm. */
