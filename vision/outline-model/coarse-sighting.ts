@@ -5,7 +5,7 @@ import { cvError } from '../opencv/cv-error.ts';
 import { MatScope } from '../opencv/mat-scope.ts';
 import type { Photo } from '../photo.ts';
 import type { OutlineModel } from './outline-model.ts';
-import { type Peak, peakOf, probabilities, softmax } from './read-maps.ts';
+import { areClose, type Peak, peakOf, probabilities, softmax } from './read-maps.ts';
 
 /** What the small network makes of a whole photo at a glance: good to about a hundredth of the picture, never the measurement. */
 export interface CoarseSighting {
@@ -82,7 +82,7 @@ export function coarseSighting(model: OutlineModel, photo: Photo): CoarseSightin
     bodyMask: mask(BODY),
     cardMask: mask(CARD),
     cardCornersPx: cardPresent < 0.5 ? null : [point(a), point(b), point(c), point(d)],
-    axisPx: { base: point(BASE), top: point(TOP) },
+    axisPx: axisEnds(map(BASE), map(TOP), widthCells, grid),
     arrangementScores: {
       standing: arrangement[0] ?? 0,
       lying: arrangement[1] ?? 0,
@@ -94,6 +94,17 @@ export function coarseSighting(model: OutlineModel, photo: Photo): CoarseSightin
     cutByFrame,
     cardPresent,
   };
+}
+
+/** A plain can that lies down could end either way: where both maps choose one end, the less certain takes its next best. */
+function axisEnds(baseMap: Float32Array, topMap: Float32Array, columns: number, grid: Grid): CoarseSighting['axisPx'] {
+  let base = peakOf(baseMap, columns);
+  let top = peakOf(topMap, columns);
+  if (areClose(base, top)) {
+    if (base.mass < top.mass) base = peakOf(baseMap, columns, top);
+    else top = peakOf(topMap, columns, base);
+  }
+  return { base: onPhoto(base, grid), top: onPhoto(top, grid) };
 }
 
 function inputSize(photo: Photo): readonly [widthPx: number, heightPx: number] {

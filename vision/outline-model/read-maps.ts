@@ -6,6 +6,7 @@ export interface Peak {
 }
 
 const REACH = 2;
+const CLEARANCE = 6;
 
 /** Logistic function of each logit. */
 export function probabilities(logits: Float32Array): Float32Array {
@@ -22,20 +23,29 @@ export function softmax(logits: Float32Array): Float32Array {
   return raised.map((x) => x / sum);
 }
 
-/** The square of (2 · REACH + 1)² cells that holds most of the map's softmax, and its centre of mass. */
-export function peakOf(logits: Float32Array, columns: number): Peak {
+/**
+ * The square of (2 · REACH + 1)² cells that holds most of the map's softmax, and its centre of mass.
+ * @param away squares centred within CLEARANCE cells of this peak are passed over
+ */
+export function peakOf(logits: Float32Array, columns: number, away?: Peak): Peak {
   const belief = softmax(logits);
   const rows = belief.length / columns;
   let best: Peak = { column: 0, row: 0, mass: 0 };
   // A square holds at most 25 times its middle cell when that is its brightest; other squares come up at their own middle.
   for (let row = 0; row < rows; row += 1) {
     for (let column = 0; column < columns; column += 1) {
+      if (away && areClose(away, { column, row })) continue;
       if ((belief[row * columns + column] ?? 0) * (2 * REACH + 1) ** 2 < best.mass) continue;
       const here = centreOfMass(belief, columns, rows, column, row);
       if (here.mass > best.mass) best = here;
     }
   }
   return best;
+}
+
+/** Too close for two different points of the scene. */
+export function areClose(a: Omit<Peak, 'mass'>, b: Omit<Peak, 'mass'>): boolean {
+  return Math.hypot(a.column - b.column, a.row - b.row) <= CLEARANCE;
 }
 
 function centreOfMass(belief: Float32Array, columns: number, rows: number, column: number, row: number): Peak {

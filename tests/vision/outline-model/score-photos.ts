@@ -14,6 +14,8 @@ import { decodePhotoFile } from '../../../web/commands/decode-photo-file.ts';
 import { readTruth } from '../../../web/commands/truth.ts';
 import { maskOverlap, worstCornerErrorPx } from './overlap.ts';
 
+const AXIS_CONFIDENCE = 0.5;
+
 const [folder = 'sample-images', weights = 'vision/outline-model/outline-model.onnx', sheet] = process.argv.slice(2);
 const { cv } = await loadOpenCv();
 using model = loadOutlineModel(cv, await readFile(weights));
@@ -31,6 +33,7 @@ for (const name of (await readdir(folder)).filter((n) => n.endsWith('.jpg') || n
   const corner =
     truth?.cornersPx && seen.cardCornersPx ? worstCornerErrorPx(seen.cardCornersPx, truth.cornersPx) : Number.NaN;
   if (truth?.outlinePx) overlaps.push(overlap);
+  const ends = await axisErrorsPx(path, seen);
   const longSide = Math.max(photo.widthPx, photo.heightPx);
   const [likely, share] = Object.entries(seen.arrangementScores).reduce((a, b) => (b[1] > a[1] ? b : a));
   const scores = [seen.containerPresent, seen.round, seen.cutByFrame, seen.cardPresent]
@@ -38,7 +41,7 @@ for (const name of (await readdir(folder)).filter((n) => n.endsWith('.jpg') || n
     .join(' ');
   const verdict = truth && truth.arrangement !== likely ? 'WRONG' : '';
   console.log(
-    `${name.padEnd(40)} IoU ${overlap.toFixed(3)}  corner ${((100 * corner) / longSide).toFixed(1)} % of long side  ${likely} ${share.toFixed(2)} ${verdict}  present/round/cut/card ${scores}  ${ms.toFixed(0)} ms`,
+    `${name.padEnd(40)} IoU ${overlap.toFixed(3)}  corner ${((100 * corner) / longSide).toFixed(1)} %  axis ${ends.map((px) => ((100 * px) / longSide).toFixed(1)).join(' ')} %  ${likely} ${share.toFixed(2)} ${verdict}  present/round/cut/card ${scores}  ${ms.toFixed(0)} ms`,
   );
   if (sheet) tiles.push(await drawTile(photo, seen));
 }
@@ -47,6 +50,18 @@ console.log(
   `IoU median ${overlaps[Math.floor(overlaps.length / 2)]?.toFixed(3)}, above 0.85: ${overlaps.filter((x) => x > 0.85).length} of ${overlaps.length}`,
 );
 if (sheet) await saveSheet(tiles, sheet);
+
+/** Distances of base and top from the true ones; NaN where the network does not commit itself. */
+async function axisErrorsPx(path: string, seen: CoarseSighting): Promise<number[]> {
+  const text = await readFile(path.replace(/\.[a-z]+$/, '.json'), 'utf8').catch(() => '{}');
+  const ends: readonly ImagePoint[] = JSON.parse(text).container?.axis_px ?? [];
+  const guesses = [seen.axisPx.base, seen.axisPx.top];
+  return ends.map(([x, y], i) => {
+    const guess = guesses[i];
+    if (!guess || guess.confidence < AXIS_CONFIDENCE) return Number.NaN;
+    return Math.hypot(guess.atPx[0] - x, guess.atPx[1] - y);
+  });
+}
 
 async function drawTile(photo: Photo, seen: CoarseSighting): Promise<Buffer> {
   const size = 320;
