@@ -1,6 +1,4 @@
 import { type Dispatch, type ReactNode, useState } from 'react';
-import { planCarrier } from '../sizing/plan-carrier.ts';
-import { renderPlanText } from '../sizing/render-text.ts';
 import type { Action, AppState, Job, Step } from './app-state.ts';
 import { GaugeView } from './gauge/GaugeView.tsx';
 import { gaugeEntryFrom, usableGauge } from './gauge/gauge-entry.ts';
@@ -10,14 +8,16 @@ import { storageTrouble } from './keep/storage-trouble.ts';
 import { useKeepJob } from './keep/use-keep-job.ts';
 import { useRecords, useStore } from './keep/use-store.ts';
 import { Icon } from './look/Icon.tsx';
-import { Note } from './look/Note.tsx';
 import { PhotoStep } from './photo/PhotoStep.tsx';
+import { PlanView } from './plan/PlanView.tsx';
+import { choicesFrom, planProgressFrom } from './plan/plan-progress.ts';
 import { SizesView } from './sizes/SizesView.tsx';
 import { sizedContainer } from './sizes/sized-container.ts';
 import { TapeEntry } from './sizes/TapeEntry.tsx';
+import { type FinishedCarrier, finishedCarrierFrom } from './stock/finished-carrier.ts';
+import { StockView } from './stock/StockView.tsx';
 import { useText } from './text/text.ts';
 import type { JobWork } from './use-job.ts';
-import { useSettings } from './use-settings.ts';
 
 interface JobScreenProps {
   readonly job: Job;
@@ -103,19 +103,25 @@ export function GaugeScreen({ job, dispatch }: JobScreenProps) {
   );
 }
 
-/** Fifth step: the plan. */
+/** Fifth step: the plan, followed round by round. */
 export function PlanScreen({ job, dispatch, work }: JobScreenProps & { readonly work: JobWork }) {
   const text = useText();
-  const { terms, units } = useSettings();
   const { keepPlan, kept } = useKeepJob(job, work.picture, dispatch);
+  const addToStock = useAddToStock(job.planId);
   const container = sizedContainer(measurementOf(job), job.tape);
   if (!container) return null;
-  const result = planCarrier(container, usableGauge(gaugeEntryFrom(job.gauge)));
-  if (result.outcome === 'refused') return <Note kind="stop">{result.reason.message}</Note>;
   return (
     <div className="stack">
-      <h1>{text.shell.steps.plan}</h1>
-      <pre className="plain-plan">{renderPlanText(result.plan, { terms: terms === 'de' ? 'us' : terms, units })}</pre>
+      <PlanView
+        label={job.label}
+        container={container}
+        gauge={usableGauge(gaugeEntryFrom(job.gauge))}
+        choices={choicesFrom(job.choices)}
+        onChoices={(choices) => dispatch({ type: 'choices', choices })}
+        progress={planProgressFrom(job.progress)}
+        onProgress={(progress) => dispatch({ type: 'progress', progress })}
+        onFinished={(carrier) => addToStock(job.label, carrier)}
+      />
       <KeepPanel
         label={job.label}
         onLabel={(label) => dispatch({ type: 'label', label })}
@@ -125,6 +131,59 @@ export function PlanScreen({ job, dispatch, work }: JobScreenProps & { readonly 
       />
     </div>
   );
+}
+
+/** At the stall: which finished carrier fits the container in front of us. */
+export function StallScreen({ job, lastGauge, dispatch }: StallScreenProps) {
+  const { store, reportTrouble } = useStore();
+  const addToStock = useAddToStock(null);
+  const records = useRecords('carrier');
+  const items = records.flatMap(({ id, label, carrier, soldAt }) => {
+    const finished = finishedCarrierFrom(carrier);
+    return finished && soldAt === null ? [{ id, label, carrier: finished }] : [];
+  });
+  const sell = (id: string) => {
+    const sold = records.find((record) => record.id === id);
+    if (!sold || !store) return;
+    store.put({ ...sold, soldAt: Date.now() }).catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
+  };
+  const plan = (tape: Tape | null) => {
+    if (tape) dispatch({ type: 'tape-only', id: crypto.randomUUID(), tape });
+    dispatch({ type: 'go', screen: 'plan' });
+  };
+  return (
+    <StockView
+      container={job && sizedContainer(measurementOf(job), job.tape)}
+      items={items}
+      gauge={usableGauge(gaugeEntryFrom(job?.gauge ?? lastGauge))}
+      choices={choicesFrom(job?.choices)}
+      onSnap={() => dispatch({ type: 'go', screen: 'photo' })}
+      onPlan={plan}
+      onSold={sell}
+      onAdd={(label, carrier) => void addToStock(label, carrier)}
+    />
+  );
+}
+
+interface StallScreenProps {
+  readonly job: Job | null;
+  readonly lastGauge: unknown;
+  readonly dispatch: Dispatch<Action>;
+}
+
+/** Puts a finished carrier into the stock; false when it could not be kept. */
+function useAddToStock(planId: string | null) {
+  const { store, reportTrouble } = useStore();
+  return async (label: string, carrier: FinishedCarrier): Promise<boolean> => {
+    if (!store) return false;
+    try {
+      await store.put({ ...newRecord('carrier', label), carrier: { ...carrier }, planId, soldAt: null });
+      return true;
+    } catch (thrown) {
+      reportTrouble(storageTrouble(thrown).reason);
+      return false;
+    }
+  };
 }
 
 function measurementOf(job: Job) {

@@ -2,7 +2,7 @@ import type { Dispatch } from 'react';
 import type { Action, AppState } from './app-state.ts';
 import { CheckStep } from './check/CheckStep.tsx';
 import { GuideView } from './guide/GuideView.tsx';
-import { GaugeScreen, PhotoOrTape, PlanScreen, SizesScreen } from './JobScreens.tsx';
+import { GaugeScreen, PhotoOrTape, PlanScreen, SizesScreen, StallScreen } from './JobScreens.tsx';
 import { KeptView } from './keep/KeptView.tsx';
 import { SettingsView } from './SettingsView.tsx';
 import type { Settings } from './settings.ts';
@@ -39,7 +39,7 @@ export function Screens({ state, dispatch, work, settings, onSettings }: Screens
     case 'plan':
       return job && <PlanScreen job={job} dispatch={dispatch} work={work} />;
     case 'stall':
-      return <p>{screen}</p>;
+      return <StallScreen job={job} lastGauge={state.lastGauge} dispatch={dispatch} />;
     case 'kept':
       return <KeptView dispatch={dispatch} work={work} />;
     case 'guide':

@@ -141,7 +141,7 @@ function Sizes({ result }: { readonly result: MeasureResult | null }) {
         <dd className="number">{lengthText(maxDiameterMm, wording)}</dd>
       </div>
       {baseDiameterMm && (
-        <div>
+        <div className="check__base">
           <dt>{text.base}</dt>
           <dd className="number">{lengthText(baseDiameterMm, wording)}</dd>
         </div>
