@@ -1,4 +1,4 @@
-import type { Dispatch, ReactNode } from 'react';
+import { type Dispatch, type ReactNode, useLayoutEffect, useRef } from 'react';
 import { type Action, type AppState, canGo, PLACES, type Screen, STEPS } from './app-state.ts';
 import { Icon, type IconName } from './look/Icon.tsx';
 import './shell.css';
@@ -23,6 +23,7 @@ export function Shell({ state, dispatch, children }: ShellProps) {
   const text = useText().shell;
   const atJob = STEPS.some((step) => step === state.screen);
   const go = (screen: Screen) => dispatch({ type: 'go', screen });
+  useStartAtTop(state.screen);
   return (
     <div className="shell">
       <button type="button" className="shell__skip button" onClick={focusContent}>
@@ -53,6 +54,17 @@ export function Shell({ state, dispatch, children }: ShellProps) {
       </main>
     </div>
   );
+}
+
+/** A new screen begins at its top, for the eye and for the keyboard. Before effects, so that a screen may go on from there. */
+function useStartAtTop(screen: Screen): void {
+  const shown = useRef(screen);
+  useLayoutEffect(() => {
+    if (shown.current === screen) return;
+    shown.current = screen;
+    window.scrollTo(0, 0);
+    document.getElementById('content')?.focus({ preventScroll: true });
+  }, [screen]);
 }
 
 interface PlaceProps {
