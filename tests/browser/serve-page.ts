@@ -10,13 +10,16 @@ declare module 'vitest' {
 }
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
+/** A place of its own, so that a build or `npm start` beside the tests does not change the page under them. */
+const outDir = `${root}node_modules/.tmp/tested-page`;
 
 /** Builds the page as a maker gets it, in a process that knows nothing of tests, and serves it for all browser tests. */
 export default async function servePage(project: TestProject): Promise<() => Promise<void>> {
   const env = { ...process.env, NODE_ENV: 'production' };
-  execFileSync(process.execPath, ['node_modules/vite/bin/vite.js', 'build', '--logLevel', 'error'], { cwd: root, env });
+  const build = ['node_modules/vite/bin/vite.js', 'build', '--logLevel', 'error', '--outDir', outDir, '--emptyOutDir'];
+  execFileSync(process.execPath, build, { cwd: root, env });
   const configFile = `${root}vite.config.ts`;
-  const server = await preview({ configFile, logLevel: 'error', preview: { port: 0, strictPort: false } });
+  const server = await preview({ configFile, logLevel: 'error', build: { outDir }, preview: { port: 0 } });
   project.provide('pageUrl', server.resolvedUrls?.local[0] ?? '');
   return () => server.close();
 }
