@@ -1,7 +1,8 @@
+// The look comes first, so that every screen's own rules win over it.
+import './look/look.css';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { App } from './App.tsx';
-import './look/look.css';
 
 const place = document.getElementById('app');
 if (place) {
