@@ -21,11 +21,27 @@ const MM_PER_INCH = 25.4;
  * when the ± is 2 mm or more.
  */
 export function lengthText(length: Measured, wording: Wording): string {
-  const inch = wording.units === 'in';
+  const { factor, half, digits, unit } = lengthParts(length, wording);
+  return `${withSpread(length.value * factor, half, digits, wording)} ${unit}`;
+}
+
+/** The same digits where the ± stands elsewhere: "84.3 mm". */
+export function valueText(length: Measured, wording: Wording): string {
+  const { factor, digits, unit } = lengthParts(length, wording);
+  return `${numberText(length.value * factor, digits, wording.language)} ${unit}`;
+}
+
+/** The ± of a length alone: "0.6 mm". */
+export function spreadText(length: Measured, wording: Wording): string {
+  const { half, digits, unit } = lengthParts(length, wording);
+  return `${numberText(roundedUp(half, digits), digits, wording.language)} ${unit}`;
+}
+
+function lengthParts(length: Measured, { units }: Wording) {
+  const inch = units === 'in';
   const factor = inch ? 1 / MM_PER_INCH : 1;
   const half = half95(length) * factor;
-  const digits = inch ? (half >= 0.1 ? 1 : 2) : half >= 2 ? 0 : 1;
-  return `${withSpread(length.value * factor, half, digits, wording)} ${inch ? 'in' : 'mm'}`;
+  return { factor, half, digits: inch ? (half >= 0.1 ? 1 : 2) : half >= 2 ? 0 : 1, unit: inch ? 'in' : 'mm' };
 }
 
 /** A volume with its ±, "510 ± 12 ml" or "17.2 ± 0.4 fl oz" (US fluid ounce, 29.5735 ml). */
@@ -41,10 +57,18 @@ export function shortLengthText(lengthMm: number, { units, language }: Wording):
   return `${numberText(lengthMm, lengthMm >= 200 ? 0 : 1, language)} mm`;
 }
 
-/** A length read off a ruler: whole mm, or the nearest eighth of an inch, "2 7/8 in". */
+/** A length read off a ruler: whole mm, or the nearest sixteenth of an inch, "2 7/8 in"; off a tape from half a metre on. */
 export function rulerText(lengthMm: number, { units, language }: Wording): string {
+  if (lengthMm >= 500) return longLengthText(lengthMm, { units, language });
   if (units === 'cm') return `${numberText(lengthMm, 0, language)} mm`;
-  return `${eighths(lengthMm / MM_PER_INCH)} in`;
+  return `${sixteenths(lengthMm / MM_PER_INCH)} in`;
+}
+
+/** "53–61 mm". */
+export function rulerRangeText([fromMm, toMm]: readonly [number, number], wording: Wording): string {
+  const [from, to] = [rulerText(fromMm, wording), rulerText(toMm, wording)];
+  const unit = to.slice(to.lastIndexOf(' '));
+  return `${from.endsWith(unit) ? from.slice(0, -unit.length) : from}–${to}`;
 }
 
 /** A long length: "120 cm" or "47 in". */
@@ -52,14 +76,6 @@ export function longLengthText(lengthMm: number, { units, language }: Wording): 
   return units === 'in'
     ? `${numberText(lengthMm / MM_PER_INCH, lengthMm < 500 ? 1 : 0, language)} in`
     : `${numberText(lengthMm / 10, lengthMm < 500 ? 1 : 0, language)} cm`;
-}
-
-/** The ± of a length alone, rounded up: "0.6 mm" or "0.03 in". */
-export function spreadText(half95Mm: number, { units, language }: Wording): string {
-  const inch = units === 'in';
-  const half = inch ? half95Mm / MM_PER_INCH : half95Mm;
-  const digits = inch ? 2 : half95Mm >= 10 ? 0 : 1;
-  return `${numberText(roundedUp(half, digits), digits, language)} ${inch ? 'in' : 'mm'}`;
 }
 
 const METRES_PER_YARD = 0.9144;
@@ -104,9 +120,11 @@ export function half95({ value, sd, low95, high95 }: Measured): number {
 
 /** A plain number in the maker's language, "84,3" in German. */
 export function numberText(value: number, digits: number, language: Language): string {
-  return new Intl.NumberFormat(language, { minimumFractionDigits: digits, maximumFractionDigits: digits }).format(
-    value,
-  );
+  return new Intl.NumberFormat(language, {
+    minimumFractionDigits: digits,
+    maximumFractionDigits: digits,
+    useGrouping: false,
+  }).format(value);
 }
 
 function withSpread(value: number, half: number, digits: number, { language }: Wording): string {
@@ -119,9 +137,11 @@ function roundedUp(half: number, digits: number): number {
   return Math.max(step, Math.ceil(half / step - 1e-9) * step);
 }
 
-function eighths(inches: number): string {
-  const total = Math.round(inches * 8);
-  const whole = Math.floor(total / 8);
-  const part = ['', '1/8', '1/4', '3/8', '1/2', '5/8', '3/4', '7/8'][total % 8];
-  return [whole > 0 || part === '' ? String(whole) : '', part].filter(Boolean).join(' ');
+/** "2 5/16": to the nearest sixteenth, the finest mark on a tape, reduced. */
+function sixteenths(inches: number): string {
+  const total = Math.round(inches * 16);
+  const whole = Math.floor(total / 16);
+  let [over, under] = [total % 16, 16];
+  while (over > 0 && over % 2 === 0) [over, under] = [over / 2, under / 2];
+  return [whole > 0 || over === 0 ? String(whole) : '', over > 0 ? `${over}/${under}` : ''].filter(Boolean).join(' ');
 }

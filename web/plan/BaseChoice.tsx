@@ -12,6 +12,9 @@ interface BaseChoiceProps {
   readonly onChoose: (candidate: number) => void;
 }
 
+/** Reasons said of a base that is not chosen: how long its rim is and how flat it lies. */
+const SHORT_REASONS = 2;
+
 /** The bases offered, each with its reasons. */
 export function BaseChoice({ plan, isMeasured, onChoose }: BaseChoiceProps) {
   const words = useText().plan;
@@ -41,7 +44,10 @@ export function BaseChoice({ plan, isMeasured, onChoose }: BaseChoiceProps) {
             </strong>
             <span id={`${id}-${index}`} className="small plan__reasons">
               {words.baseFacts(candidate.start, rulerText(candidate.widthMm.value, wording))}{' '}
-              {candidate.reasons.map(say).join(' ')}
+              {candidate.reasons
+                .slice(0, index === chosen ? undefined : SHORT_REASONS)
+                .map(say)
+                .join(' ')}
             </span>
           </span>
         </label>

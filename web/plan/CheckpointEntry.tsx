@@ -1,7 +1,7 @@
 import { type FormEvent, useState } from 'react';
 import type { Checkpoint, Plan } from '../../sizing/plan.ts';
 import { replan } from '../../sizing/replan.ts';
-import { rulerText } from '../estimate-text.ts';
+import { rulerRangeText, rulerText } from '../estimate-text.ts';
 import { Icon } from '../look/Icon.tsx';
 import { LengthField } from '../look/NumberField.tsx';
 import { useText } from '../text/text.ts';
@@ -18,12 +18,14 @@ interface CheckpointEntryProps {
 
 /** What to measure here, what to expect, and a place to say what it measured. */
 export function CheckpointEntry({ checkpoint, plan, progress, onProgress }: CheckpointEntryProps) {
-  const words = useText().plan.check;
+  const plans = useText().plan;
+  const words = plans.check;
   const wording = useSettings();
   const say = useSay();
   const [mm, setMm] = useState<number | null>(null);
   const measure = checkpoint.measure === 'width across' ? 'width' : 'height';
   const { expectedMm, goOnMm, afterRound } = checkpoint;
+  const expected = rulerText(expectedMm.value, wording);
   const submit = (event: FormEvent) => {
     event.preventDefault();
     if (mm === null) return;
@@ -36,35 +38,35 @@ export function CheckpointEntry({ checkpoint, plan, progress, onProgress }: Chec
     onProgress(withReading(progress, reading, result.outcome === 'planned' ? result.advice : null));
   };
   return (
-    <div className="plan__check">
-      <p>
-        {words[measure](rulerText(expectedMm.value, wording))}{' '}
-        {words.goOn(rulerText(goOnMm[0], wording), rulerText(goOnMm[1], wording))}
-      </p>
-      <details className="plan__enter" open={progress.roundsDone === afterRound}>
-        <summary>{words.enter}</summary>
-        <div className="stack stack--tight">
-          <form className="plan__check-form" onSubmit={submit}>
-            <LengthField
-              label={measure === 'width' ? words.mineAcross : words.mineHigh}
-              value={mm}
-              onChange={setMm}
-              min={Math.round(expectedMm.value * 0.4)}
-              max={Math.round(expectedMm.value * 2.5)}
-            />
-            <button type="submit" className="button" disabled={mm === null}>
-              {words.use}
-            </button>
-          </form>
-          <p className="small">
-            <strong>{words.less}</strong> {say(checkpoint.ifLess)}
-          </p>
-          <p className="small">
-            <strong>{words.more}</strong> {say(checkpoint.ifMore)}
-          </p>
-        </div>
-      </details>
-    </div>
+    <details className="plan__check" open={progress.roundsDone === afterRound}>
+      <summary>
+        <span>
+          {words.title(measure === 'width' ? plans.across(expected) : plans.high(expected))}
+          <span className="plan__check-range">{words.goOn(rulerRangeText(goOnMm, wording))}</span>
+        </span>
+      </summary>
+      <div className="stack stack--tight">
+        <p>{words[measure]}</p>
+        <form className="plan__check-form" onSubmit={submit}>
+          <LengthField
+            label={measure === 'width' ? words.mineAcross : words.mineHigh}
+            value={mm}
+            onChange={setMm}
+            min={Math.round(expectedMm.value * 0.4)}
+            max={Math.round(expectedMm.value * 2.5)}
+          />
+          <button type="submit" className="button" disabled={mm === null}>
+            {words.use}
+          </button>
+        </form>
+        <p className="small">
+          <strong>{words.less}</strong> {say(checkpoint.ifLess)}
+        </p>
+        <p className="small">
+          <strong>{words.more}</strong> {say(checkpoint.ifMore)}
+        </p>
+      </div>
+    </details>
   );
 }
 

@@ -1,11 +1,20 @@
 import { baseChartSvg } from '../../sizing/base-chart.ts';
-import type { Part, Plan, Round } from '../../sizing/plan.ts';
+import type { Checkpoint, Part, Plan, Round } from '../../sizing/plan.ts';
 import { sideViewSvg } from '../../sizing/side-view.ts';
-import { chanceText, lengthText, massText, numberText, rulerText, timeText, yarnLengthText } from '../estimate-text.ts';
+import {
+  chanceText,
+  lengthText,
+  massText,
+  numberText,
+  rulerRangeText,
+  rulerText,
+  timeText,
+  yarnLengthText,
+} from '../estimate-text.ts';
 import { SvgDrawing } from '../look/SvgDrawing.tsx';
 import { useText } from '../text/text.ts';
 import { useSettings } from '../use-settings.ts';
-import { groupedRounds } from './grouped-rounds.ts';
+import { groupedCheckpoints, groupedRounds } from './grouped-rounds.ts';
 import { LoadText } from './LoadAndCautions.tsx';
 import { moneyText } from './money-text.ts';
 import { roundText } from './round-text.ts';
@@ -140,18 +149,14 @@ function SheetRounds({ group }: { readonly group: readonly Round[] }) {
   const [first] = group;
   const last = group[group.length - 1];
   const isCord = first.closing === 'cord';
-  const size = last.widthMm
-    ? words.across(rulerText(last.widthMm.value, settings))
-    : last.heightMm
-      ? words.high(rulerText(last.heightMm.value, settings))
-      : '';
+  const facts = [
+    words.stitches(last.stitches),
+    last.spaces > 0 ? words.cells(last.spaces) : '',
+    last.widthMm ? words.across(rulerText(last.widthMm.value, settings)) : '',
+    last.heightMm ? words.high(rulerText(last.heightMm.value, settings)) : '',
+  ];
   return (
     <tr>
-      <td className="sheet__boxes">
-        {group.map((round) => (
-          <span key={round.number} className="sheet__box" />
-        ))}
-      </td>
       <th scope="row">
         {isCord
           ? words.cord
@@ -162,13 +167,27 @@ function SheetRounds({ group }: { readonly group: readonly Round[] }) {
       <td>
         {isCord ? say(first.note ?? '') : `${roundText(first, settings)}.`}
         {!isCord && first.note && <em> {say(first.note)}</em>}
+        {group.length > 1 && <Boxes rounds={group} />}
       </td>
-      <td className="sheet__count">
-        {words.stitches(last.stitches)}
-        {last.spaces > 0 && `, ${words.cells(last.spaces)}`}
-      </td>
-      <td className="sheet__count">{size}</td>
+      <td className="sheet__count">{facts.filter(Boolean).map(unbroken).join(', ')}</td>
+      <td className="sheet__tick">{group.length === 1 && <Boxes rounds={group} />}</td>
     </tr>
+  );
+}
+
+/** "36 stitches" stays on one line. */
+function unbroken(text: string): string {
+  return text.replaceAll(' ', '\u00a0');
+}
+
+/** One box to tick for every round. */
+function Boxes({ rounds }: { readonly rounds: readonly Round[] }) {
+  return (
+    <span className="sheet__boxes">
+      {rounds.map(({ number }) => (
+        <span key={number} className="sheet__box" />
+      ))}
+    </span>
   );
 }
 
@@ -177,6 +196,11 @@ function Checks({ plan }: { readonly plan: Plan }) {
   const wording = useSettings();
   const say = useSay();
   if (plan.checkpoints.length === 0) return null;
+  const expectation = ({ measure, expectedMm, goOnMm }: Checkpoint) => {
+    const length = rulerText(expectedMm.value, wording);
+    const range = rulerRangeText(goOnMm, wording);
+    return `${measure === 'width across' ? words.across(length) : words.high(length)} (${range})`;
+  };
   return (
     <section>
       <h2>{words.checksTitle}</h2>
@@ -184,27 +208,28 @@ function Checks({ plan }: { readonly plan: Plan }) {
         <thead>
           <tr>
             <th scope="col">{words.after}</th>
-            <th scope="col">{words.expect}</th>
-            <th scope="col">{words.goOnFrom}</th>
+            <th scope="col">{words.expectRange}</th>
             <th scope="col">{words.ifLess}</th>
             <th scope="col">{words.ifMore}</th>
           </tr>
         </thead>
         <tbody>
-          {plan.checkpoints.map((checkpoint) => {
-            const length = rulerText(checkpoint.expectedMm.value, wording);
-            return (
-              <tr key={`${checkpoint.afterRound}-${checkpoint.measure}`}>
-                <th scope="row">{words.round(checkpoint.afterRound)}</th>
-                <td>{checkpoint.measure === 'width across' ? words.across(length) : words.high(length)}</td>
-                <td className="sheet__count">
-                  {rulerText(checkpoint.goOnMm[0], wording)} … {rulerText(checkpoint.goOnMm[1], wording)}
-                </td>
-                <td>{say(checkpoint.ifLess)}</td>
-                <td>{say(checkpoint.ifMore)}</td>
-              </tr>
-            );
-          })}
+          {groupedCheckpoints(plan.checkpoints).map((group) => (
+            <tr key={group[0].afterRound}>
+              <th scope="row">
+                {group.map(({ afterRound }) => (
+                  <div key={afterRound}>{words.round(afterRound)}</div>
+                ))}
+              </th>
+              <td className="sheet__nowrap">
+                {group.map((checkpoint) => (
+                  <div key={checkpoint.afterRound}>{expectation(checkpoint)}</div>
+                ))}
+              </td>
+              <td>{say(group[0].ifLess)}</td>
+              <td>{say(group[0].ifMore)}</td>
+            </tr>
+          ))}
         </tbody>
       </table>
     </section>

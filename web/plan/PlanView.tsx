@@ -111,14 +111,9 @@ function FitPanel({ plan }: { readonly plan: Plan }) {
     <section className="panel stack stack--tight" aria-labelledby="plan-fit">
       <h2 id="plan-fit">{words.fitTitle}</h2>
       <p className="plan__chance">{words.fitChance(chanceText(plan.fit.probabilityFits, language))}</p>
-      <meter
-        className="plan__meter"
-        min={0}
-        max={1}
-        value={plan.fit.probabilityFits}
-        aria-label={words.fitTitle}
-        aria-hidden="true"
-      />
+      <div className="plan__meter" aria-hidden="true">
+        <div style={{ width: `${plan.fit.probabilityFits * 100}%` }} />
+      </div>
       <p>{say(plan.fit.message)}</p>
       {plan.coverReason && <p>{say(plan.coverReason)}</p>}
       {plan.warnings.map((warning) => (

@@ -1,14 +1,23 @@
-import type { Round } from '../../sizing/plan.ts';
+import type { Checkpoint, Round } from '../../sizing/plan.ts';
 
 /** Neighbouring rounds worked alike, so that paper says them once. Base rounds keep a line each, with their width. */
 export function groupedRounds(rounds: readonly Round[]): Round[][] {
-  const groups: Round[][] = [];
-  for (const round of rounds) {
-    const group = groups.at(-1);
-    if (group && workedAlike(group[0], round)) group.push(round);
-    else groups.push([round]);
+  return runsOf(rounds, workedAlike);
+}
+
+/** Neighbouring checks with the same advice. */
+export function groupedCheckpoints(checkpoints: readonly Checkpoint[]): Checkpoint[][] {
+  return runsOf(checkpoints, (a, b) => a.ifLess === b.ifLess && a.ifMore === b.ifMore);
+}
+
+function runsOf<T>(items: readonly T[], isAlike: (first: T, next: T) => boolean): T[][] {
+  const runs: T[][] = [];
+  for (const item of items) {
+    const run = runs.at(-1);
+    if (run && isAlike(run[0], item)) run.push(item);
+    else runs.push([item]);
   }
-  return groups;
+  return runs;
 }
 
 function workedAlike(a: Round, b: Round): boolean {

@@ -1,5 +1,13 @@
 import type { Part, Plan, Round } from '../../sizing/plan.ts';
-import { lengthText, massText, numberText, rulerText, timeText, yarnLengthText } from '../estimate-text.ts';
+import {
+  lengthText,
+  massText,
+  numberText,
+  rulerRangeText,
+  rulerText,
+  timeText,
+  yarnLengthText,
+} from '../estimate-text.ts';
 import type { Settings } from '../settings.ts';
 import type { Text } from '../text/text.ts';
 import { groupedRounds } from './grouped-rounds.ts';
@@ -66,10 +74,7 @@ function checksAsText(plan: Plan, { words, settings, say }: Voice): string {
     ...plan.checkpoints.map((checkpoint) => {
       const length = rulerText(checkpoint.expectedMm.value, settings);
       const expected = checkpoint.measure === 'width across' ? words.across(length) : words.high(length);
-      const goOn = words.check.goOn(
-        rulerText(checkpoint.goOnMm[0], settings),
-        rulerText(checkpoint.goOnMm[1], settings),
-      );
+      const goOn = words.check.goOn(rulerRangeText(checkpoint.goOnMm, settings));
       return `${words.round(checkpoint.afterRound)}: ${expected}. ${goOn} ${words.check.less} ${say(checkpoint.ifLess)} ${words.check.more} ${say(checkpoint.ifMore)}`;
     }),
   ].join('\n');

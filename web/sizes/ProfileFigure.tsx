@@ -1,5 +1,5 @@
 import type { Container } from '../../sizing/container.ts';
-import { shortLengthText } from '../estimate-text.ts';
+import { valueText } from '../estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { useSettings } from '../use-settings.ts';
 import { profileDrawing } from './profile-drawing.ts';
@@ -13,9 +13,9 @@ export function ProfileFigure({ container }: { readonly container: Container }) 
   const words = useText().sizes;
   const wording = useSettings();
   const drawn = profileDrawing(container, { axisX: AXIS_X, topY: 34, groundY: HEIGHT - 62, widestAllowed: 230 });
-  const widest = shortLengthText(container.maxDiameterMm.value, wording);
-  const base = shortLengthText(container.baseDiameterMm.value, wording);
-  const height = shortLengthText(container.heightMm.value, wording);
+  const widest = valueText(container.maxDiameterMm, wording);
+  const base = valueText(container.baseDiameterMm, wording);
+  const height = valueText(container.heightMm, wording);
   const { axisX, groundY, topY } = drawn;
   const heightX = axisX + Math.max(drawn.widest.halfWidth + 26, 60);
   return (

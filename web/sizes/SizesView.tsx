@@ -98,12 +98,12 @@ function Meaning({ widest, height, gauge }: { widest: Measured; height: Measured
       <ul className="sizes__meaning">
         <li>
           {words.aroundInStitches(
-            spreadText(half95(widest), wording),
+            spreadText(widest, wording),
             countInWords(stitches, words.stitches),
             shortLengthText(gauge.stitchWidthMm.value, wording),
           )}
         </li>
-        <li>{words.heightInRounds(spreadText(half95(height), wording), countInWords(rounds, words.rounds))}</li>
+        <li>{words.heightInRounds(spreadText(height, wording), countInWords(rounds, words.rounds))}</li>
         <li>
           {words.handInStitches(countInWords(hand, words.stitches))}{' '}
           {stitches > hand ? words.sizeDecides : words.handDecides}

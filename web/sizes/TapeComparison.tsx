@@ -57,7 +57,10 @@ export function TapeComparison({ measurement, tape, onTape }: TapeComparisonProp
         ))}
       </div>
       <p className="quiet small">
-        {words.tapeSd(spreadText(1.96 * TAPE_AROUND_SD_MM, wording), spreadText(1.96 * TAPE_HEIGHT_SD_MM, wording))}
+        {words.tapeSd(
+          spreadText({ value: 0, sd: TAPE_AROUND_SD_MM }, wording),
+          spreadText({ value: 0, sd: TAPE_HEIGHT_SD_MM }, wording),
+        )}
       </p>
     </section>
   );

@@ -36,7 +36,7 @@ export function profileDrawing(container: Container, frame: Frame): ProfileDrawi
   const y = (zMm: number) => groundY - zMm * unitsPerMm;
   const right = wall.map(({ zMm, radiusMm }) => ({ x: axisX + radiusMm * unitsPerMm, y: y(zMm) }));
   const left = right.map((point) => ({ x: 2 * axisX - point.x, y: point.y })).reverse();
-  const widest = wall.reduce((best, point) => (point.radiusMm > best.radiusMm + 0.05 ? point : best));
+  const widest = widestPlace(wall, heightMm);
   return {
     unitsPerMm,
     axisX,
@@ -47,6 +47,16 @@ export function profileDrawing(container: Container, frame: Frame): ProfileDrawi
     base: { halfWidth: (container.baseDiameterMm.value / 2) * unitsPerMm },
     halfWidthAt: (zMm) => radiusAtMm(wall, zMm) * unitsPerMm,
   };
+}
+
+/** Straight walls are as wide everywhere: their dimension is drawn where there is room, near the middle. */
+const AS_WIDE = 0.985;
+
+function widestPlace<P extends { zMm: number; radiusMm: number }>(wall: readonly P[], heightMm: number): P {
+  const widestMm = Math.max(...wall.map((point) => point.radiusMm));
+  const candidates = wall.filter((point) => point.radiusMm >= AS_WIDE * widestMm);
+  const offMiddle = (point: P) => Math.abs(point.zMm - 0.45 * heightMm);
+  return candidates.reduce((best, point) => (offMiddle(point) < offMiddle(best) ? point : best));
 }
 
 /** Right half of the outline from the table up: flat base, rounded edge, wall, top. */

@@ -1,5 +1,5 @@
 import type { Container } from '../../sizing/container.ts';
-import { normalBetween } from '../../sizing/normal-distribution.ts';
+import { normalBelow } from '../../sizing/normal-distribution.ts';
 import type { FinishedCarrier } from './finished-carrier.ts';
 
 /** How a finished carrier would sit on a container. */
@@ -21,26 +21,22 @@ const LOWEST_SHARE = 0.55;
 export const FITS_FROM = 0.5;
 
 /**
- * Container and carrier each have a size with an uncertainty; the piece fits while the container around is between
- * the carrier's two limits, at the base as at the widest place. One error moves both, so the limits are intersected.
- * Height decides by itself: too high covers the opening, too low lets a full container tip out.
+ * Chance that a finished carrier fits another container than the one it was made for.
+ * Its own size is uncertain by its gauge, but it was tried on: so its error is a normal one cut off where it would not
+ * have fitted its first container. The new container adds its error of measurement. Both move base and widest place
+ * alike. Height decides by itself: too high covers the opening, too low lets a full container tip out.
  */
 export function stockFit(carrier: FinishedCarrier, container: Container): StockFit {
-  const atBase = container.baseDiameterMm.value / carrier.madeFor.baseDiameterMm;
-  const atWidest = container.maxDiameterMm.value / carrier.madeFor.widestMm;
-  const [smallest, largest] = carrier.holds;
-  const sd = Math.hypot(
-    container.maxDiameterMm.sd / container.maxDiameterMm.value,
-    container.baseDiameterMm.sd / container.baseDiameterMm.value / 2,
-    carrier.relativeSd,
-  );
-  const low = Math.log(smallest / Math.min(atBase, atWidest));
-  const high = Math.log(largest / Math.max(atBase, atWidest));
-  const around = normalBetween(0, sd, low, high);
+  const atBase = Math.log(container.baseDiameterMm.value / carrier.madeFor.baseDiameterMm);
+  const atWidest = Math.log(container.maxDiameterMm.value / carrier.madeFor.widestMm);
+  const [low, high] = carrier.holds.map(Math.log);
+  const wider = Math.expm1(atWidest);
   const height = heightRisk(carrier, container);
-  const wider = atWidest - 1;
   if (height) return { probability: 0, risk: height, wider };
-  return { probability: around, risk: high + low < 0 ? 'tight' : 'loose', wider };
+  const measured = Math.max(relativeSd(container.maxDiameterMm), relativeSd(container.baseDiameterMm));
+  const shifted = { low: low - Math.min(atBase, atWidest), high: high - Math.max(atBase, atWidest) };
+  const probability = chanceWithin({ low, high }, shifted, carrier.relativeSd, measured);
+  return { probability, risk: atBase + atWidest > 0 ? 'tight' : 'loose', wider };
 }
 
 /** All pieces, the likeliest first. */
@@ -51,6 +47,43 @@ export function rankedStock<T extends { readonly carrier: FinishedCarrier }>(
   return items
     .map((item) => ({ item, fit: stockFit(item.carrier, container) }))
     .sort((a, b) => b.fit.probability - a.fit.probability || Math.abs(a.fit.wider) - Math.abs(b.fit.wider));
+}
+
+interface Limits {
+  readonly low: number;
+  readonly high: number;
+}
+
+const STEPS = 200;
+
+/**
+ * P(new.low < e + m < new.high) for m ~ N(0, measuredSd) and e ~ N(0, carrierSd) known to lie in `tried`: midpoint rule
+ * over e, the normal of m in closed form.
+ */
+function chanceWithin(tried: Limits, next: Limits, carrierSd: number, measuredSd: number): number {
+  if (next.high <= next.low || tried.high <= tried.low) return 0;
+  const sd = Math.max(carrierSd, 1e-6);
+  const from = Math.max(tried.low, -6 * sd);
+  const to = Math.min(tried.high, 6 * sd);
+  const width = (to - from) / STEPS;
+  if (width <= 0) return 0;
+  let fitting = 0;
+  let all = 0;
+  for (let step = 0; step < STEPS; step++) {
+    const error = from + (step + 0.5) * width;
+    const weight = Math.exp(-((error / sd) ** 2) / 2);
+    all += weight;
+    fitting += weight * (below(next.high - error, measuredSd) - below(next.low - error, measuredSd));
+  }
+  return fitting / all;
+}
+
+function below(value: number, sd: number): number {
+  return normalBelow(value / Math.max(sd, 1e-6));
+}
+
+function relativeSd({ value, sd }: { readonly value: number; readonly sd: number }): number {
+  return sd / value;
 }
 
 function heightRisk({ coverHeightMm }: FinishedCarrier, { heightMm }: Container): 'tips' | 'covers' | null {
