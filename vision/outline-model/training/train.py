@@ -109,6 +109,8 @@ def main():
         print(f"trained {step} steps on {drawn * world} pictures in {time.time() - begin:.0f} s", flush=True)
         average.eval()
         report(evaluate(average, pictures, a.check, seed=1_900_000_000))
+    if world > 1:
+        dist.destroy_process_group()
 
 
 def schedule(part: float, warm: float) -> float:
