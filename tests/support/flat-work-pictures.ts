@@ -329,7 +329,9 @@ function scenePainter(scene: FlatWorkScene): (eye: Vector3, direction: Vector3, 
       let t = ((top - eye[2]) / direction[2]) * length;
       const end = toTable * length;
       for (let step = 0; step < 40 && t < end; step++) {
-        const [x, y, z] = [0, 1, 2].map((i) => eye[i] + (t / length) * direction[i]);
+        const x = eye[0] + (t / length) * direction[0];
+        const y = eye[1] + (t / length) * direction[1];
+        const z = eye[2] + (t / length) * direction[2];
         const d = distance(x, y, z);
         if (d < 0.03) {
           const [a, b] = toWork(x, y);

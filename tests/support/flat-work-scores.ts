@@ -21,7 +21,8 @@ export interface CaseScore {
   readonly gauge: readonly SizeScore[];
 }
 
-const IMAGE_SIZE_PX = [1280, 960] as const;
+/** About what a messaging app leaves of a photo: whatever holds here holds for the full size. */
+const IMAGE_SIZE_PX = [1024, 768] as const;
 
 export function scoreDisc(seed: number): CaseScore {
   const { disc, hand } = randomDisc(seed);

@@ -3,7 +3,7 @@ import type { Photo } from '../photo.ts';
 import type { FlatReference } from '../reference.ts';
 import type { CardSighting } from '../sighting.ts';
 import { type CoarsePicture, coarsePicture, photoFromCoarse, polygonMask } from './coarse-picture.ts';
-import { type ColourModel, type LogColour, learnColours } from './colour-model.ts';
+import { type ColourModel, type Darkness, type LogColour, learnColours } from './colour-model.ts';
 import { dilate, distanceTo, erode, fillHoles, maskOf, open, regions, touchesFrame } from './mask.ts';
 import { distanceFromTable } from './table-colours.ts';
 

@@ -1,0 +1,86 @@
+import { chooseCard } from '../card/choose-card.ts';
+import { findCards } from '../card/find-card.ts';
+import { placeCard } from '../card/place-card.ts';
+import type { CornersPx, ImagePoint } from '../frames.ts';
+import { type ProblemCode, problem } from '../measurement.ts';
+import { focalPriorFromLens } from '../model/focal-prior.ts';
+import type { Cv } from '../opencv/cv.ts';
+import type { FocalPrior, Photo } from '../photo.ts';
+import { type FlatReference, ID1_CARD } from '../reference.ts';
+import type { CardSighting } from '../sighting.ts';
+import { type DiscResult, measureDisc } from './measure-disc.ts';
+import { measureSwatch, type RowDirection, type SwatchResult } from './measure-swatch.ts';
+import { measureTube, type TubeResult } from './measure-tube.ts';
+import { PLACEMENT_SD_PX } from './work-photo.ts';
+
+export const WORK_PIECES = ['disc', 'swatch', 'tube'] as const;
+export type WorkPiece = (typeof WORK_PIECES)[number];
+
+/** What the maker may say about a photo of her work; everything left out is found in the photo. */
+export interface WorkOptions {
+  readonly reference?: FlatReference;
+  /** 35 mm-equivalent focal length, overriding the photo's metadata. */
+  readonly focal35Mm?: number;
+  /** A point inside the work. */
+  readonly insidePx?: ImagePoint;
+  /** The card's corners, placed by hand. */
+  readonly cornersPx?: CornersPx;
+  /** The work's edge as a closed polygon, placed by hand. */
+  readonly edgePx?: readonly ImagePoint[];
+  readonly placementSdPx?: number;
+  /** Thickness of one layer of the fabric. */
+  readonly thicknessMm?: number;
+  /** Stitches in the last round or in a row (tube: all the way round). */
+  readonly stitches?: number;
+  readonly rowsRun?: RowDirection;
+}
+
+type PieceResult =
+  | ({ readonly piece: 'disc' } & DiscResult)
+  | ({ readonly piece: 'swatch' } & SwatchResult)
+  | ({ readonly piece: 'tube' } & TubeResult);
+
+/** A measurement says where the card was found, too. */
+export type WorkResult =
+  | (Extract<PieceResult, { outcome: 'measured' }> & { readonly cornersPx: CornersPx })
+  | Extract<PieceResult, { outcome: 'refused' }>;
+
+/** Measures a flat piece of work beside a reference card: photo -> card -> camera over the table -> edge -> sizes. */
+export function measureWork(cv: Cv, photo: Photo, piece: WorkPiece, options: WorkOptions = {}): WorkResult {
+  const reference = options.reference ?? ID1_CARD;
+  const lens = options.focal35Mm ? { ...photo.lens, focal35Mm: options.focal35Mm } : photo.lens;
+  const focalPrior = focalPriorFromLens(lens, photo.widthPx, photo.heightPx);
+  const found = cardIn(cv, photo, focalPrior, reference, options);
+  if ('problem' in found) {
+    const nothing = { cornersPx: null, edgePx: options.edgePx ?? null };
+    return { piece, outcome: 'refused', reason: problem(found.problem), found: nothing };
+  }
+  const input = { ...options, photo, card: found.card, reference, focalPrior };
+  const lensWarnings = [
+    ...(focalPrior.source === 'typical-phone' ? [problem('typical-focal')] : []),
+    ...(photo.lens.looksCropped ? [problem('looks-cropped')] : []),
+  ];
+  const result = measurePiece(piece, input);
+  if (result.outcome === 'refused') return result;
+  return { ...result, cornersPx: found.card.cornersPx, warnings: [...lensWarnings, ...result.warnings] };
+}
+
+function measurePiece(piece: WorkPiece, input: Parameters<typeof measureTube>[0]): PieceResult {
+  if (piece === 'disc') return { piece, ...measureDisc(input) };
+  if (piece === 'swatch') return { piece, ...measureSwatch(input) };
+  return { piece, ...measureTube(input) };
+}
+
+function cardIn(
+  cv: Cv,
+  photo: Photo,
+  focalPrior: FocalPrior,
+  reference: FlatReference,
+  options: WorkOptions,
+): { readonly card: CardSighting } | { readonly problem: ProblemCode } {
+  if (!options.cornersPx) return chooseCard(findCards(cv, photo, { focalPrior, reference }));
+  const { widthPx, heightPx } = photo;
+  const sdPx = options.placementSdPx ?? PLACEMENT_SD_PX;
+  const card = placeCard(options.cornersPx, { widthPx, heightPx, focalPrior, reference, sdPx });
+  return card ? { card } : { problem: 'no-card' };
+}

@@ -1,0 +1,158 @@
+import type { Estimate } from '../../vision/estimate.ts';
+import { problem } from '../../vision/measurement.ts';
+import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
+import { ID1_CARD } from '../../vision/reference.ts';
+import {
+  measureWork,
+  WORK_PIECES,
+  type WorkOptions,
+  type WorkPiece,
+  type WorkResult,
+} from '../../vision/work/measure-work.ts';
+import {
+  cornersOption,
+  EXIT,
+  numberOption,
+  oneOf,
+  pointOption,
+  readArguments,
+  referenceOption,
+  runCommand,
+  UsageError,
+} from './command-line.ts';
+import { decodePhotoFile } from './decode-photo-file.ts';
+import { type WorkLine, workLine } from './work-line.ts';
+
+const HELP = `Measures a flat piece of crochet in a photo that shows it beside a bank card.
+
+npm run --silent check-work -- disc   PHOTO [--rounds N --stitches N] [options]
+npm run --silent check-work -- swatch PHOTO [--rounds N --stitches N] [options]
+npm run --silent check-work -- tube   PHOTO [--stitches N] [options]
+
+Lay work and card flat on a table of another colour and photograph them from above, at any angle.
+A disc is measured across, mean over all directions, between the mean line of the outer loops on both sides.
+
+  --rounds N        rounds of the disc, rows of the swatch: gives the gauge, together with
+  --stitches N      stitches in the last round, in a row, or all the way round the tube
+  --rows-run WAY    across or up: how rows or rounds run in the picture (default across)
+  --thickness MM    thickness of one layer of the fabric (default: guessed from the stitches)
+  --reference R     ID-1 (default), ID-2, ID-3, A4, A5, A6, "US Letter", or WIDTHxHEIGHT[xTHICKNESS] in mm
+  --focal35 MM      35 mm-equivalent focal length, instead of what the file says
+  --at X,Y          a point inside the work, in pixels
+  --card C          the card's corners "x,y x,y x,y x,y" instead of finding them
+  --edge E          the work's edge "x,y x,y ..." (8 points or more) instead of finding it
+  --json            one JSON object (work-line.schema.json)
+  --help            this text
+
+Exit code: 0 measured, 1 refused, 2 wrong call.
+`;
+
+const text = { type: 'string' } as const;
+const OPTIONS = {
+  rounds: text,
+  stitches: text,
+  'rows-run': text,
+  thickness: text,
+  reference: text,
+  focal35: text,
+  at: text,
+  card: text,
+  edge: text,
+  json: { type: 'boolean' },
+  help: { type: 'boolean' },
+} as const;
+
+type Values = ReturnType<typeof readArguments<typeof OPTIONS>>['values'];
+
+runCommand('check-work', async () => {
+  const { values, positionals } = readArguments(OPTIONS);
+  if (values.help) {
+    process.stdout.write(HELP);
+    return EXIT.done;
+  }
+  const [pieceText, path, ...more] = positionals;
+  if (!path || more.length > 0) throw new UsageError('give what it is (disc, swatch or tube) and one photo');
+  const piece = WORK_PIECES.find((known) => known === pieceText);
+  if (!piece) throw new UsageError(`"${pieceText}": expected disc, swatch or tube`);
+  const options = workOptions(values);
+  const rounds = count('rounds', values.rounds);
+
+  const start = performance.now();
+  const result = await measureFile(path, piece, options);
+  const line = workLine({
+    photo: path,
+    result,
+    counts: { rounds, stitches: options.stitches },
+    reference: (options.reference ?? ID1_CARD).name,
+    cornersPx: result.outcome === 'measured' ? result.cornersPx : null,
+    elapsedMs: performance.now() - start,
+  });
+  process.stdout.write(values.json ? `${JSON.stringify(line)}\n` : report(line));
+  return line.outcome === 'measured' ? EXIT.done : EXIT.refused;
+});
+
+async function measureFile(path: string, piece: WorkPiece, options: WorkOptions): Promise<WorkResult> {
+  const photo = await decodePhotoFile(path);
+  if (!photo) {
+    const found = { cornersPx: null, edgePx: null };
+    return { piece, outcome: 'refused', reason: problem('unreadable-photo'), found };
+  }
+  const { cv } = await loadOpenCv();
+  return measureWork(cv, photo, piece, options);
+}
+
+function workOptions(values: Values): WorkOptions {
+  const edgePx = values.edge
+    ?.trim()
+    .split(/\s+/)
+    .map((point) => pointOption('edge', point));
+  if (edgePx && edgePx.length < 8) throw new UsageError('--edge: expected at least eight points "x,y x,y ..."');
+  return {
+    reference: referenceOption(values.reference),
+    focal35Mm: numberOption('focal35', values.focal35, 8, 1000),
+    insidePx: values.at === undefined ? undefined : pointOption('at', values.at),
+    cornersPx: values.card === undefined ? undefined : cornersOption(values.card),
+    edgePx,
+    thicknessMm: numberOption('thickness', values.thickness, 0.2, 40),
+    stitches: count('stitches', values.stitches),
+    rowsRun: oneOf('rows-run', values['rows-run'], ['across', 'up'] as const),
+  };
+}
+
+function count(name: string, typed: string | undefined): number | undefined {
+  const value = numberOption(name, typed, 1, 1000);
+  if (value !== undefined && !Number.isInteger(value))
+    throw new UsageError(`--${name} ${typed}: expected a whole number`);
+  return value;
+}
+
+function report(line: WorkLine): string {
+  const rows: string[] = [];
+  if (line.reason) rows.push(line.reason.message);
+  if (line.disc) {
+    const { meanDiameterMm, outOfRoundness, scallopMm } = line.disc;
+    rows.push(`across          ${mm(meanDiameterMm)}, mean over all directions`);
+    rows.push(`out of round    ${(100 * outOfRoundness.value).toFixed(1)} ± ${(196 * outOfRoundness.sd).toFixed(1)} %`);
+    rows.push(`loops           stand ${scallopMm.toFixed(1)} mm over the mean line on each side`);
+  }
+  if (line.swatch)
+    rows.push(`along the rows  ${mm(line.swatch.widthMm)}`, `across the rows ${mm(line.swatch.heightMm)}`);
+  if (line.tube) {
+    rows.push(`flat width      ${mm(line.tube.widthMm)}`, `length          ${mm(line.tube.lengthMm)}`);
+    rows.push(`all the way round ${mm(line.tube.aroundMm)}, through the middle of the fabric`);
+  }
+  if (line.gauge) {
+    const { stitchWidthMm, roundHeightMm } = line.gauge;
+    rows.push(`stitch width    ${small(stitchWidthMm)}`, `round height    ${small(roundHeightMm)}`);
+  }
+  for (const warning of line.warnings) rows.push(`note: ${warning.message}`);
+  return `${rows.join('\n')}\n`;
+}
+
+function mm({ value, low95, high95 }: Estimate): string {
+  return `${value.toFixed(1)} ± ${((high95 - low95) / 2).toFixed(1)} mm`;
+}
+
+function small({ value, sd }: { readonly value: number; readonly sd: number }): string {
+  return `${value.toFixed(2)} ± ${(1.96 * sd).toFixed(2)} mm`;
+}

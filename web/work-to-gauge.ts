@@ -1,0 +1,46 @@
+import type { Estimate } from '../sizing/estimate.ts';
+import { type Gauge, gaugeFromSwatch, type Swatch } from '../sizing/gauge.ts';
+import { type Disc, gaugeFromDisc, type Progress } from '../sizing/replan.ts';
+import type { MeasuredDisc } from '../vision/work/measure-disc.ts';
+import type { MeasuredSwatch } from '../vision/work/measure-swatch.ts';
+import type { MeasuredTube } from '../vision/work/measure-tube.ts';
+
+/**
+ * Photos of work, as the sizing engine takes them. What the maker typed (rounds, stitches) joins what the photo gave.
+ */
+
+/** A photographed disc with its counts, for `replanFromDisc` and `gaugeFromDisc`. */
+export function discFromPhoto(disc: MeasuredDisc, roundsWorked: number, stitchCount: number): Disc {
+  const { value, sd } = disc.meanDiameterMm;
+  return { roundsWorked, stitchCount, measuredWidthMm: value, sdMm: sd };
+}
+
+/** Her gauge after a photo of the disc: what was believed before, weighted with what the disc says. */
+export function gaugeAfterDiscPhoto(before: Gauge, disc: MeasuredDisc, rounds: number, stitches: number): Gauge {
+  return gaugeFromDisc(before, discFromPhoto(disc, rounds, stitches));
+}
+
+/** What is counted on the swatch and known about the yarn. */
+export type CountedSwatch = Omit<Swatch, 'widthMm' | 'heightMm' | 'sdMm'>;
+
+/** Gauge from a photographed swatch. The less certain of its two sides speaks for both. */
+export function gaugeFromSwatchPhoto(swatch: MeasuredSwatch, counted: CountedSwatch): Gauge {
+  const { widthMm, heightMm } = swatch;
+  const relativeSd = Math.max(relative(widthMm), relative(heightMm));
+  const shorterMm = Math.min(widthMm.value, heightMm.value);
+  return gaugeFromSwatch({
+    ...counted,
+    widthMm: widthMm.value,
+    heightMm: heightMm.value,
+    sdMm: relativeSd * shorterMm,
+  });
+}
+
+/** A photographed tube as progress for `replan`: half of what runs round the middle of its fabric. */
+export function progressFromTubePhoto(tube: MeasuredTube, afterRound: number): Progress {
+  return { afterRound, measuredWidthMm: tube.aroundMm.value / 2, sdMm: tube.aroundMm.sd / 2 };
+}
+
+function relative({ value, sd }: Estimate): number {
+  return sd / value;
+}
