@@ -58,6 +58,8 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
     if (placed) dispatch({ type: 'edit', edits: placed });
   };
 
+  const aim = () => setAiming(aiming ? null : [job.photo.widthPx / 2, job.photo.heightPx / 2]);
+
   return (
     <div className="check">
       <div className="check__photo">
@@ -93,18 +95,13 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
         {result && <Findings result={result} />}
         <Repairs
           result={result}
+          onAim={aim}
           missingCard={!cornersPx}
           missingOutline={!outlinePx}
           onPlaceCard={() => dispatch({ type: 'edit', edits: { cornersPx: startingCard(job.photo) } })}
           onPlaceOutline={() => dispatch({ type: 'edit', edits: { outlinePx: startingOutline(job.photo) } })}
         />
-        <Tools
-          job={job}
-          canSearch={searchable !== null}
-          aiming={aiming !== null}
-          dispatch={dispatch}
-          onAim={() => setAiming(aiming ? null : [job.photo.widthPx / 2, job.photo.heightPx / 2])}
-        />
+        <Tools job={job} canSearch={searchable !== null} aiming={aiming !== null} dispatch={dispatch} onAim={aim} />
         <label className="choice">
           <input type="checkbox" checked={snapToEdges} onChange={(event) => onSnap(event.target.checked)} />
           {text.check.snap}
@@ -223,16 +220,22 @@ interface RepairsProps {
   readonly result: MeasureResult | null;
   readonly missingCard: boolean;
   readonly missingOutline: boolean;
+  readonly onAim: () => void;
   readonly onPlaceCard: () => void;
   readonly onPlaceOutline: () => void;
 }
 
 /** What the engine did not find can be put there by hand. */
-function Repairs({ result, missingCard, missingOutline, onPlaceCard, onPlaceOutline }: RepairsProps) {
+function Repairs({ result, missingCard, missingOutline, onAim, onPlaceCard, onPlaceOutline }: RepairsProps) {
   const text = useText().check;
   if (!result || (!missingCard && !missingOutline)) return null;
   return (
     <div className="row">
+      {!missingCard && (
+        <button type="button" className="button" onClick={onAim}>
+          <Icon name="tap" /> {text.tap}
+        </button>
+      )}
       {missingCard && (
         <button type="button" className="button" onClick={onPlaceCard}>
           {text.placeCard}

@@ -1,0 +1,44 @@
+import { expect, test } from 'vitest';
+import { LAPTOP, Maker, samplePhoto, startChromium } from './maker.ts';
+
+const browser = startChromium();
+
+/** Tabs on until the thing in focus has this name; fails after a whole page of Tabs. */
+async function tabTo(maker: Maker, name: RegExp): Promise<void> {
+  for (let k = 0; k < 120; k += 1) {
+    await maker.page.keyboard.press('Tab');
+    const focused = await maker.page.evaluate(() => {
+      const element = document.activeElement;
+      if (!element || element === document.body) return '';
+      return (element.getAttribute('aria-label') ?? element.textContent ?? '').trim();
+    });
+    if (name.test(focused)) return;
+  }
+  throw new Error(`Tab never reached ${name}`);
+}
+
+test('the whole job, handles included, can be done with the keyboard alone', async () => {
+  const maker = await Maker.arrives(browser(), { viewport: LAPTOP });
+  const { keyboard } = maker.page;
+  await tabTo(maker, /^Choose a photo/);
+  const [chooser] = await Promise.all([maker.page.waitForEvent('filechooser'), keyboard.press('Enter')]);
+  await chooser.setFiles(samplePhoto('tumbler-standing-on-dark-desk'));
+  await maker.waitsForSizes();
+
+  await tabTo(maker, /Card corner, bottom right/);
+  await keyboard.press('ArrowDown');
+  await expect.poll(() => maker.page.getByRole('button', { name: 'Undo' }).isEnabled()).toBe(true);
+  await maker.waitsForSizes();
+  await tabTo(maker, /^Undo/);
+  await keyboard.press('Enter');
+  await expect.poll(() => maker.page.getByRole('button', { name: 'Undo' }).isEnabled()).toBe(false);
+
+  await tabTo(maker, /^On to the sizes/);
+  await keyboard.press('Enter');
+  await tabTo(maker, /^On to gauge and yarn/);
+  await keyboard.press('Space');
+  await tabTo(maker, /^On to the plan/);
+  await keyboard.press('Enter');
+  await maker.page.getByRole('heading', { level: 1, name: /carrier/i }).waitFor();
+  await maker.leaves();
+});
