@@ -5,15 +5,10 @@ import type { CardCandidate } from './find-card.ts';
 export type CardChoice = { readonly card: CardSighting } | { readonly problem: ProblemCode };
 
 /** Log-odds above which a candidate is taken for the card when no other is as good. */
-const MIN_TOTAL = 1.2;
+const MIN_TOTAL = 1;
 const MIN_LEAD = 0.5;
 /** Above this it is a card even if there is another one: two bank cards measure alike. */
 const SURE_TOTAL = 2;
-/** A faint card (white on white) is still taken when everything else in the photo is far less card-like. */
-const FAINT_TOTAL = -2.8;
-const FAINT_LEAD = 3.2;
-const FAINT_WIDTH_PX = 140;
-const FAINT_SHAPE_COST = 4;
 /** Squared misfit of the proportions, in standard deviations of 1.5 %: ID-2, playing and trading cards lie beyond. */
 const MAX_SHAPE_COST = 12;
 /** Large enough for a millimetre to span more than a pixel. */
@@ -32,7 +27,5 @@ export function chooseCard(candidates: readonly CardCandidate[]): CardChoice {
 
 function isCard({ total, lead, evidence }: CardCandidate): boolean {
   if (evidence.shapeCost > MAX_SHAPE_COST) return false;
-  if (total >= SURE_TOTAL || (total >= MIN_TOTAL && lead >= MIN_LEAD)) return true;
-  const clear = evidence.widthPx >= FAINT_WIDTH_PX && evidence.shapeCost < FAINT_SHAPE_COST;
-  return clear && total >= FAINT_TOTAL && lead >= FAINT_LEAD;
+  return total >= SURE_TOTAL || (total >= MIN_TOTAL && lead >= MIN_LEAD);
 }

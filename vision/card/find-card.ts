@@ -58,6 +58,13 @@ const ROUGH_KEPT = 300;
 const SNAPPED_KEPT = 70;
 const FINE_KEPT = 6;
 const RETURNED = 4;
+/** Two sides count as one below this distance, and as rivals for one place below the next; shares of the width. */
+const SAME_SIDE = 0.006;
+const TWIN_SIDE = 0.08;
+/** A straighter side must not cost the proportions. */
+const TWIN_COST = 2;
+/** Difference in the straight share that noise does not make. */
+const CLEARLY_STRAIGHTER = 0.15;
 /** Width from which a rounded corner spans enough pixels (5 px radius) to be told from a sharp one. */
 const CLEAR_WIDTH_PX = 140;
 /** Log-odds of a rival that is not there. */
@@ -82,7 +89,8 @@ export function findCards(cv: Cv, photo: Photo, options: FindCardOptions): CardC
   const quick = rough.map((quad) => examine(photo, quad, options, QUICK_ROUNDS)).filter((e) => e !== null);
   const best = distinct(quick.sort((a, b) => b.total - a.total)).slice(0, FINE_KEPT);
   const fine = best.map((e) => examine(photo, e.refined.quad, options, FINE_ROUNDS) ?? e);
-  return finished(photo, distinct(fine.sort((a, b) => b.total - a.total)), options);
+  const sorted = distinct(fine.sort((a, b) => b.total - a.total));
+  return finished(photo, straightestFirst(sorted), options);
 }
 
 /** Candidates in full-size px: the best supported, moved onto their edges, without repeats. */
@@ -171,6 +179,41 @@ function finished(photo: Photo, sorted: readonly Examined[], options: FindCardOp
 
 function differ(a: Examined, quad: Quad, tolerancePx: number): boolean {
   return cornerDistance(a.refined.quad, quad) > tolerancePx;
+}
+
+/**
+ * Beside a card's border often runs a shadow or a stripe. Of two quads that differ in one side only, the one whose side
+ * is clearly straighter is right, whatever the corners there look like; it inherits the other's odds.
+ */
+function straightestFirst(sorted: readonly Examined[]): Examined[] {
+  const [leader, ...others] = sorted;
+  if (!leader) return [];
+  const twin = others.find(
+    (other) =>
+      straightnessGained(leader, other) > CLEARLY_STRAIGHTER &&
+      other.evidence.shapeCost < leader.evidence.shapeCost + TWIN_COST,
+  );
+  if (!twin) return [...sorted];
+  return [{ ...twin, total: Math.max(leader.total, twin.total) }, ...others.filter((other) => other !== twin), leader];
+}
+
+/** How much straighter b's side is where a and b differ in just one; −1 when they differ in more, or in none. */
+function straightnessGained(a: Examined, b: Examined): number {
+  const tolerancePx = SAME_SIDE * a.evidence.widthPx;
+  const p = a.refined.quad;
+  const q = b.refined.quad;
+  for (let shift = 0; shift < 4; shift++) {
+    const distance = (k: number): number => {
+      const j = (k + shift) % 4;
+      return Math.hypot(p[2 * k] - q[2 * j], p[2 * k + 1] - q[2 * j + 1]);
+    };
+    for (let k = 0; k < 4; k++) {
+      const same = distance((k + 2) % 4) < tolerancePx && distance((k + 3) % 4) < tolerancePx;
+      const near = Math.max(distance(k), distance((k + 1) % 4)) < TWIN_SIDE * a.evidence.widthPx;
+      if (same && near) return b.evidence.straight[(k + shift) % 4] - a.evidence.straight[k];
+    }
+  }
+  return -1;
 }
 
 /** Best first; of quads that coincide within 1 % of their size only the best. */

@@ -19,8 +19,8 @@ export interface LensGuess {
   /** Middle of the picture. */
   readonly centreXPx: number;
   readonly centreYPx: number;
-  /** Where else the camera's centre may be when the picture may have been cropped: shifts in px, and their costs. */
-  readonly shifts: readonly (readonly [xPx: number, yPx: number, cost: number])[];
+  /** How far the camera's centre may be from there when the picture may have been cropped: standard deviation, px. */
+  readonly centreSdPx: number;
   readonly focalsPx: Float64Array;
   /** Squared deviation of each focal length from the prior, in standard deviations. */
   readonly focalCosts: Float64Array;
@@ -33,13 +33,11 @@ const CROP_SHIFT_SD = 0.06;
 
 export function lensGuess(prior: FocalPrior, widthPx: number, heightPx: number, pxPerPhotoPx: number): LensGuess {
   const known = prior.relativeSd < KNOWN_FOCAL_SD;
-  const shift = CROP_SHIFT_SD * Math.max(widthPx, heightPx);
-  const grid = known ? [0] : [-1.5, 0, 1.5];
   const steps = known ? [0] : Array.from({ length: 21 }, (_, k) => -2 + 0.25 * k);
   return {
     centreXPx: (widthPx - 1) / 2,
     centreYPx: (heightPx - 1) / 2,
-    shifts: grid.flatMap((i) => grid.map((j) => [i * shift, j * shift, i * i + j * j] as const)),
+    centreSdPx: known ? 0 : CROP_SHIFT_SD * Math.max(widthPx, heightPx),
     focalsPx: Float64Array.from(steps, (k) => prior.focalPx * pxPerPhotoPx * Math.exp(k * prior.relativeSd)),
     focalCosts: Float64Array.from(steps, (k) => k * k),
   };
@@ -56,16 +54,28 @@ export function viewAsRectangle(
   reference: FlatReference,
   sd: number,
 ): RectangleView | null {
-  const squareOn = viewFromCentre(quad, lens, lens.centreXPx, lens.centreYPx, reference, sd);
-  if (!squareOn || squareOn.cost < CLOSE_ENOUGH) return squareOn;
-  let best = squareOn;
-  for (const [xPx, yPx, cost] of lens.shifts) {
-    const view = viewFromCentre(quad, lens, lens.centreXPx + xPx, lens.centreYPx + yPx, reference, sd);
-    if (view && view.cost + cost < best.cost) best = { ...view, cost: view.cost + cost };
+  let best = viewFromCentre(quad, lens, lens.centreXPx, lens.centreYPx, reference, sd);
+  if (!best || lens.centreSdPx === 0) return best;
+  let [atX, atY] = [0, 0];
+  for (const step of CENTRE_STEPS) {
+    if (best.cost < CLOSE_ENOUGH) break;
+    const [fromX, fromY] = [atX, atY];
+    for (let i = fromX - step; i <= fromX + step; i += step) {
+      for (let j = fromY - step; j <= fromY + step; j += step) {
+        const x = lens.centreXPx + i * lens.centreSdPx;
+        const view = viewFromCentre(quad, lens, x, lens.centreYPx + j * lens.centreSdPx, reference, sd);
+        const cost = view ? view.cost + i * i + j * j : Number.POSITIVE_INFINITY;
+        if (!view || cost >= best.cost) continue;
+        best = { ...view, cost };
+        [atX, atY] = [i, j];
+      }
+    }
   }
   return best;
 }
 
+/** Search for the centre, coarse to fine, in standard deviations. */
+const CENTRE_STEPS = [1.2, 0.6, 0.3];
 /** Misfit at which shifting the camera's centre could gain nothing. */
 const CLOSE_ENOUGH = 2;
 

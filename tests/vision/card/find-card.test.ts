@@ -1,0 +1,177 @@
+import { describe, expect, it } from 'vitest';
+import { chooseCard } from '../../../vision/card/choose-card.ts';
+import { findCards } from '../../../vision/card/find-card.ts';
+import type { CornersPx } from '../../../vision/frames.ts';
+import { focalPriorFromLens } from '../../../vision/model/focal-prior.ts';
+import { loadOpenCv } from '../../../vision/opencv/load-opencv.ts';
+import { liveOpenCvObjects } from '../../../vision/opencv/mat-scope.ts';
+import type { Photo } from '../../../vision/photo.ts';
+import { ID1_CARD, parseReference } from '../../../vision/reference.ts';
+import { drawTable, type FlatThing, type TableScene } from './draw-table.ts';
+import {
+  bankArt,
+  card,
+  chequeredCloth,
+  cuttingMat,
+  DARK,
+  NAVY,
+  plain,
+  SKIN,
+  sheet,
+  stripes,
+  WHITE,
+  wood,
+} from './surfaces.ts';
+
+const { cv } = await loadOpenCv();
+const rad = (degrees: number): number => (degrees * Math.PI) / 180;
+
+const TABLE: Omit<TableScene, 'things'> = {
+  widthPx: 900,
+  heightPx: 700,
+  focalPx: 720,
+  tiltRad: rad(25),
+  rollRad: 0,
+  distanceMm: 280,
+  ground: wood(),
+  noiseLevels: 1.5,
+  seed: 7,
+};
+
+function choose(photo: Photo, reference = ID1_CARD) {
+  const focalPrior = focalPriorFromLens(photo.lens, photo.widthPx, photo.heightPx);
+  return chooseCard(findCards(cv, photo, { focalPrior, reference }));
+}
+
+/** Largest corner error as a share of the card's width; infinite when no card was chosen. */
+function cornerError(photo: Photo, truth: CornersPx, reference = ID1_CARD): number {
+  const choice = choose(photo, reference);
+  if (!('card' in choice)) return Number.POSITIVE_INFINITY;
+  const found = choice.card.cornersPx;
+  const errors = [0, 1, 2, 3].map((turn) =>
+    Math.max(...truth.map(([x, y], k) => Math.hypot(x - found[(k + turn) % 4][0], y - found[(k + turn) % 4][1]))),
+  );
+  const side = (k: number): number => Math.hypot(truth[k + 1][0] - truth[k][0], truth[k + 1][1] - truth[k][1]);
+  return Math.min(...errors) / Math.max(side(0), side(1));
+}
+
+/** The card is the first thing; the rest lies over or beside it. */
+function errorOn(scene: Partial<TableScene>, things: readonly FlatThing[]): number {
+  const { photo, cornersPx } = drawTable({ ...TABLE, ...scene, things });
+  return cornerError(photo, cornersPx[0]);
+}
+
+describe('findCards puts the corners within 0.3 % of the card width', () => {
+  it.each([0, 35, 90, 140, 200, 315])('when the card is turned by %i degrees', (turn) => {
+    expect(errorOn({}, [card(bankArt(NAVY), { yawRad: rad(turn) })])).toBeLessThan(0.003);
+  });
+
+  it.each([0, 20, 40, 60])('when it is seen %i degrees from square-on', (tilt) => {
+    expect(errorOn({ tiltRad: rad(tilt), rollRad: rad(12) }, [card(bankArt(NAVY), { yawRad: 0.4 })])).toBeLessThan(
+      0.003,
+    );
+  });
+
+  it.each([
+    ['a white card on a white desk', plain(WHITE), plain([0.62, 0.61, 0.6])],
+    ['a dark card on a dark desk', plain(DARK), plain([0.1, 0.1, 0.12])],
+    ['a white card on a chequered cloth', chequeredCloth(12), plain([0.62, 0.61, 0.6])],
+    ['a bank card on a chequered cloth', chequeredCloth(8), bankArt(NAVY)],
+    ['a white card on a cutting mat', cuttingMat(), plain(WHITE)],
+    ['a dark card on a cutting mat', cuttingMat(), plain(DARK)],
+    ['striped art on wood', wood(), stripes(6)],
+  ] as const)('for %s', (_, ground, face) => {
+    expect(errorOn({ ground }, [card(face, { yawRad: 0.5, xMm: 10, yMm: -6 })])).toBeLessThan(0.003);
+  });
+
+  it('when nothing is known about the lens', () => {
+    const { photo, cornersPx } = drawTable({ ...TABLE, things: [card(bankArt(NAVY), { yawRad: 0.3 })] });
+    const unknown = { ...photo, lens: { focal35Mm: null, looksCropped: false } };
+    expect(cornerError(unknown, cornersPx[0])).toBeLessThan(0.003);
+  });
+});
+
+describe('findCards puts the corners within 1 % of the card width', () => {
+  it('when the card is only 130 px wide', () => {
+    expect(errorOn({ distanceMm: 470 }, [card(bankArt(NAVY), { yawRad: 0.4 })])).toBeLessThan(0.01);
+  });
+
+  it('when a finger hides one corner', () => {
+    const finger = sheet(16, 60, 8, plain(SKIN), { xMm: 40, yMm: -42, yawRad: 0.5 });
+    expect(errorOn({}, [card(bankArt(NAVY)), finger])).toBeLessThan(0.01);
+  });
+
+  it('when a lamp is mirrored across one edge', () => {
+    const glare = (x: number, y: number): [number, number, number] => {
+      const light = 0.9 * Math.exp(-(((x - 25) / 14) ** 2) - ((y - 26) / 9) ** 2);
+      return [light, light, light];
+    };
+    expect(errorOn({ glare }, [card(bankArt(NAVY))])).toBeLessThan(0.01);
+  });
+});
+
+describe('chooseCard', () => {
+  it.each([
+    ['an ID-2 card', sheet(105, 74, 3.18, bankArt(NAVY), { yawRad: 0.3 })],
+    ['a playing card', sheet(63.5, 88.9, 3.2, plain(WHITE), { yawRad: 0.3 })],
+    ['a sheet of A6', sheet(148, 105, 0, plain(WHITE), { yawRad: 0.3 })],
+    ['a phone', sheet(147, 71, 9, plain(DARK), { yawRad: 0.3 })],
+    ['a sharp-cornered label of card size', sheet(85.6, 53.98, 0, plain(WHITE), { yawRad: 0.3 })],
+  ])('does not take %s for the card', (_, thing) => {
+    const { photo } = drawTable({ ...TABLE, distanceMm: 380, things: [thing] });
+    expect(choose(photo)).toEqual({ problem: 'no-card' });
+  });
+
+  it('finds the card among other rectangles', () => {
+    const others = [
+      sheet(105, 74, 3.18, plain(WHITE), { xMm: -80, yMm: 60, yawRad: 0.2 }),
+      sheet(63.5, 88.9, 3.2, plain(WHITE), { xMm: 85, yMm: 50, yawRad: -0.3 }),
+      sheet(147, 71, 9, plain(DARK), { xMm: 20, yMm: -90, yawRad: 0.1 }),
+    ];
+    expect(errorOn({ distanceMm: 420 }, [card(bankArt(NAVY)), ...others])).toBeLessThan(0.005);
+  });
+
+  it.each([
+    ['a bare cutting mat', cuttingMat()],
+    ['a bare chequered cloth', chequeredCloth(12)],
+    ['bare wood', wood()],
+  ] as const)('reports no card on %s', (_, ground) => {
+    const { photo } = drawTable({ ...TABLE, ground, things: [] });
+    expect(choose(photo)).toEqual({ problem: 'no-card' });
+  });
+
+  it('reports no complete card when the frame cuts it', () => {
+    const { photo } = drawTable({ ...TABLE, things: [card(bankArt(NAVY), { xMm: 165 })] });
+    expect(choose(photo)).toHaveProperty('problem');
+  });
+});
+
+describe('findCards', () => {
+  it('finds another reference when told its size', () => {
+    const a6 = parseReference('A6');
+    if (!a6) throw new Error('A6 is a known reference');
+    const { photo, cornersPx } = drawTable({
+      ...TABLE,
+      distanceMm: 420,
+      things: [sheet(148, 105, 0, plain(WHITE), { yawRad: 0.3, thicknessMm: 0.1 })],
+    });
+    expect(cornerError(photo, cornersPx[0], a6)).toBeLessThan(0.005);
+  });
+
+  it('takes a guess from elsewhere as one more candidate', () => {
+    const { photo, cornersPx } = drawTable({ ...TABLE, things: [card(bankArt(NAVY))] });
+    const focalPrior = focalPriorFromLens(photo.lens, photo.widthPx, photo.heightPx);
+    const shifted = cornersPx[0].map(([x, y]) => [x + 3, y - 2] as const) as unknown as CornersPx;
+    const [best] = findCards(cv, photo, { focalPrior, reference: ID1_CARD, hint: { cornersPx: shifted } });
+    expect(
+      Math.hypot(best.card.cornersPx[0][0] - cornersPx[0][0][0], best.card.cornersPx[0][1] - cornersPx[0][0][1]),
+    ).toBeLessThan(1);
+  });
+
+  it('leaves no OpenCV object behind', () => {
+    const { photo } = drawTable({ ...TABLE, widthPx: 320, heightPx: 240, focalPx: 260, things: [card(bankArt(NAVY))] });
+    const before = liveOpenCvObjects();
+    for (let k = 0; k < 5; k++) choose(photo);
+    expect(liveOpenCvObjects()).toBe(before);
+  });
+});
