@@ -16,6 +16,7 @@ export const planSentences: typeof english = {
   'Your stitches are smaller.': 'Deine Maschen sind kleiner.',
   'At # the base is finished with this round: go on with the wall.':
     'Bei #1 ist der Boden mit dieser Runde fertig: weiter mit der Wand.',
+  'At # the base is finished with this round.': 'Bei #1 ist der Boden mit dieser Runde fertig.',
   'Replan: at # the base becomes # rounds and # stitches, the last round in #.':
     'Neu rechnen: Bei #1 hat der Boden #2 Runden und #3 Maschen, die letzte Runde in #4.',
   'Replan: at # the base becomes # round and # stitches, the last round in #.':
@@ -130,6 +131,10 @@ export const planSentences: typeof english = {
     'Wie beschrieben gehäkelt passt er in #1 von #2 Fällen; sonst ist er eher zu weit.',
   'Worked as written it fits in # of # cases; otherwise it is more likely too tight to go over.':
     'Wie beschrieben gehäkelt passt er in #1 von #2 Fällen; sonst ist er eher zu eng zum Überziehen.',
+  'Worked as written it fits in # of # cases; otherwise it is more likely too small.':
+    'Wie beschrieben gehäkelt passt er in #1 von #2 Fällen; sonst ist er eher zu klein.',
+  'Worked as written it fits in # of # cases; otherwise it is more likely too large.':
+    'Wie beschrieben gehäkelt passt er in #1 von #2 Fällen; sonst ist er eher zu groß.',
   'Most of the doubt (# of #) is the size of the container.':
     'Der größte Teil der Unsicherheit (#1 von #2) ist die Größe des Gefäßes.',
   'Nearly all of the doubt (# of #) is the gauge, which is only a guess.':
@@ -169,8 +174,14 @@ export const planSentences: typeof english = {
   'Small children: cord loops can strangle.': 'Kleine Kinder: Kordelschlingen können würgen.',
   'Keep the carrier out of reach of children under three, and never let a child wear it at play, on a bicycle or asleep.':
     'Den Träger außer Reichweite von Kindern unter drei Jahren halten, und nie darf ein Kind ihn beim Spielen, auf dem Rad oder im Schlaf tragen.',
-  'What the rules say: the European rule for cords on children’s clothing (EN #) leaves out bags and purses, and the toy rule (EN #-#) covers toys; neither was written for a carrier like this, so take their limits as a guide to the risk only and follow the rules where you live or sell.':
-    'Was die Regeln sagen: Die europäische Norm für Kordeln an Kinderkleidung (EN #1) nimmt Taschen aus, und die Spielzeugnorm (EN #2-#3) gilt für Spielzeug; keine ist für so einen Träger geschrieben. Nimm ihre Grenzen nur als Anhalt und halte dich an die Regeln, die bei dir gelten.',
+  'What the rules say: EN # covers cords on clothing for children up to # years and leaves out bags and purses.':
+    'Was die Regeln sagen: EN #1 gilt für Kordeln an Kleidung für Kinder bis #2 Jahre und nimmt Taschen aus.',
+  'EN #-# covers toys; for children under three an older edition limits loops to # mm around and free cords to # mm.':
+    'EN #1-#2 gilt für Spielzeug; für Kinder unter drei begrenzt eine ältere Ausgabe Schlingen auf #3 mm Umfang und freie Kordeln auf #4 mm.',
+  'In the US, # CFR # and ASTM F# cover drawstrings of children’s outerwear.':
+    'In den USA gelten #1 CFR #2 und ASTM F#3 für Zugkordeln an Kinderoberbekleidung.',
+  'None was written for a carrier like this: take them as a guide to the risk, and follow the rules where you live or sell.':
+    'Keine ist für so einen Träger geschrieben: Nimm sie als Anhalt für die Gefahr und halte dich an die Regeln, die bei dir gelten.',
   'Before use: hang three times the mass of the full container in the carrier for ten minutes, over something soft, and look at every join.':
     'Vor Gebrauch: das Dreifache der Masse des vollen Gefäßes zehn Minuten lang in den Träger hängen, über etwas Weichem, und jede Verbindung ansehen.',
   'Look again after each wash.': 'Nach jeder Wäsche wieder nachsehen.',
