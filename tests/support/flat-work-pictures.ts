@@ -482,6 +482,7 @@ function develop(linear: Float32Array, scene: FlatWorkScene): Uint8Array {
   const { imageWidthPx: width, imageHeightPx: height, look, camera } = scene;
   const random = seededRandom(scene.seed * 101 + 9);
   const soft = gaussianBlur(linear, width, height, look.blurPx);
+  const normals = Float32Array.from({ length: 1 << 14 }, () => random.normal());
   const rgba = new Uint8Array(4 * width * height);
   for (let v = 0, i = 0, j = 0; v < height; v++) {
     for (let u = 0; u < width; u++, i += 3, j += 4) {
@@ -489,8 +490,8 @@ function develop(linear: Float32Array, scene: FlatWorkScene): Uint8Array {
       const gain = look.exposure / (1 + 0.5 * r2) ** 2;
       for (let k = 0; k < 3; k++) {
         const signal = soft[i + k] * gain * look.whiteBalance[k];
-        const noisy = signal + random.normal(look.noise * (0.25 + Math.sqrt(Math.max(signal, 0))));
-        rgba[j + k] = Math.round(255 * srgb(noisy));
+        const sd = look.noise * (0.25 + Math.sqrt(Math.max(signal, 0)));
+        rgba[j + k] = displayLevel(signal + sd * normals[random.whole(0, normals.length - 1)]);
       }
       rgba[j + 3] = 255;
     }
@@ -501,6 +502,13 @@ function develop(linear: Float32Array, scene: FlatWorkScene): Uint8Array {
 function srgb(linear: number): number {
   const x = Math.min(1, Math.max(0, linear));
   return x <= 0.0031308 ? 12.92 * x : 1.055 * x ** (1 / 2.4) - 0.055;
+}
+
+/** 8-bit display levels of evenly spaced linear light. */
+const DISPLAY_LEVELS = Uint8Array.from({ length: 8193 }, (_, i) => Math.round(255 * srgb(i / 8192)));
+
+function displayLevel(linear: number): number {
+  return DISPLAY_LEVELS[Math.round(8192 * Math.min(1, Math.max(0, linear)))];
 }
 
 function gaussianBlur(pixels: Float32Array, width: number, height: number, sigma: number): Float32Array {

@@ -36,6 +36,8 @@ const ALL_YARN: Darkness = { shadowShare: 0.02, undersideShare: 0.5 };
 const ALL_SHADOW: Darkness = { shadowShare: 0.9, undersideShare: 0 };
 /** Squared distance from the table's colours, in standard deviations, that is no longer table. */
 const UNLIKE_TABLE = 16;
+/** As many pixels as a histogram needs. */
+const MOST_COLOURS = 3000;
 /** Share of the picture along its border that is most likely table. */
 const BORDER_SHARE = 0.07;
 
@@ -61,18 +63,18 @@ export function findWork(
     chooseRegion(open(fillHoles(mask, picture), picture, openingPx), picture, leastArea, insidePx);
 
   let region = pick(unlikeTable(picture, cardMask, pxPerMm));
-  let colours: WorkColours | null = null;
+  let seen: SeenColours | null = null;
   for (let round = 0; region && round < 2; round++) {
-    const model = learnAround(picture, region, cardMask, pxPerMm);
-    if (!model) return null;
-    colours = model;
+    seen = coloursAround(picture, region, cardMask, pxPerMm);
+    if (!seen) return null;
     const near = dilate(region, picture, 6 * pxPerMm);
-    region = pick(yarnMask(picture, model.likely, near, cardMask));
+    region = pick(yarnMask(picture, learnColours(seen.yarn, seen.table, LIKELY), near, cardMask));
   }
-  if (!region || !colours) return null;
+  if (!region || !seen) return null;
+  const learn = (darkness: Darkness): ColourModel => learnColours(seen.yarn, seen.table, darkness);
   return {
     borderPx: border(region, picture),
-    colours,
+    colours: { likely: learn(LIKELY), extremes: [learn(ALL_YARN), learn(ALL_SHADOW)] },
     cutByFrame: touchesFrame(members(region), picture),
   };
 }
@@ -134,12 +136,17 @@ function chooseRegion(
   return chosen ? maskOf(chosen, picture) : null;
 }
 
-function learnAround(
+interface SeenColours {
+  readonly yarn: readonly LogColour[];
+  readonly table: readonly LogColour[];
+}
+
+function coloursAround(
   picture: CoarsePicture,
   region: Uint8Array,
   cardMask: Uint8Array,
   pxPerMm: number,
-): WorkColours | null {
+): SeenColours | null {
   const area = region.reduce((sum, value) => sum + value, 0);
   // The first region may hold a shadow: its middle half is surely yarn.
   const core = members(erode(region, picture, 0.15 * Math.sqrt(area)));
@@ -150,11 +157,7 @@ function learnAround(
     ),
   );
   if (core.length < 30 || ground.length < 30) return null;
-  const [yarn, table] = [coloursAt(picture, core), coloursAt(picture, ground)];
-  return {
-    likely: learnColours(yarn, table, LIKELY),
-    extremes: [learnColours(yarn, table, ALL_YARN), learnColours(yarn, table, ALL_SHADOW)],
-  };
+  return { yarn: coloursAt(picture, core), table: coloursAt(picture, ground) };
 }
 
 function yarnMask(picture: CoarsePicture, colours: ColourModel, near: Uint8Array, cardMask: Uint8Array): Uint8Array {
@@ -179,7 +182,11 @@ function yarnMask(picture: CoarsePicture, colours: ColourModel, near: Uint8Array
 }
 
 function coloursAt({ logLight }: CoarsePicture, places: Int32Array): LogColour[] {
-  return Array.from(places, (at): LogColour => [logLight[0][at], logLight[1][at], logLight[2][at]]);
+  const every = Math.ceil(places.length / MOST_COLOURS);
+  return Array.from(
+    places.filter((_, i) => i % every === 0),
+    (at): LogColour => [logLight[0][at], logLight[1][at], logLight[2][at]],
+  );
 }
 
 function members(mask: Uint8Array): Int32Array {
