@@ -253,15 +253,16 @@ export class ContainerModel implements LeastSquaresProblem {
       for (const [px, py] of side.pointsPx) {
         let shift = 0;
         let inPlane: Vector3 = [0, 0, 0];
+        let arch = 0;
         let turned: Vector3 = [0, 0, 0];
         let normal: Vector3 = [0, 0, 0];
         let slope = 1;
         for (let round = 0; round < 3; round++) {
           if (!castRay(state.camera, px + shift * side.normal[0], py + shift * side.normal[1], ray)) return false;
-          const distance = alongSideMm(ray, state, along);
+          const distance = alongSideMm(ray, state, along, bow * arch);
           if (!Number.isFinite(distance)) return false;
           inPlane = add(scale(out, half * size), scale(along, distance));
-          const arch = 1 - (2 * inPlane[0]) ** 2 / seen.reference.widthMm ** 2 - 2 / 3;
+          arch = 1 - (2 * inPlane[0]) ** 2 / seen.reference.widthMm ** 2 - 2 / 3;
           const archSlope = (-8 * inPlane[0] * along[0]) / seen.reference.widthMm ** 2;
           turned = multiply(state.rotation, [inPlane[0], inPlane[1], bow * arch]);
           const tangent = multiply(state.rotation, [along[0], along[1], bow * archSlope]);
@@ -280,9 +281,9 @@ export class ContainerModel implements LeastSquaresProblem {
           const at = row * this.parameterCount;
           this.cameraColumns(jacobian, at, ray, normal, state.camera, px, py, shift, side.normal, depth, gain);
           poseColumns(jacobian, at, turned, normal, poseJacobian, gain);
-          const bySize = multiply(state.rotation, scale(out, half));
+          const rise = (-8 * bow * inPlane[0] * out[0] * half) / seen.reference.widthMm ** 2;
+          const bySize = multiply(state.rotation, [out[0] * half, out[1] * half, rise]);
           jacobian[at + CARD_SIZE] = dot(normal, bySize) * gain;
-          const arch = 1 - (2 * inPlane[0]) ** 2 / seen.reference.widthMm ** 2 - 2 / 3;
           jacobian[at + CARD_BOW] = arch * dot(normal, multiply(state.rotation, [0, 0, 1])) * gain;
           jacobian[at + SIDE_HALO + k] = 1 / side.sdPx;
         }
@@ -493,11 +494,11 @@ export function sideDirection(k: number, longSide: 0 | 1): Vector3 {
   return directions[(k + (longSide === 0 ? 0 : 3)) % 4];
 }
 
-/** Coordinate along a side where the ray meets the plane of the card's face, mm. */
-function alongSideMm(ray: Float64Array, state: ModelState, along: Vector3): number {
+/** Coordinate along a side where the ray meets the card's face, which is bowed up by riseMm there, mm. */
+function alongSideMm(ray: Float64Array, state: ModelState, along: Vector3, riseMm: number): number {
   const direction = multiplyTransposed(state.rotation, [ray[0], ray[1], 1]);
   const eye = scale(multiplyTransposed(state.rotation, state.translationMm), -1);
-  const t = -eye[2] / direction[2];
+  const t = (riseMm - eye[2]) / direction[2];
   return t > 0 ? dot(add(eye, scale(direction, t)), along) : Number.NaN;
 }
 

@@ -70,15 +70,17 @@ export type FitResult =
   | { readonly ok: false; readonly reason: ProblemCode };
 
 const KNOTS = 48;
-const QUICK_KNOTS = 16;
+const QUICK_KNOTS = 30;
 const QUICK_OUTLINE_POINTS = 110;
 const FULL_OUTLINE_POINTS = 600;
-const STARTS_TO_TRY = 4;
+const STARTS_TO_TRY = 5;
 const SIDE_SAMPLES = 8;
 const SHARP_BEND_MM = 0.15;
 const EDGE_PIECES = 5;
 const SMALLEST_SPACING_MM = 0.4;
 const CARVINGS = 3;
+/** Before carving, solutions within this factor of the best χ² may still turn out better. */
+const CLOSE_QUICK_COST = 1.3;
 const QUICKLY = { rounds: 15, relativeTolerance: 1e-3 };
 const FINELY = { rounds: 20, relativeTolerance: 1e-5 };
 const SOLUTIONS_TO_CARVE = 3;
@@ -255,13 +257,16 @@ function bestOfStarts(seen: Observations, sight: PhotoSight): Found | null {
     .filter((solved) => solved !== null)
     .sort((a, b) => a.solution.cost - b.solution.cost);
   const carved: Solved[] = [];
-  for (const rough of distinct(quickly)) {
+  const candidates = distinct(quickly);
+  for (const [k, rough] of candidates.entries()) {
     const placed = seen.arrangement === 'lying' ? baseFirst(rough) : rough;
     const full = { ...seen, lowerSide: rough.model.seen.lowerSide };
     const solved = carveAndSolve(withKnots(placed, full, evenShares(KNOTS)));
     if (solved) carved.push(solved);
-    const enough = seen.arrangement === 'card-leaning' ? 2 : 1;
-    if (carved.length >= enough && carved.some(isConvincing)) break;
+    const next = candidates[k + 1];
+    const nextIsClose = next && next.solution.cost < CLOSE_QUICK_COST * candidates[0].solution.cost;
+    const nextCounts = nextIsClose || (seen.arrangement === 'card-leaning' && k === 0);
+    if (!nextCounts && carved.some(isConvincing)) break;
   }
   carved.sort((a, b) => a.solution.cost - b.solution.cost);
   const [best, ...others] = carved;

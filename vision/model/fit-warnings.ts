@@ -3,9 +3,9 @@ import type { ContainerFit } from './fit-container.ts';
 import { add, norm, scale } from './linear3.ts';
 import { LOG_FOCAL } from './parameters.ts';
 
-/** Below this share of the height, samples on both sides of the axis show the base. */
-const BASE_ZONE_SHARE = 0.12;
+/** So many samples must touch the rounded base edge for the base to count as seen; a sharp edge counts as this. */
 const BASE_SAMPLES = 4;
+const SHARP_EDGE_MM = 0.6;
 /** A handle or a shadow takes up to a few per cent of the outline; what is not round disagrees nearly everywhere. */
 const SOME_OUTLIERS = 0.06;
 const TOO_MANY_OUTLIERS = 0.3;
@@ -19,8 +19,8 @@ const TORN_MISFIT = 3.5;
 const FAR_CARD_LENGTHS = 3.5;
 
 /** Whether the outline shows the container down to its base. */
-export function isBaseSeen({ model, state, solution }: ContainerFit): boolean {
-  const zone = Math.max(state.baseEdgeMm * 1.2, BASE_ZONE_SHARE * state.heightMm);
+export function isBaseSeen({ model, state, solution }: Pick<ContainerFit, 'model' | 'state' | 'solution'>): boolean {
+  const zone = Math.max(state.baseEdgeMm, SHARP_EDGE_MM);
   let samples = 0;
   for (let i = 0; i < model.touchZMm.length; i++) {
     if (model.touchZMm[i] < zone && solution.weights[model.outlineRow + i] > 0.3) samples++;
@@ -38,7 +38,9 @@ export function fitRefusal(fit: ContainerFit): ProblemCode | null {
   let stretch = 0;
   for (let row = model.equationRow; row < model.bendRow; row++) stretch += solution.residuals[row] ** 2;
   if (stretch > TORN_STRETCH || cost > TORN_COST * model.seen.outline.length) return 'fit-failed';
-  return fit.misfit > TORN_MISFIT ? 'not-round' : null;
+  if (fit.misfit > TORN_MISFIT) return 'not-round';
+  // standing, only the base says how far away the container is
+  return fit.arrangement === 'standing' && !isBaseSeen(fit) ? 'base-hidden' : null;
 }
 
 /** Share of the outline samples that the fit has given up on. */

@@ -20,6 +20,8 @@ export interface StartingValues {
 
 const PROFILE_STEPS = 40;
 const LEANS_RAD = [6, 14, 24].map((degrees) => (degrees * Math.PI) / 180);
+/** A handle takes about this share of the outline. */
+const HANDLE_TRIM = 0.13;
 /** 35 mm-equivalents to start from when nothing is known, as shares of the prior's focal length. */
 const FOCAL_STARTS = [0.87, 1.65];
 
@@ -93,12 +95,35 @@ function axisGuesses(seen: Observations, view: View): readonly AxisGuess[] {
   return leaningGuesses(seen, view);
 }
 
-/** Axis along the table's normal; distance from the nearest ray that meets the table in the middle of the body. */
+/**
+ * Axis along the table's normal; distance from the nearest ray that meets the table in the middle of the body, for wide
+ * and narrow feet, and nearer in case the foot is hidden.
+ */
 function standingGuesses(view: View, thicknessMm: number): AxisGuess[] {
   const axis: Vector3 = [0, 0, 1];
-  const extent = angularExtent(view, axis);
-  if (!extent) return [];
   const table = -thicknessMm;
+  const guesses: AxisGuess[] = [];
+  for (const trim of [0, HANDLE_TRIM]) {
+    const extent = angularExtent(view, axis, trim);
+    const front = extent && nearestOnTable(view, table, extent);
+    if (!extent || !front) continue;
+    for (const [footShare, nearer] of [
+      [0.95, 1],
+      [0.65, 1],
+      [0.95, 0.8],
+      [0.95, 0.65],
+    ]) {
+      const distance = (nearer * front) / (1 - footShare * Math.sin(extent.halfAngle));
+      const x = view.eye[0] + distance * extent.toAxis[0];
+      const y = view.eye[1] + distance * extent.toAxis[1];
+      guesses.push({ through: [x, y, table], axis, baseKnown: true, lowerSide: null });
+    }
+  }
+  return guesses;
+}
+
+/** Distance along the table from the eye's foot to where the middle of the body's outline first meets the table. */
+function nearestOnTable(view: View, table: number, extent: AngularExtent): number | null {
   let front = Number.POSITIVE_INFINITY;
   for (const ray of view.rays) {
     const t = (table - view.eye[2]) / ray[2];
@@ -107,16 +132,7 @@ function standingGuesses(view: View, thicknessMm: number): AxisGuess[] {
     if ((ray[0] * extent.toAxis[0] + ray[1] * extent.toAxis[1]) / across < Math.cos(0.4 * extent.halfAngle)) continue;
     front = Math.min(front, t * across);
   }
-  if (!Number.isFinite(front)) return [];
-  return [0.95, 0.65].map((baseShare) => {
-    const distance = front / (1 - baseShare * Math.sin(extent.halfAngle));
-    return {
-      through: [view.eye[0] + distance * extent.toAxis[0], view.eye[1] + distance * extent.toAxis[1], table] as const,
-      axis,
-      baseKnown: true,
-      lowerSide: null,
-    };
-  });
+  return Number.isFinite(front) ? front : null;
 }
 
 /** Axis parallel to the card plane, one radius in front of its hidden face (towards = 1) or behind it (−1). */
@@ -195,8 +211,15 @@ function leaningGuesses(seen: Observations, view: View): AxisGuess[] {
   return guesses;
 }
 
-/** Directions of the outline about an axis: unit vector towards the axis, and half the angle the body fills. */
-function angularExtent(view: View, axis: Vector3): { readonly toAxis: Vector3; readonly halfAngle: number } | null {
+interface AngularExtent {
+  /** Unit vector towards the axis, at right angles to it. */
+  readonly toAxis: Vector3;
+  /** Half the angle the body fills. */
+  readonly halfAngle: number;
+}
+
+/** Directions of the outline about an axis; a share of the outermost rays on either side may be left out. */
+function angularExtent(view: View, axis: Vector3, trim = 0): AngularExtent | null {
   const right = anyPerpendicular(axis);
   const ahead = cross(axis, right);
   let sumRight = 0;
@@ -209,14 +232,15 @@ function angularExtent(view: View, axis: Vector3): { readonly toAxis: Vector3; r
     sumAhead += y / size;
   }
   const mean = Math.atan2(sumAhead, sumRight);
-  let low = Number.POSITIVE_INFINITY;
-  let high = Number.NEGATIVE_INFINITY;
-  for (const ray of view.rays) {
-    const angle = Math.atan2(dot(ray, ahead), dot(ray, right)) - mean;
-    const wrapped = angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI));
-    low = Math.min(low, wrapped);
-    high = Math.max(high, wrapped);
-  }
+  const angles = view.rays
+    .map((ray) => {
+      const angle = Math.atan2(dot(ray, ahead), dot(ray, right)) - mean;
+      return angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI));
+    })
+    .sort((a, b) => a - b);
+  const skip = Math.floor(trim * angles.length);
+  const low = angles[skip];
+  const high = angles[angles.length - 1 - skip];
   const halfAngle = (high - low) / 2;
   if (!(halfAngle > 0.003 && halfAngle < 1.4)) return null;
   const middle = mean + (low + high) / 2;
