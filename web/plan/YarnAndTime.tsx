@@ -67,7 +67,7 @@ export function YarnAndTime({ plan }: { readonly plan: Plan }) {
         </dd>
       </dl>
       <details className="plan__more">
-        <summary>{words.part}</summary>
+        <summary>{words.byPart}</summary>
         <table>
           <thead>
             <tr>

@@ -35,8 +35,8 @@ export function stockFit(carrier: FinishedCarrier, container: Container): StockF
   if (height) return { probability: 0, risk: height, wider };
   const measured = Math.max(relativeSd(container.maxDiameterMm), relativeSd(container.baseDiameterMm));
   const shifted = { low: low - Math.min(atBase, atWidest), high: high - Math.max(atBase, atWidest) };
-  const probability = chanceWithin({ low, high }, shifted, carrier.relativeSd, measured);
-  return { probability, risk: atBase + atWidest > 0 ? 'tight' : 'loose', wider };
+  const chance = chances({ low, high }, shifted, carrier.relativeSd, measured);
+  return { probability: chance.fits, risk: chance.tight >= chance.loose ? 'tight' : 'loose', wider };
 }
 
 /** All pieces, the likeliest first. */
@@ -56,26 +56,33 @@ interface Limits {
 
 const STEPS = 200;
 
+interface Chances {
+  readonly fits: number;
+  readonly tight: number;
+  readonly loose: number;
+}
+
 /**
- * P(new.low < e + m < new.high) for m ~ N(0, measuredSd) and e ~ N(0, carrierSd) known to lie in `tried`: midpoint rule
- * over e, the normal of m in closed form.
+ * Chances that e + m lies within, above or below `next`, for m ~ N(0, measuredSd) and e ~ N(0, carrierSd) known to lie
+ * in `tried`: midpoint rule over e, the normal of m in closed form. Limits that exclude each other fit never.
  */
-function chanceWithin(tried: Limits, next: Limits, carrierSd: number, measuredSd: number): number {
-  if (next.high <= next.low || tried.high <= tried.low) return 0;
+function chances(tried: Limits, next: Limits, carrierSd: number, measuredSd: number): Chances {
   const sd = Math.max(carrierSd, 1e-6);
   const from = Math.max(tried.low, -6 * sd);
-  const to = Math.min(tried.high, 6 * sd);
-  const width = (to - from) / STEPS;
-  if (width <= 0) return 0;
-  let fitting = 0;
-  let all = 0;
+  const width = (Math.min(tried.high, 6 * sd) - from) / STEPS;
+  if (width <= 0) return { fits: 0, tight: 0, loose: 0 };
+  let [fits, tight, loose, all] = [0, 0, 0, 0];
   for (let step = 0; step < STEPS; step++) {
     const error = from + (step + 0.5) * width;
     const weight = Math.exp(-((error / sd) ** 2) / 2);
+    const belowLow = below(next.low - error, measuredSd);
+    const belowHigh = below(next.high - error, measuredSd);
     all += weight;
-    fitting += weight * (below(next.high - error, measuredSd) - below(next.low - error, measuredSd));
+    loose += weight * belowLow;
+    tight += weight * (1 - belowHigh);
+    fits += weight * Math.max(0, belowHigh - belowLow);
   }
-  return fitting / all;
+  return { fits: fits / all, tight: tight / all, loose: loose / all };
 }
 
 function below(value: number, sd: number): number {

@@ -104,6 +104,7 @@ export const plan: typeof english = {
   gaugeText: (stitch: string, width: string, height: string) => `1 ${stitch} ${width} breit, eine Runde ${height} hoch`,
   strands: (count: number) => (count === 1 ? 'ein Faden' : `${count} Fäden zusammen`),
   part: 'Teil',
+  byPart: 'Nach Teilen',
   all: 'Zusammen',
   loadTitle: 'Was er trägt',
   load: (mass: string) => `Voll wiegt es höchstens ${mass}: das Außenvolumen voll Wasser und das Gefäß.`,

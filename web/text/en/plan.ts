@@ -101,6 +101,7 @@ export const plan = {
   gaugeText: (stitch: string, width: string, height: string) => `one ${stitch} ${width} wide, a round ${height} high`,
   strands: (count: number) => (count === 1 ? 'one strand' : `${count} strands together`),
   part: 'Part',
+  byPart: 'By part',
   all: 'In all',
   loadTitle: 'What it carries',
   load: (mass: string) => `Full it weighs at most ${mass}: the outside volume filled with water, and the container.`,
