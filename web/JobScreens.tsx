@@ -1,19 +1,17 @@
-import { type Dispatch, type ReactNode, useState } from 'react';
-import type { Action, AppState, Job, Step } from './app-state.ts';
+import type { Dispatch, ReactNode } from 'react';
+import type { Action, Job, Step } from './app-state.ts';
 import { GaugeView } from './gauge/GaugeView.tsx';
 import { gaugeEntryFrom, usableGauge } from './gauge/gauge-entry.ts';
 import { KeepPanel } from './keep/KeepPanel.tsx';
-import { NO_TAPE, newRecord, type Tape } from './keep/records.ts';
+import { newRecord, type Tape } from './keep/records.ts';
 import { storageTrouble } from './keep/storage-trouble.ts';
 import { useKeepJob } from './keep/use-keep-job.ts';
 import { useRecords, useStore } from './keep/use-store.ts';
 import { Icon } from './look/Icon.tsx';
-import { PhotoStep } from './photo/PhotoStep.tsx';
 import { PlanView } from './plan/PlanView.tsx';
 import { choicesFrom, planProgressFrom } from './plan/plan-progress.ts';
 import { SizesView } from './sizes/SizesView.tsx';
 import { sizedContainer } from './sizes/sized-container.ts';
-import { TapeEntry } from './sizes/TapeEntry.tsx';
 import { type FinishedCarrier, finishedCarrierFrom } from './stock/finished-carrier.ts';
 import { StockView } from './stock/StockView.tsx';
 import { useText } from './text/text.ts';
@@ -22,34 +20,6 @@ import type { JobWork } from './use-job.ts';
 interface JobScreenProps {
   readonly job: Job;
   readonly dispatch: Dispatch<Action>;
-}
-
-/** First step: a photo, or two numbers from the tape. */
-export function PhotoOrTape({ state, dispatch, work }: { state: AppState; dispatch: Dispatch<Action>; work: JobWork }) {
-  const text = useText().shell;
-  const [tape, setTape] = useState<Tape | null>(null);
-  if (!tape) {
-    return (
-      <PhotoStep
-        activity={state.activity}
-        dispatch={dispatch}
-        onPhoto={work.openPhoto}
-        onTape={() => setTape(NO_TAPE)}
-      />
-    );
-  }
-  return (
-    <div className="stack">
-      <button type="button" className="button button--quiet" onClick={() => setTape(null)}>
-        {text.back}
-      </button>
-      <TapeEntry
-        tape={tape}
-        onTape={setTape}
-        onUse={() => dispatch({ type: 'tape-only', id: crypto.randomUUID(), tape })}
-      />
-    </div>
-  );
 }
 
 /** Third step: sizes with their ±. */

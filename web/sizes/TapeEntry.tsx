@@ -10,12 +10,14 @@ interface TapeEntryProps {
   readonly onTape: (tape: Tape) => void;
   /** Widest place and height are there: go on with them. */
   readonly onUse: () => void;
+  /** Its rank among the screen's headings. */
+  readonly heading?: 'h1' | 'h2';
 }
 
 const WAYS = ['around', 'across'] as const;
 
 /** No photo: two numbers from a tape, a third for a container that is narrower at the base. */
-export function TapeEntry({ tape, onTape, onUse }: TapeEntryProps) {
+export function TapeEntry({ tape, onTape, onUse, heading: Heading = 'h2' }: TapeEntryProps) {
   const words = useText().sizes.entry;
   const titleId = useId();
   const [way, setWay] = useState<(typeof WAYS)[number]>('around');
@@ -35,7 +37,7 @@ export function TapeEntry({ tape, onTape, onUse }: TapeEntryProps) {
   return (
     <form className="panel stack" aria-labelledby={titleId} onSubmit={use}>
       <div>
-        <h2 id={titleId}>{words.title}</h2>
+        <Heading id={titleId}>{words.title}</Heading>
         <p className="quiet">{words.lead}</p>
       </div>
       <fieldset className="segments">
