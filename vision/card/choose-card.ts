@@ -5,7 +5,7 @@ import type { CardCandidate } from './find-card.ts';
 export type CardChoice = { readonly card: CardSighting } | { readonly problem: ProblemCode };
 
 /** Log-odds above which a candidate is taken for the card when no other is as good. */
-const MIN_TOTAL = 1;
+const MIN_TOTAL = 0.8;
 const MIN_LEAD = 0.5;
 /** Above this it is a card even if there is another one: two bank cards measure alike. */
 const SURE_TOTAL = 2;

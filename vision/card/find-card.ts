@@ -16,7 +16,7 @@ import {
   QUICK_ROUNDS,
   type RefinedQuad,
   refineQuad,
-  SHAPE_SD,
+  shapeSd,
 } from './refine-card.ts';
 import { selectSegments } from './select-segments.ts';
 import { quadSupport, runOn, snapToEdges } from './side-support.ts';
@@ -76,6 +76,8 @@ const USUAL_RUN_ON = 0.15;
 /** Even white on white differs this much on most sides, a printed frame does not. */
 const CLEAR_CONTRAST = 6;
 const USUAL_CLEARNESS = 0.8;
+/** Peaks of mere noise lie this straight on a third to half of a side; a side that does not do better is guessed. */
+const NOISE_STRAIGHT = 0.5;
 const SHAPE_SD_ROUGH = 0.05;
 /** Cost beyond which a refined quad is no view of the reference at all. */
 const MAX_SHAPE_COST = 60;
@@ -126,7 +128,7 @@ function examine(photo: Photo, start: Quad, options: FindCardOptions, rounds: ty
   const { quad, sides } = refined;
   if (!isConvex(quad)) return null;
   const lens = lensGuess(options.focalPrior, photo.widthPx, photo.heightPx, 1);
-  const view = viewAsRectangle(quad, lens, options.reference, SHAPE_SD);
+  const view = viewAsRectangle(quad, lens, options.reference, shapeSd(quad));
   if (!view || view.cost > MAX_SHAPE_COST) return null;
   const { contrast, corners, runOn: beyond } = borderEvidence(photo, quad, view.longSide, options.reference);
   const straight = sides.map((side) => side.fit.straight);
@@ -155,7 +157,8 @@ function logOdds({ straight, contrast, corners, runOn: beyond, shapeCost, widthP
   const rounded = corners.map((c) => Math.max(-0.5, Math.min(0.5, c)) * trust).sort((a, b) => a - b);
   return (
     -4.5 +
-    3 * mean(straight) +
+    3 * mean(straight) -
+    8 * Math.max(0, NOISE_STRAIGHT - Math.min(...straight)) +
     7.5 * mean(rounded) +
     5.5 * rounded[1] -
     5 * Math.max(0, beyond - USUAL_RUN_ON) -

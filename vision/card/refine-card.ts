@@ -30,7 +30,14 @@ const MIN_REACH_PX = 3;
 const MAX_REACH_PX = 14;
 
 /** Standard deviation allowed to ln(proportion) and to the cosine of the angles, once refined: lens distortion, bent cards. */
-export const SHAPE_SD = 0.015;
+const SHAPE_SD = 0.015;
+/** A pixel of corner error counts for more on a small or foreshortened card. */
+const CORNER_SD_PX = 1;
+
+export function shapeSd(quad: Quad): number {
+  const sides = [0, 2, 4, 6].map((k) => Math.hypot(quad[(k + 2) % 8] - quad[k], quad[(k + 3) % 8] - quad[k + 1]));
+  return Math.hypot(SHAPE_SD, CORNER_SD_PX / Math.min(...sides));
+}
 
 /** Left out at each end: the rounded corner and the blur around it. */
 const CORNER_ZONE_RADII = 1.57;
@@ -59,7 +66,7 @@ export function refineCard(photo: Photo, cornersPx: CornersPx, options: RefineOp
 export function finishCard(photo: Photo, refined: RefinedQuad, options: RefineOptions, score: number): CardSighting {
   const { focalPrior, reference } = options;
   const lens = lensGuess(focalPrior, photo.widthPx, photo.heightPx, 1);
-  const view = viewAsRectangle(refined.quad, lens, reference, SHAPE_SD);
+  const view = viewAsRectangle(refined.quad, lens, reference, shapeSd(refined.quad));
   if (!view || refined.sides.length < 4) return sightingOf(photo, refined.quad, refined.sides, options, score);
   const shifts = faceShifts(photo, refined.quad, view.longSide, view.focalPx, reference);
   const sides = refined.sides.map((side, k): RefinedSide => shiftSide(side, shifts[k]));
@@ -153,7 +160,7 @@ export function sightingOf(
 ): CardSighting {
   const first = topLeft(quad);
   const order = [0, 1, 2, 3].map((k) => (first + k) % 4);
-  const view = viewAsRectangle(quad, lensGuess(focalPrior, photo.widthPx, photo.heightPx, 1), reference, SHAPE_SD);
+  const view = viewAsRectangle(quad, lensGuess(focalPrior, photo.widthPx, photo.heightPx, 1), reference, shapeSd(quad));
   const longSide = view ? (((view.longSide + first) % 2) as 0 | 1) : longerSide(quad, first);
   return {
     cornersPx: order.map((k) => [quad[2 * k], quad[2 * k + 1]] as ImagePoint) as unknown as CornersPx,

@@ -53,22 +53,13 @@ export function drawTable(scene: TableScene): DrawnTable {
   const light = castRays(scene, FINE * scene.widthPx, FINE * scene.heightPx);
   const random = mulberry(scene.seed);
   const rgba = new Uint8ClampedArray(4 * scene.widthPx * scene.heightPx);
-  const weights = [1, 4, 6, 4, 1];
-  const across = FINE * scene.widthPx;
-  const down = FINE * scene.heightPx;
   for (let y = 0; y < scene.heightPx; y++) {
     for (let x = 0; x < scene.widthPx; x++) {
-      const sum = [0, 0, 0];
-      for (let j = 0; j < 5; j++) {
-        const row = Math.max(0, Math.min(down - 1, FINE * y + j - 2));
-        for (let i = 0; i < 5; i++) {
-          const at = 3 * (row * across + Math.max(0, Math.min(across - 1, FINE * x + i - 2)));
-          const w = (weights[i] * weights[j]) / 256;
-          for (let k = 0; k < 3; k++) sum[k] += w * light[at + k];
-        }
-      }
       const at = 4 * (y * scene.widthPx + x);
-      for (let k = 0; k < 3; k++) rgba[at + k] = 255 * displayed(sum[k]) + scene.noiseLevels * normal(random);
+      for (let k = 0; k < 3; k++) {
+        const seen = blurred(light, FINE * scene.widthPx, FINE * scene.heightPx, FINE * x, FINE * y, k);
+        rgba[at + k] = 255 * displayed(seen) + scene.noiseLevels * normal(random);
+      }
       rgba[at + 3] = 255;
     }
   }
@@ -81,16 +72,35 @@ export function drawTable(scene: TableScene): DrawnTable {
   return { photo, cornersPx: scene.things.map((thing) => cornersOf(thing, scene)) };
 }
 
+const BINOMIAL = [1 / 16, 4 / 16, 6 / 16, 4 / 16, 1 / 16];
+
+function blurred(light: Float32Array, across: number, down: number, x: number, y: number, colour: number): number {
+  let sum = 0;
+  for (let j = 0; j < 5; j++) {
+    const row = Math.max(0, Math.min(down - 1, y + j - 2)) * across;
+    for (let i = 0; i < 5; i++) {
+      const column = Math.max(0, Math.min(across - 1, x + i - 2));
+      sum += BINOMIAL[i] * BINOMIAL[j] * light[3 * (row + column) + colour];
+    }
+  }
+  return sum;
+}
+
 /** Fine pixel (i, j) lies at photo pixel (i / 2, j / 2): the filter is centred on even fine pixels. */
 function castRays(scene: TableScene, across: number, down: number): Float32Array {
   const light = new Float32Array(3 * across * down);
-  const camera = cameraOf(scene);
+  const { eye, right, down: below, forward, cx, cy } = cameraOf(scene);
+  const d = [0, 0, 0];
   for (let j = 0; j < down; j++) {
     for (let i = 0; i < across; i++) {
-      const u = (i / FINE - camera.cx) / scene.focalPx;
-      const v = (j / FINE - camera.cy) / scene.focalPx;
-      const d = [0, 1, 2].map((k) => u * camera.right[k] + v * camera.down[k] + camera.forward[k]);
-      light.set(lightAlong(scene, camera.eye, d), 3 * (j * across + i));
+      const u = (i / FINE - cx) / scene.focalPx;
+      const v = (j / FINE - cy) / scene.focalPx;
+      for (let k = 0; k < 3; k++) d[k] = u * right[k] + v * below[k] + forward[k];
+      const seen = lightAlong(scene, eye, d);
+      const at = 3 * (j * across + i);
+      light[at] = seen[0];
+      light[at + 1] = seen[1];
+      light[at + 2] = seen[2];
     }
   }
   return light;
@@ -104,6 +114,7 @@ function lightAlong(scene: TableScene, eye: readonly number[], d: readonly numbe
   for (let k = scene.things.length - 1; k >= 0; k--) {
     const thing = scene.things[k];
     const [x, y] = hit(thing.thicknessMm);
+    if (Math.hypot(x - thing.xMm, y - thing.yMm) > (thing.widthMm + thing.heightMm) / 2 + 5) continue;
     const [ox, oy] = onThing(thing, x, y);
     if (isWithin(thing, ox, oy)) {
       const [r, g, b] = thing.face(ox, oy);
