@@ -1,4 +1,4 @@
-import { useCallback, useEffect, useReducer, useRef, useState } from 'react';
+import { Suspense, useCallback, useEffect, useReducer, useRef, useState } from 'react';
 import { reduce, START } from './app-state.ts';
 import { ErrorBoundary } from './ErrorBoundary.tsx';
 import { type StorageReason, storageTrouble } from './keep/storage-trouble.ts';
@@ -83,17 +83,19 @@ export function App() {
               </div>
             )}
             <ErrorBoundary key={state.screen} sentence={text.shell.crashed} wayOut={text.shell.crashedWayOut}>
-              {ready ? (
-                <Screens
-                  state={state}
-                  dispatch={dispatch}
-                  work={work}
-                  settings={settings}
-                  onSettings={changeSettings}
-                />
-              ) : (
-                <p role="status">{text.shell.loading}</p>
-              )}
+              <Suspense fallback={<p role="status">{text.shell.loading}</p>}>
+                {ready ? (
+                  <Screens
+                    state={state}
+                    dispatch={dispatch}
+                    work={work}
+                    settings={settings}
+                    onSettings={changeSettings}
+                  />
+                ) : (
+                  <p role="status">{text.shell.loading}</p>
+                )}
+              </Suspense>
             </ErrorBoundary>
           </Shell>
         </StoreProvider>

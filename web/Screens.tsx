@@ -1,12 +1,19 @@
-import type { Dispatch } from 'react';
+import { type Dispatch, lazy, useEffect } from 'react';
 import type { Action, AppState } from './app-state.ts';
 import { CheckStep } from './check/CheckStep.tsx';
-import { GuideView } from './guide/GuideView.tsx';
-import { GaugeScreen, PhotoOrTape, PlanScreen, SizesScreen, StallScreen } from './JobScreens.tsx';
-import { KeptView } from './keep/KeptView.tsx';
+import { PhotoOrTape } from './photo/PhotoOrTape.tsx';
 import { SettingsView } from './SettingsView.tsx';
 import type { Settings } from './settings.ts';
 import type { JobWork } from './use-job.ts';
+
+// Photo and check come at once; the rest is fetched while the photo is being taken.
+const laterScreens = () => import('./JobScreens.tsx');
+const SizesScreen = lazy(() => laterScreens().then((screens) => ({ default: screens.SizesScreen })));
+const GaugeScreen = lazy(() => laterScreens().then((screens) => ({ default: screens.GaugeScreen })));
+const PlanScreen = lazy(() => laterScreens().then((screens) => ({ default: screens.PlanScreen })));
+const StallScreen = lazy(() => laterScreens().then((screens) => ({ default: screens.StallScreen })));
+const KeptView = lazy(() => import('./keep/KeptView.tsx').then(({ KeptView }) => ({ default: KeptView })));
+const GuideView = lazy(() => import('./guide/GuideView.tsx').then(({ GuideView }) => ({ default: GuideView })));
 
 interface ScreensProps {
   readonly state: AppState;
@@ -19,9 +26,12 @@ interface ScreensProps {
 /** The screen the maker is on. */
 export function Screens({ state, dispatch, work, settings, onSettings }: ScreensProps) {
   const { job, activity, screen } = state;
+  useEffect(() => {
+    laterScreens().catch(() => {});
+  }, []);
   switch (screen) {
     case 'photo':
-      return <PhotoOrTape state={state} dispatch={dispatch} work={work} />;
+      return <PhotoOrTape activity={activity} dispatch={dispatch} onPhoto={work.openPhoto} />;
     case 'check':
       return job?.photo ? (
         <CheckStep

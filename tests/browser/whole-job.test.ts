@@ -26,6 +26,7 @@ describe.each([
     await maker.page.getByRole('img', { name: /widest/i }).waitFor();
     await maker.page.getByRole('button', { name: 'On to gauge and yarn' }).click();
     await maker.page.getByRole('button', { name: 'On to the plan' }).click();
+    await maker.page.getByText(/round 1/i).first().waitFor();
     const plan = await maker.page.locator('main').textContent();
     expect(plan).toMatch(/round 1/i);
     expect(plan).toMatch(/double crochet|\bdc\b|treble|\btr\b/i);

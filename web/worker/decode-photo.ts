@@ -1,5 +1,3 @@
-import ExifReader from 'exifreader';
-import { lensFactsFromFile } from '../../vision/lens-facts.ts';
 import type { Photo } from '../../vision/photo.ts';
 import type { OpenProblem } from './worker-api.ts';
 
@@ -18,7 +16,7 @@ export type Decoded =
 export async function decodePhoto(file: Blob): Promise<Decoded> {
   const bytes = await file.arrayBuffer().catch(() => null);
   if (!bytes || bytes.byteLength === 0) return { ok: false, reason: 'damaged' };
-  if (statedPixels(bytes) > MAX_PIXELS) return { ok: false, reason: 'too-large' };
+  if ((await statedPixels(bytes)) > MAX_PIXELS) return { ok: false, reason: 'too-large' };
   const heic = isHeic(bytes);
   if (!heic && !looksLikePicture(bytes)) return { ok: false, reason: 'not-a-photo' };
   try {
@@ -29,6 +27,7 @@ export async function decodePhoto(file: Blob): Promise<Decoded> {
     picture.close();
     const { width: widthPx, height: heightPx } = canvas;
     const rgba = context(canvas).getImageData(0, 0, widthPx, heightPx).data;
+    const { lensFactsFromFile } = await import('../../vision/lens-facts.ts');
     const display = heic ? await canvas.convertToBlob({ type: 'image/jpeg', quality: 0.92 }) : null;
     return {
       ok: true,
@@ -85,8 +84,9 @@ function ascii(bytes: ArrayBuffer, from: number, to: number): string {
 }
 
 /** Pixel count as the header states it; 0 when it does not say. */
-function statedPixels(bytes: ArrayBuffer): number {
+async function statedPixels(bytes: ArrayBuffer): Promise<number> {
   try {
+    const { default: ExifReader } = await import('exifreader');
     const tags = ExifReader.load(bytes) as unknown as Record<string, { value?: unknown } | undefined>;
     const side = (name: string) => Number(tags[name]?.value) || 0;
     return side('Image Width') * side('Image Height');
