@@ -18,6 +18,8 @@ export interface GroupScore {
   readonly photos: number;
   readonly measured: number;
   readonly refused: number;
+  /** Photos that ought to be refused (no card, not round, cut off), and how many were. Their sizes are not scored. */
+  readonly negatives: { readonly photos: number; readonly refused: number };
   readonly widestDiameter: SizeScore;
   readonly baseDiameter: SizeScore;
   readonly height: SizeScore;
@@ -36,6 +38,7 @@ export interface PhotoScore {
   readonly reason: string | null;
   readonly arrangement: Arrangement | null;
   readonly trueArrangement: Arrangement;
+  readonly shouldRefuse: boolean;
   readonly widestDiameter: SizeError | null;
   readonly baseDiameter: SizeError | null;
   readonly height: SizeError | null;
@@ -75,6 +78,7 @@ function scorePhoto(line: MeasureLine, truth: Truth): PhotoScore {
     reason: line.reason?.code ?? null,
     arrangement: line.arrangement,
     trueArrangement: truth.arrangement,
+    shouldRefuse: truth.shouldRefuse,
     widestDiameter: sizeError(line.maxDiameterMm, truth.maxDiameterMm),
     baseDiameter: sizeError(line.baseDiameterMm, truth.baseDiameterMm),
     height: sizeError(line.heightMm, truth.heightMm),
@@ -96,15 +100,18 @@ function sizeError(measured: Estimate | null, trueMm: number): SizeError | null 
 }
 
 function scoreGroup(photos: readonly PhotoScore[]): GroupScore {
-  const measured = photos.filter((photo) => photo.outcome === 'measured');
+  const isRefused = (photo: PhotoScore) => photo.outcome === 'refused';
+  const negatives = photos.filter((photo) => photo.shouldRefuse);
+  const measured = photos.filter((photo) => !photo.shouldRefuse && !isRefused(photo));
   const corners = photos.flatMap((photo) =>
     photo.cardCornersPct !== null && photo.cardCornersPct < SAME_CARD_PCT ? [photo.cardCornersPct] : [],
   );
   const right = measured.filter((photo) => photo.arrangement === photo.trueArrangement).length;
   return {
     photos: photos.length,
-    measured: measured.length,
-    refused: photos.length - measured.length,
+    measured: photos.filter((photo) => !isRefused(photo)).length,
+    refused: photos.filter(isRefused).length,
+    negatives: { photos: negatives.length, refused: negatives.filter(isRefused).length },
     widestDiameter: scoreSizes(measured.map((photo) => photo.widestDiameter)),
     baseDiameter: scoreSizes(measured.map((photo) => photo.baseDiameter)),
     height: scoreSizes(measured.map((photo) => photo.height)),

@@ -55,7 +55,7 @@ function reportText(report: AccuracyReport, finding: boolean): string {
 function groupText(name: string, group: GroupScore): string {
   const { cardCorners, arrangementRight } = group;
   return [
-    `${name}: ${group.photos} photos, ${group.measured} measured, ${group.refused} refused, ${fixed(group.medianMs, 0)} ms each (median)`,
+    `${name}: ${group.photos} photos, ${group.measured} measured, ${group.refused} refused${negativesText(group)}, ${fixed(group.medianMs, 0)} ms each (median)`,
     `  ${''.padEnd(16)}  n   median    90 %   worst    median  in 95 % interval`,
     sizeText('widest diameter', group.widestDiameter),
     sizeText('base diameter', group.baseDiameter),
@@ -64,6 +64,10 @@ function groupText(name: string, group: GroupScore): string {
       `arrangement right ${percent(arrangementRight)}; outline overlap ${fixed(group.outlineIou, 3)}`,
     '',
   ].join('\n');
+}
+
+function negativesText({ negatives }: GroupScore): string {
+  return negatives.photos === 0 ? '' : ` (${negatives.refused} of the ${negatives.photos} that ought to be)`;
 }
 
 function sizeText(name: string, score: SizeScore): string {

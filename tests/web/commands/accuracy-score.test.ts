@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { CornersPx, ImagePoint } from '../../../vision/frames.ts';
-import { cornerErrorPct, overlap, quantile } from '../../../web/commands/accuracy-score.ts';
+import { cornerErrorPct, overlap, quantile, scoreAll } from '../../../web/commands/accuracy-score.ts';
+import type { MeasureLine } from '../../../web/commands/measure-line.ts';
+import type { Truth } from '../../../web/commands/truth.ts';
 
 const square = (left: number, top: number, side: number): ImagePoint[] => [
   [left, top],
@@ -42,5 +44,59 @@ describe('cornerErrorPct', () => {
   it('does not care which corner comes first', () => {
     const turned = [truth[2], truth[3], truth[0], truth[1]] as CornersPx;
     expect(cornerErrorPct(turned, truth)).toBe(0);
+  });
+});
+
+describe('scoreAll', () => {
+  const truth: Truth = {
+    arrangement: 'standing',
+    baseDiameterMm: 70,
+    maxDiameterMm: 80,
+    heightMm: 200,
+    shouldRefuse: false,
+    cornersPx: null,
+    outlinePx: null,
+    insidePx: null,
+  };
+  const size = (value: number) => ({ value, sd: 0.5, low95: value - 1, high95: value + 1 });
+  const measured = {
+    photo: 'a.jpg',
+    outcome: 'measured',
+    reason: null,
+    arrangement: 'standing',
+    card: { cornersPx: null, reference: 'ID-1' },
+    baseDiameterMm: null,
+    maxDiameterMm: size(80.8),
+    heightMm: size(204),
+    outlinePx: [],
+    elapsedMs: 100,
+  } as unknown as MeasureLine;
+  const refused = {
+    ...measured,
+    outcome: 'refused',
+    reason: { code: 'no-card', message: '' },
+    maxDiameterMm: null,
+    heightMm: null,
+  } as MeasureLine;
+
+  it('counts errors in % and mm, and whether the truth lies in the interval', () => {
+    const report = scoreAll([measured], [truth]);
+    expect(report.widestDiameter).toMatchObject({ n: 1, coverage95: 1 });
+    expect(report.widestDiameter.medianAbsPct).toBeCloseTo(1, 9);
+    expect(report.height).toMatchObject({ coverage95: 0 });
+    expect(report.height.medianAbsMm).toBeCloseTo(4, 9);
+    expect(report.baseDiameter.n).toBe(0);
+  });
+
+  it('does not score the sizes of a photo that ought to be refused, but counts whether it was', () => {
+    const report = scoreAll(
+      [measured, refused],
+      [
+        { ...truth, shouldRefuse: true },
+        { ...truth, shouldRefuse: true },
+      ],
+    );
+    expect(report).toMatchObject({ measured: 1, refused: 1, negatives: { photos: 2, refused: 1 } });
+    expect(report.widestDiameter.n).toBe(0);
   });
 });
