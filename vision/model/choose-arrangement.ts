@@ -1,6 +1,6 @@
 import type { CornersPx, ImagePoint } from '../frames.ts';
-import type { OutlineSighting } from '../sighting.ts';
 import type { ContainerFit } from './fit-container.ts';
+import { projectModelOutline } from './project-model-outline.ts';
 
 export interface ArrangementChoice {
   readonly fit: ContainerFit;
@@ -19,6 +19,7 @@ const IN_FRONT_ABOVE = 0.18;
 
 /** Δχ² (in units of the best fit's own misfit) under which two arrangements count as equally good. */
 const EQUALLY_GOOD = 25;
+const DRAWN_SPACING_PX = 8;
 
 /**
  * Picks the arrangement. Card-on-front and lying explain each other's photos equally well with diameters 25–40 % apart,
@@ -28,8 +29,7 @@ const EQUALLY_GOOD = 25;
  */
 export function chooseArrangement(fits: readonly ContainerFit[]): ArrangementChoice | null {
   if (fits.length === 0) return null;
-  const { card, outline } = fits[0].sight;
-  const overlap = cardOverlap(card.cornersPx, outline);
+  const overlap = largestOverlap(fits);
   const allowed = fits.filter(({ arrangement }) =>
     arrangement === 'standing' || arrangement === 'lying' ? overlap <= IN_FRONT_ABOVE : overlap >= BESIDE_BELOW,
   );
@@ -43,13 +43,32 @@ export function chooseArrangement(fits: readonly ContainerFit[]): ArrangementCho
   return { fit: best, certain: rivals.length === 0, rivals };
 }
 
+/**
+ * A card in front hides part of the outline, so the outline as seen may not reach behind it; the outline that the fits
+ * draw does. Only fits that explain the photo have a say.
+ */
+function largestOverlap(fits: readonly ContainerFit[]): number {
+  const { card, outline } = fits[0].sight;
+  const least = Math.min(...fits.map(({ cost }) => cost));
+  const drawn = fits
+    .filter((fit) => isInFront(fit) && fit.cost < 3 * least + EQUALLY_GOOD)
+    .map((fit) => projectModelOutline(fit, { spacingPx: DRAWN_SPACING_PX }));
+  return Math.max(
+    cardOverlap(card.cornersPx, outline.points),
+    ...drawn.map((points) => cardOverlap(card.cornersPx, points)),
+  );
+}
+
 function isInFront({ arrangement }: ContainerFit): boolean {
   return arrangement === 'card-on-front' || arrangement === 'card-leaning';
 }
 
 /** Share of the card's image that lies within the outline, on a grid of points over the card. */
-export function cardOverlap(cornersPx: CornersPx, outline: OutlineSighting): number {
-  const polygon = outline.points.map(({ xPx, yPx }) => [xPx, yPx] as const);
+export function cardOverlap(
+  cornersPx: CornersPx,
+  outline: readonly { readonly xPx: number; readonly yPx: number }[],
+): number {
+  const polygon = outline.map(({ xPx, yPx }) => [xPx, yPx] as const);
   const steps = 16;
   let inside = 0;
   for (let i = 0; i < steps; i++) {

@@ -79,6 +79,8 @@ const SHARP_BEND_MM = 0.15;
 const EDGE_PIECES = 5;
 const SMALLEST_SPACING_MM = 0.4;
 const CARVINGS = 3;
+/** Robust χ² per outline sample before carving beyond which carving has nothing to work on: every sample 15 sds off. */
+const HOPELESS_COST = 12;
 /** Before carving, solutions within this factor of the best χ² may still turn out better. */
 const CLOSE_QUICK_COST = 1.3;
 const QUICKLY = { rounds: 15, relativeTolerance: 1e-3 };
@@ -256,6 +258,7 @@ function bestOfStarts(seen: Observations, sight: PhotoSight): Found | null {
     .map(({ attempt }) => solve(attempt, QUICKLY))
     .filter((solved) => solved !== null)
     .sort((a, b) => a.solution.cost - b.solution.cost);
+  if (quickly.length === 0 || quickly[0].solution.cost > HOPELESS_COST * quick.outline.length) return null;
   const carved: Solved[] = [];
   const candidates = distinct(quickly);
   for (const [k, rough] of candidates.entries()) {

@@ -1,0 +1,65 @@
+import { describe, expect, it } from 'vitest';
+import type { CornersPx } from '../../../vision/frames.ts';
+import { ARRANGEMENTS } from '../../../vision/measurement.ts';
+import { cardOverlap, chooseArrangement } from '../../../vision/model/choose-arrangement.ts';
+import { fitContainer, type PhotoSight } from '../../../vision/model/fit-container.ts';
+import { seededRandom } from '../../support/seeded-random.ts';
+import { simulateScene } from '../../support/simulated-scene.ts';
+
+describe('chooseArrangement', () => {
+  for (const arrangement of ARRANGEMENTS) {
+    it(`tells ${arrangement} from the other ways of laying the card`, () => {
+      let right = 0;
+      for (const seed of [2, 9, 16]) {
+        const { sight } = simulateScene(seededRandom(seed), { arrangement, focalCase: 'rounded', longSidePx: 1600 });
+        const choice = chooseArrangement(allFits(sight));
+        // a wrong pick must at least not be called certain
+        if (choice?.fit.arrangement === arrangement) right++;
+        else expect(choice?.certain).toBe(false);
+      }
+      expect(right).toBeGreaterThanOrEqual(2);
+    });
+  }
+
+  it('decides between card-on-front and lying by where the card is, not by which fits better', () => {
+    const { sight } = simulateScene(seededRandom(9), {
+      arrangement: 'card-on-front',
+      focalCase: 'rounded',
+      longSidePx: 1600,
+    });
+    const fits = allFits(sight).map((fit) => (fit.arrangement === 'lying' ? { ...fit, cost: 0 } : fit));
+    expect(chooseArrangement(fits)?.fit.arrangement).not.toBe('lying');
+  });
+
+  it('has nothing to choose from when nothing fits', () => {
+    expect(chooseArrangement([])).toBeNull();
+  });
+});
+
+describe('cardOverlap', () => {
+  const outline = [
+    { xPx: 100, yPx: 100 },
+    { xPx: 300, yPx: 100 },
+    { xPx: 300, yPx: 500 },
+    { xPx: 100, yPx: 500 },
+  ];
+  const cardAt = (xPx: number): CornersPx => [
+    [xPx, 250],
+    [xPx + 160, 250],
+    [xPx + 160, 350],
+    [xPx, 350],
+  ];
+
+  it('is the share of the card within the outline: nought beside it, one inside, half across its edge', () => {
+    expect(cardOverlap(cardAt(320), outline)).toBe(0);
+    expect(cardOverlap(cardAt(120), outline)).toBe(1);
+    expect(cardOverlap(cardAt(220), outline)).toBe(0.5);
+  });
+});
+
+function allFits(sight: PhotoSight) {
+  return ARRANGEMENTS.flatMap((arrangement) => {
+    const result = fitContainer(sight, { arrangement });
+    return result.ok ? [result.fit] : [];
+  });
+}
