@@ -50,17 +50,24 @@ export function profileDrawing(container: Container, frame: Frame): ProfileDrawi
 }
 
 /** Straight walls are as wide everywhere: their dimension is drawn where there is room, near the middle. */
-const AS_WIDE = 0.985;
+const AS_WIDE = 0.995;
+const SAMPLES = 60;
 
-function widestPlace<P extends { zMm: number; radiusMm: number }>(wall: readonly P[], heightMm: number): P {
-  const widestMm = Math.max(...wall.map((point) => point.radiusMm));
-  const candidates = wall.filter((point) => point.radiusMm >= AS_WIDE * widestMm);
-  const offMiddle = (point: P) => Math.abs(point.zMm - 0.45 * heightMm);
+function widestPlace(wall: readonly WallPoint[], heightMm: number): WallPoint {
+  const sampled = Array.from({ length: SAMPLES + 1 }, (_, index) => {
+    const zMm = (index / SAMPLES) * heightMm;
+    return { zMm, radiusMm: radiusAtMm(wall, zMm) };
+  });
+  const widestMm = Math.max(...sampled.map((point) => point.radiusMm));
+  const candidates = sampled.filter((point) => point.radiusMm >= AS_WIDE * widestMm);
+  const offMiddle = (point: WallPoint) => Math.abs(point.zMm - 0.45 * heightMm);
   return candidates.reduce((best, point) => (offMiddle(point) < offMiddle(best) ? point : best));
 }
 
+type WallPoint = Pick<ProfilePoint, 'zMm' | 'radiusMm'>;
+
 /** Right half of the outline from the table up: flat base, rounded edge, wall, top. */
-function wallOf(container: Container): { zMm: number; radiusMm: number }[] {
+function wallOf(container: Container): WallPoint[] {
   const baseRadiusMm = container.baseDiameterMm.value / 2;
   const heightMm = container.heightMm.value;
   const edgeMm = Math.min(container.baseEdgeRadiusMm?.value ?? 0, baseRadiusMm / 2, heightMm / 4);
@@ -74,7 +81,7 @@ function wallOf(container: Container): { zMm: number; radiusMm: number }[] {
   return points;
 }
 
-function radiusAtMm(points: readonly Pick<ProfilePoint, 'zMm' | 'radiusMm'>[], zMm: number): number {
+function radiusAtMm(points: readonly WallPoint[], zMm: number): number {
   const above = points.findIndex((point) => point.zMm >= zMm);
   if (above <= 0) return points[above === 0 ? 0 : points.length - 1].radiusMm;
   const [low, high] = [points[above - 1], points[above]];

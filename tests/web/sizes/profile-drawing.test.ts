@@ -20,14 +20,12 @@ describe('the side view', () => {
 
   test('of a cup that opens upwards has its widest place at the rim', () => {
     const drawn = profileDrawing(containerFromTape({ diameterMm: 60, topDiameterMm: 90, heightMm: 120 }), frame);
-    expect(drawn.widest.halfWidth).toBeCloseTo(45 * drawn.unitsPerMm, 5);
-    expect(drawn.widest.y).toBeCloseTo(drawn.topY, 5);
+    expect(drawn.widest.halfWidth / drawn.unitsPerMm).toBeGreaterThan(0.99 * 45);
+    expect(drawn.widest.y - drawn.topY).toBeLessThan(0.03 * (drawn.groundY - drawn.topY));
   });
 
   test('of a straight can shows its width near the middle, where there is room', () => {
-    const can = containerFromTape({ diameterMm: 66, heightMm: 115 });
-    const points = Array.from({ length: 24 }, (_, index) => ({ zMm: index * 5, radiusMm: 33, sdMm: 0.3 }));
-    const drawn = profileDrawing({ ...can, profile: points }, frame);
+    const drawn = profileDrawing(containerFromTape({ diameterMm: 66, heightMm: 115 }), frame);
     const share = (drawn.groundY - drawn.widest.y) / (drawn.groundY - drawn.topY);
     expect(share).toBeGreaterThan(0.35);
     expect(share).toBeLessThan(0.55);

@@ -23,7 +23,7 @@ export const sizes: typeof english = {
   heightInRounds: (spread: string, rounds: string) => `In der Höhe macht ± ${spread} ${rounds} aus.`,
   handInStitches: (stitches: string) => `Hand und Garn allein verschieben so eine Runde um ${stitches}.`,
   sizeDecides: 'Ein besseres Maß hilft also am meisten: Leg ein Maßband herum.',
-  handDecides: 'Das Foto ist also gut genug; mehr sagen die Prüfbreiten im Plan.',
+  handDecides: 'Das Maß ist also gut genug; mehr sagen die Prüfbreiten im Plan.',
   stitches: {
     none: 'weniger als eine Viertelmasche',
     half: 'etwa eine halbe Masche',

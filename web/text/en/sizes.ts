@@ -20,7 +20,7 @@ export const sizes = {
   heightInRounds: (spread: string, rounds: string) => `In height, ± ${spread} comes to ${rounds}.`,
   handInStitches: (stitches: string) => `Your hand and yarn alone shift such a round by ${stitches}.`,
   sizeDecides: 'So a better size helps most: put a tape around it.',
-  handDecides: 'So the photo is good enough; the check widths in the plan tell more.',
+  handDecides: 'So the size is good enough; the check widths in the plan tell more.',
   stitches: {
     none: 'less than a quarter of a stitch',
     half: 'about half a stitch',
