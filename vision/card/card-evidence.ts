@@ -11,6 +11,8 @@ export interface BorderEvidence {
   readonly contrast: readonly [number, number, number, number];
   /** −1..1 per corner: 1 where the border runs along the reference's rounding, −1 where it runs into the sharp corner. */
   readonly corners: readonly [number, number, number, number];
+  /** Share of each side along which the picture is burnt out. */
+  readonly glare: readonly [number, number, number, number];
   /** 0..1: step across the sides' prolongations beyond the corners, over the step across the sides. A grid runs on. */
   readonly runOn: number;
 }
@@ -26,6 +28,8 @@ const ARC_SAMPLES = 12;
 /** The last part of a side before the sharp corner, as a share of the radius. */
 const SHARP_TAIL = 0.41;
 const TAIL_SAMPLES = 4;
+/** All three colours at least this bright: a lamp's mirror image. */
+const BURNT_OUT_LEVEL = 250;
 /** Grey levels that a step must exceed to say something. */
 const NOISE_LEVEL = 3;
 
@@ -41,7 +45,7 @@ export function borderEvidence(photo: Photo, quad: Quad, longSide: 0 | 1, refere
     ],
     [0, 1, 2, 3].map((k) => [quad[2 * k], quad[2 * k + 1]] as const),
   );
-  if (!toPhoto) return { contrast: [0, 0, 0, 0], corners: [-1, -1, -1, -1], runOn: 1 };
+  if (!toPhoto) return { contrast: [0, 0, 0, 0], corners: [-1, -1, -1, -1], glare: [0, 0, 0, 0], runOn: 1 };
   const rounded = reference.cornerRadiusMm > 0;
   const radius = rounded ? reference.cornerRadiusMm : PROBE_RADIUS * reference.widthMm;
   const step = new StepMeter(photo, toPhoto);
@@ -60,6 +64,7 @@ export function borderEvidence(photo: Photo, quad: Quad, longSide: 0 | 1, refere
   return {
     contrast: contrast as unknown as BorderEvidence['contrast'],
     corners: evidence as unknown as BorderEvidence['corners'],
+    glare: [0, 1, 2, 3].map((k) => burntOut(step, k, widthMm, heightMm)) as unknown as BorderEvidence['glare'],
     runOn: stepBeyond(step, contrast, widthMm, heightMm, radius),
   };
 }
@@ -80,6 +85,11 @@ class StepMeter {
     this.#sample(x1, y1, 3);
     const [a, b, c, d, e, f] = this.#rgb;
     return Math.sqrt(((a - d) ** 2 + (b - e) ** 2 + (c - f) ** 2) / 3);
+  }
+
+  isBurntOut(x: number, y: number): boolean {
+    this.#sample(x, y, 0);
+    return Math.min(this.#rgb[0], this.#rgb[1], this.#rgb[2]) >= BURNT_OUT_LEVEL;
   }
 
   addChange(x0: number, y0: number, x1: number, y1: number, sum: [number, number, number]): void {
@@ -179,4 +189,15 @@ function stepBeyond(
     }
   }
   return sum / 8;
+}
+
+function burntOut(step: StepMeter, k: number, widthMm: number, heightMm: number): number {
+  let count = 0;
+  for (let i = 0; i < 24; i++) {
+    const t = 0.08 + (0.84 * (i + 0.5)) / 24;
+    const x = k % 2 === 0 ? t * widthMm : k === 1 ? widthMm : 0;
+    const y = k % 2 === 1 ? t * heightMm : k === 0 ? 0 : heightMm;
+    if (step.isBurntOut(x, y)) count++;
+  }
+  return count / 24;
 }

@@ -46,6 +46,8 @@ export interface CardEvidence {
   readonly contrast: readonly number[];
   /** −1..1 per corner: rounded as the reference's. */
   readonly corners: readonly number[];
+  /** Share of each side along which the picture is burnt out. */
+  readonly glare: readonly number[];
   /** Step across the sides' prolongations beyond the corners, as a share of the step across the sides. */
   readonly runOn: number;
   /** Squared misfit of proportion, right angles and focal length, in standard deviations. */
@@ -130,7 +132,7 @@ function examine(photo: Photo, start: Quad, options: FindCardOptions, rounds: ty
   const lens = lensGuess(options.focalPrior, photo.widthPx, photo.heightPx, 1);
   const view = viewAsRectangle(quad, lens, options.reference, shapeSd(quad));
   if (!view || view.cost > MAX_SHAPE_COST) return null;
-  const { contrast, corners, runOn: beyond } = borderEvidence(photo, quad, view.longSide, options.reference);
+  const { contrast, corners, glare, runOn: beyond } = borderEvidence(photo, quad, view.longSide, options.reference);
   const straight = sides.map((side) => side.fit.straight);
   const length = (k: number): number =>
     Math.hypot(quad[(2 * k + 2) % 8] - quad[2 * k], quad[(2 * k + 3) % 8] - quad[2 * k + 1]);
@@ -138,6 +140,7 @@ function examine(photo: Photo, start: Quad, options: FindCardOptions, rounds: ty
     straight,
     contrast,
     corners,
+    glare,
     runOn: beyond,
     shapeCost: view.cost,
     cosTilt: view.cosTilt,
