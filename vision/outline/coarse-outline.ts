@@ -18,7 +18,7 @@ const VIEW_LONG_SIDE = 240;
 /** Room round the expected region, as a share of its long side. */
 const ROOM = 0.25;
 /** Weight of the mask's log odds, of the colours', and of a unit of border; found on degraded masks. */
-const MASK_WEIGHT = 0.3;
+const MASK_WEIGHT = 0.7;
 const COLOUR_WEIGHT = 0.1;
 const BORDER_WEIGHT = 1;
 /** The mask's odds never count for more than this: networks are surer than they are right. */

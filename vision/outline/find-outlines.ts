@@ -1,5 +1,5 @@
 import type { ImagePoint } from '../frames.ts';
-import type { Arrangement } from '../measurement.ts';
+import type { Arrangement, ProblemCode } from '../measurement.ts';
 import type { Camera } from '../model/camera-ray.ts';
 import type { CardPose } from '../model/card-pose.ts';
 import type { ContainerFit } from '../model/fit-container.ts';
@@ -40,9 +40,9 @@ export interface OutlineHints {
 export interface OutlineCandidate {
   readonly arrangement: Arrangement;
   readonly outline: OutlineSighting;
-  /** The model fitted while looking; a start for the measurement. */
-  readonly fit: ContainerFit;
-  readonly evidence: OutlineEvidence;
+  /** The model fitted while looking, a start for the measurement; absent like the evidence when none fits. */
+  readonly fit?: ContainerFit;
+  readonly evidence?: OutlineEvidence;
   readonly verdict: OutlineVerdict;
 }
 
@@ -80,17 +80,35 @@ export function findOutlines(cv: Cv, photo: Photo, hints: OutlineHints): Outline
       : surroundings;
     const rough = refinedRegion(working, fine, seen.camera, region, around);
     if (!rough) continue;
-    const refined = refineWithModel(around, sight, roughOf(rough, surroundings), arrangement);
-    if (!refined) continue;
+    const sketch = roughOf(rough, surroundings);
+    const refined = refineWithModel(around, sight, sketch, arrangement);
+    if ('reason' in refined) {
+      candidates.push(unfitted(sketch, arrangement, refined.reason));
+      continue;
+    }
     const { outline, fit } = refined;
     const evidence = outlineEvidence(refined, photo, hints.card.cornersPx, hints.coarse);
     candidates.push({ arrangement, outline, fit, evidence, verdict: judgeOutline(evidence, hints.coarse) });
   }
-  return candidates;
+  return candidates.sort((a, b) => likelihood(b, hints) - likelihood(a, hints));
+}
+
+function likelihood({ arrangement, verdict }: OutlineCandidate, { coarse }: OutlineHints): number {
+  return verdict.refusal ? 0 : verdict.quality * (coarse?.arrangementScores[arrangement] ?? 1);
+}
+
+/** An outline that no container fits: to show and to correct. */
+function unfitted(
+  { polygonPx, points }: RoughOutline,
+  arrangement: Arrangement,
+  reason: ProblemCode,
+): OutlineCandidate {
+  const outline = { points, correlationLengthPx: longSideOf(polygonPx) / 60, cutByFrame: false };
+  return { arrangement, outline, verdict: { quality: 0, refusal: reason, warnings: [] } };
 }
 
 /** Masks of the network are good to about this share of the region's long side. */
-const MASK_TOLERANCE_SHARE = 0.012;
+const MASK_TOLERANCE_SHARE = 0.01;
 
 export function preferenceFor({ mask, shape }: Region): MaskPreference {
   const [left, top, right, bottom] = shape.boxPx;

@@ -50,6 +50,8 @@ const STIFFNESS = 2;
 const NEXT_TO = 2;
 /** Lead in cost over other places at which a border is clear. */
 const CLEAR_LEAD = 0.25;
+/** Costlier borders than this are as good as none; they count fully when cheaper by 0.4. */
+const FAINT_COST = 0.9;
 /** Beyond this tilt the axis direction itself was wrong, not merely inexact. */
 const MOST_TILT_RAD = 0.12;
 
@@ -106,7 +108,8 @@ function clarity(costs: Float32Array, i: number, places: number, chosen: number)
     if (Math.abs(k - chosen) > NEXT_TO) rival = Math.min(rival, costs[i * places + k]);
   }
   const lead = rival - costs[i * places + chosen];
-  return Math.min(Math.max(lead / CLEAR_LEAD, 0), 1) ** 2;
+  const strength = Math.min(Math.max((FAINT_COST - costs[i * places + chosen]) / 0.4, 0), 1);
+  return (strength * Math.min(Math.max(lead / CLEAR_LEAD, 0), 1)) ** 2;
 }
 
 interface SideCosts {

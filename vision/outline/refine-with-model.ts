@@ -1,5 +1,5 @@
 import type { ImagePoint } from '../frames.ts';
-import type { Arrangement } from '../measurement.ts';
+import type { Arrangement, ProblemCode } from '../measurement.ts';
 import { type ContainerFit, fitContainer, type PhotoSight } from '../model/fit-container.ts';
 import { projectModelOutline } from '../model/project-model-outline.ts';
 import type { Photo } from '../photo.ts';
@@ -11,7 +11,12 @@ import type { MaskPreference } from './mask-costs.ts';
 import { pointsFromMask, withMaskDoubt } from './mask-doubt.ts';
 import type { Picture } from './picture.ts';
 import { longSideOf, signedDistance } from './polygon.ts';
-import { type SnappedSample, snapToBorder } from './snap-to-border.ts';
+import { SNAP_TAPS, type SnappedSample, snapToBorder } from './snap-to-border.ts';
+
+/** No container fits the outline, and why. */
+export interface NoFit {
+  readonly reason: ProblemCode;
+}
 
 export type SightWithoutOutline = Omit<PhotoSight, 'outline'>;
 
@@ -67,39 +72,41 @@ const FINEST_SPACING_PX = 6;
 /**
  * Fits the container to a rough outline, looks for borders near the outline of the fit, and so on with shrinking
  * search width, down to sub-pixel edges in the full photo.
- * @returns null when no container fits
+ * @returns why no container fits, when none does
  */
 export function refineWithModel(
   surroundings: Surroundings,
   sight: SightWithoutOutline,
   rough: RoughOutline,
   arrangement: Arrangement,
-): ModelRefinement | null {
+): ModelRefinement | NoFit {
   const longSidePx = longSideOf(rough.polygonPx);
   const spacingPx = longSidePx / SAMPLES_PER_SIDE;
-  let outline: OutlineSighting = { points: rough.points, correlationLengthPx: 2 * spacingPx, cutByFrame: false };
-  let fit = fitted(sight, outline, arrangement, null);
-  if (!fit) return null;
+  const fitTo = (points: readonly OutlinePoint[]) =>
+    fitContainer(
+      { ...sight, outline: { points, correlationLengthPx: 2 * spacingPx, cutByFrame: false } },
+      { arrangement },
+    );
+  const snap = (samples: readonly BorderSample[], reachPx: number) => {
+    const stepPx = reachPx / SNAP_TAPS;
+    const snapped = snapToBorder(pictureFor(surroundings, stepPx), samples, { ...surroundings, reachPx });
+    return pointsOf(samples, snapped, stepPx);
+  };
+  let first = fitTo(rough.points);
+  if (!first.ok) first = fitTo(snap(samplesOfPoints(rough.points), REACHES[0] * longSidePx));
+  if (!first.ok) return { reason: first.reason };
+  let { fit } = first;
   for (const share of REACHES) {
-    const reachPx = share * longSidePx;
-    const samples = expected(fit, spacingPx, rough, longSidePx);
-    const snapped = snapToBorder(pictureFor(surroundings, reachPx / 9), samples, { ...surroundings, reachPx });
-    const points = pointsOf(samples, snapped, reachPx / 9);
+    const points = snap(expected(fit, spacingPx, rough, longSidePx), share * longSidePx);
     if (points.length < FEWEST_POINTS) break;
-    outline = { points, correlationLengthPx: 2 * spacingPx, cutByFrame: false };
-    fit = fitted(sight, outline, arrangement, null) ?? fit;
+    const next = fitTo(points);
+    if (next.ok) fit = next.fit;
   }
   return located(surroundings, fit, rough, longSidePx);
 }
 
-function fitted(
-  sight: SightWithoutOutline,
-  outline: OutlineSighting,
-  arrangement: Arrangement,
-  start: ContainerFit | null,
-): ContainerFit | null {
-  const result = fitContainer({ ...sight, outline }, start ? { arrangement, start } : { arrangement });
-  return result.ok ? result.fit : null;
+function samplesOfPoints(points: readonly OutlinePoint[]): BorderSample[] {
+  return points.map(({ xPx, yPx, normalX, normalY }) => ({ x: xPx, y: yPx, normalX, normalY }));
 }
 
 /** The fit's outline, but for pieces far from the rough one: there the fit bridges a gap, or ran away. */

@@ -34,12 +34,16 @@ export interface SnapSettings {
   readonly maskPreference?: MaskPreference;
 }
 
-const TAPS = 9;
+/** The reach is searched in this many steps each way. */
+export const SNAP_TAPS = 9;
+const TAPS = SNAP_TAPS;
 const STEP_COST = 0.1;
 const MOST_STEP = 3;
 const STAY = 0.4;
 const NEXT_TO = 2;
 const CLEAR_LEAD = 0.2;
+/** Costlier borders than this are as good as none; they count fully when cheaper by 0.4. */
+const FAINT_COST = 0.9;
 
 /**
  * Moves every sample of an expected outline along its normal to the most likely border; neighbours move alike.
@@ -86,5 +90,7 @@ function clarity(costs: Float32Array, i: number, places: number, chosen: number)
   for (let k = 0; k < places; k++) {
     if (Math.abs(k - chosen) > NEXT_TO) rival = Math.min(rival, costs[i * places + k]);
   }
-  return Math.min(Math.max((rival - costs[i * places + chosen]) / CLEAR_LEAD, 0), 1);
+  const cost = costs[i * places + chosen];
+  const strength = Math.min(Math.max((FAINT_COST - cost) / 0.4, 0), 1);
+  return strength * Math.min(Math.max((rival - cost) / CLEAR_LEAD, 0), 1);
 }
