@@ -1,15 +1,17 @@
 import { useId } from 'react';
-import { CARRIER_KINDS, type Choices, defaultChoices, MESH_KINDS, STRAP_STYLES } from '../../sizing/choices.ts';
+import { CARRIER_KINDS, defaultChoices, MESH_KINDS, STRAP_STYLES } from '../../sizing/choices.ts';
+import { MATERIALS } from '../../sizing/container.ts';
 import { numberText } from '../estimate-text.ts';
 import { Note } from '../look/Note.tsx';
 import { LengthField, NumberField } from '../look/NumberField.tsx';
 import { Segments } from '../look/Segments.tsx';
 import { useText } from '../text/text.ts';
 import { useSettings } from '../use-settings.ts';
+import type { PlanChoices } from './plan-progress.ts';
 
 interface ChoicesPanelProps {
-  readonly choices: Choices;
-  readonly onChange: (choices: Choices) => void;
+  readonly choices: PlanChoices;
+  readonly onChange: (choices: PlanChoices) => void;
   /** Rounds are ticked already. */
   readonly isWorked: boolean;
 }
@@ -19,8 +21,8 @@ const EASES = [-0.1, -0.05, -0.03, 0, 0.03, 0.05, 0.1] as const;
 /** What the maker decides. Every change makes the plan anew at once. */
 export function ChoicesPanel({ choices, onChange, isWorked }: ChoicesPanelProps) {
   const words = useText().plan;
-  const set = (part: Partial<Choices>) => onChange({ ...choices, ...part });
-  const changeCarrier = (carrier: Choices['carrier']) => {
+  const set = (part: Partial<PlanChoices>) => onChange({ ...choices, ...part });
+  const changeCarrier = (carrier: PlanChoices['carrier']) => {
     const { easeRatio, band, strap } = defaultChoices(carrier);
     set({ carrier, easeRatio, band, strap, baseCandidate: 0 });
   };
@@ -51,6 +53,7 @@ export function ChoicesPanel({ choices, onChange, isWorked }: ChoicesPanelProps)
             <BodyChoices choices={choices} set={set} />
           )}
           {!isMat && <StrapChoices choices={choices} set={set} />}
+          {!isMat && <ContainerMass choices={choices} set={set} />}
           <MoneyChoices choices={choices} set={set} />
         </div>
       </details>
@@ -59,8 +62,8 @@ export function ChoicesPanel({ choices, onChange, isWorked }: ChoicesPanelProps)
 }
 
 interface PartProps {
-  readonly choices: Choices;
-  readonly set: (part: Partial<Choices>) => void;
+  readonly choices: PlanChoices;
+  readonly set: (part: Partial<PlanChoices>) => void;
 }
 
 function NetChoices({ choices, set }: PartProps) {
@@ -197,6 +200,38 @@ function StrapChoices({ choices, set }: PartProps) {
         </div>
       )}
     </>
+  );
+}
+
+function ContainerMass({ choices, set }: PartProps) {
+  const words = useText().plan;
+  const id = useId();
+  return (
+    <div className="fields">
+      <div className="field">
+        <label htmlFor={id}>{words.material}</label>
+        <select
+          id={id}
+          value={choices.material ?? ''}
+          onChange={(event) => set({ material: MATERIALS.find((each) => each === event.target.value) ?? null })}
+        >
+          <option value="">{words.materialUnknown}</option>
+          {MATERIALS.map((material) => (
+            <option key={material} value={material}>
+              {words.materials[material]}
+            </option>
+          ))}
+        </select>
+      </div>
+      <NumberField
+        label={words.emptyMass}
+        unit="g"
+        value={choices.emptyMassG}
+        onChange={(emptyMassG) => set({ emptyMassG })}
+        min={0}
+        max={10_000}
+      />
+    </div>
   );
 }
 

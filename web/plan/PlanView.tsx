@@ -1,6 +1,5 @@
 import { useState } from 'react';
 import { baseChartSvg } from '../../sizing/base-chart.ts';
-import type { Choices } from '../../sizing/choices.ts';
 import type { Container } from '../../sizing/container.ts';
 import type { Gauge } from '../../sizing/gauge.ts';
 import type { Plan } from '../../sizing/plan.ts';
@@ -17,7 +16,7 @@ import { BaseChoice } from './BaseChoice.tsx';
 import { ChoicesPanel } from './ChoicesPanel.tsx';
 import { LoadAndCautions } from './LoadAndCautions.tsx';
 import { PlanSheet } from './PlanSheet.tsx';
-import { currentPlan, type PlanProgress } from './plan-progress.ts';
+import { currentPlan, type PlanChoices, type PlanProgress } from './plan-progress.ts';
 import { planAsText } from './plan-text.ts';
 import { RoundList } from './RoundList.tsx';
 import { useSay } from './use-say.ts';
@@ -30,8 +29,8 @@ interface PlanViewProps {
   readonly label: string;
   readonly container: Container;
   readonly gauge: Gauge;
-  readonly choices: Choices;
-  readonly onChoices: (choices: Choices) => void;
+  readonly choices: PlanChoices;
+  readonly onChoices: (choices: PlanChoices) => void;
   readonly progress: PlanProgress;
   readonly onProgress: (progress: PlanProgress) => void;
   /** Puts the finished piece into the stock; true once it is there. */

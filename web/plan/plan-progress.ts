@@ -1,6 +1,6 @@
 import * as v from 'valibot';
 import { type Choices, checkChoices, defaultChoices } from '../../sizing/choices.ts';
-import type { Container } from '../../sizing/container.ts';
+import { type Container, MATERIALS, type Material } from '../../sizing/container.ts';
 import type { Gauge } from '../../sizing/gauge.ts';
 import type { Plan, Round } from '../../sizing/plan.ts';
 import { planCarrier } from '../../sizing/plan-carrier.ts';
@@ -26,16 +26,24 @@ export function planProgressFrom(kept: unknown): PlanProgress {
   return v.is(PlanProgressSchema, kept) ? kept : NOT_STARTED;
 }
 
+/** What the maker decides on the plan screen; the container's own mass belongs to what the carrier holds. */
+export interface PlanChoices extends Choices {
+  readonly material: Material | null;
+  readonly emptyMassG: number | null;
+}
+
 /** Choices as kept; the default where nothing, or nothing the engine would take, was kept. */
-export function choicesFrom(kept: unknown): Choices {
-  const standard = defaultChoices();
+export function choicesFrom(kept: unknown): PlanChoices {
+  const standard: PlanChoices = { ...defaultChoices(), material: null, emptyMassG: null };
   if (!isObject(kept)) return standard;
   const part = <K extends 'mesh' | 'band' | 'strap'>(key: K): Choices[K] =>
     isObject(kept[key]) ? { ...standard[key], ...kept[key] } : standard[key];
-  const choices: Choices = { ...standard, ...kept, mesh: part('mesh'), band: part('band'), strap: part('strap') };
+  const choices: PlanChoices = { ...standard, ...kept, mesh: part('mesh'), band: part('band'), strap: part('strap') };
+  const material = MATERIALS.find((each) => each === choices.material) ?? null;
+  const emptyMassG = typeof choices.emptyMassG === 'number' ? choices.emptyMassG : null;
   try {
     checkChoices(choices);
-    return choices;
+    return { ...choices, material, emptyMassG };
   } catch (thrown) {
     if (thrown instanceof RefusedInput) return standard;
     throw thrown;
@@ -59,8 +67,13 @@ export type Answer = { readonly advice: Advice } | { readonly refused: Refusal }
 export const RULER_SD_MM = 1;
 
 /** The plan with everything measured on the work folded in. */
-export function currentPlan(container: Container, gauge: Gauge, choices: Choices, progress: PlanProgress): CurrentPlan {
-  const first = planCarrier(container, gauge, choices);
+export function currentPlan(
+  container: Container,
+  gauge: Gauge,
+  { material, emptyMassG, ...choices }: PlanChoices,
+  progress: PlanProgress,
+): CurrentPlan {
+  const first = planCarrier({ ...container, material, emptyMassG }, gauge, choices);
   if (first.outcome === 'refused') return first;
   let { plan } = first;
   const answers: { reading: Reading; answer: Answer }[] = [];

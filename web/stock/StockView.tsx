@@ -33,15 +33,33 @@ interface StockViewProps {
   /** Make a new one: for the tape numbers typed here, or (null) for the job's container. */
   readonly onPlan: (tape: Tape | null) => void;
   readonly onSold: (id: string) => void;
+  /** Brings a sold piece back; without it, selling cannot be undone here. */
+  readonly onUnsold?: (id: string) => void;
   readonly onAdd: (label: string, carrier: FinishedCarrier) => void;
 }
 
 /** At the stall: which of the finished carriers goes with the container in front of us. */
-export function StockView({ container, items, gauge, choices, onSnap, onPlan, onSold, onAdd }: StockViewProps) {
+export function StockView({
+  container,
+  items,
+  gauge,
+  choices,
+  onSnap,
+  onPlan,
+  onSold,
+  onUnsold,
+  onAdd,
+}: StockViewProps) {
   const words = useText().stock;
   const wording = useSettings();
   const [tape, setTape] = useState<Tape>(NO_TAPE);
   const [asked, setAsked] = useState<'job' | 'tape' | null>(container ? 'job' : null);
+  const [sold, setSold] = useState<{ readonly id: string; readonly label: string } | null>(null);
+  const label = useStockLabel();
+  const sell = (item: StockItem) => {
+    onSold(item.id);
+    setSold({ id: item.id, label: label(item) });
+  };
   const asking = asked === 'tape' ? containerFromTapeAlone(tape) : asked === 'job' ? container : null;
   return (
     <section className="stock stack" aria-labelledby="stock-title">
@@ -63,7 +81,7 @@ export function StockView({ container, items, gauge, choices, onSnap, onPlan, on
               {words.other}
             </button>
           </div>
-          <Answer container={asking} items={items} gauge={gauge} choices={choices} onSold={onSold}>
+          <Answer container={asking} items={items} gauge={gauge} choices={choices} onSold={sell}>
             <button
               type="button"
               className="button button--main"
@@ -82,6 +100,25 @@ export function StockView({ container, items, gauge, choices, onSnap, onPlan, on
           <p className="quiet">{items.length === 0 ? words.empty : words.count(items.length)}</p>
         </>
       )}
+      <div role="status">
+        {sold && (
+          <div className="note row row--apart">
+            {words.soldNow(sold.label)}
+            {onUnsold && (
+              <button
+                type="button"
+                className="button"
+                onClick={() => {
+                  onUnsold(sold.id);
+                  setSold(null);
+                }}
+              >
+                <Icon name="undo" /> {words.unsold}
+              </button>
+            )}
+          </div>
+        )}
+      </div>
       <AddCarrier gauge={gauge} choices={choices} onAdd={onAdd} />
     </section>
   );
@@ -92,7 +129,7 @@ interface AnswerProps {
   readonly items: readonly StockItem[];
   readonly gauge: Gauge;
   readonly choices: Choices;
-  readonly onSold: (id: string) => void;
+  readonly onSold: (item: StockItem) => void;
   /** The way to a plan for a new one. */
   readonly children: React.ReactNode;
 }
@@ -127,7 +164,7 @@ function Answer({ container, items, gauge, choices, onSold, children }: AnswerPr
           <ol className="stock__list">
             {ranked.map(({ item, fit }) => (
               <li key={item.id} className={fit.probability >= FITS_FROM ? 'panel stock__fit' : 'panel'}>
-                <StockRow item={item} fit={fit} onSold={() => onSold(item.id)} />
+                <StockRow item={item} fit={fit} onSold={() => onSold(item)} />
               </li>
             ))}
           </ol>
@@ -147,18 +184,19 @@ interface StockRowProps {
 function StockRow({ item, fit, onSold }: StockRowProps) {
   const text = useText();
   const words = text.stock;
-  const { language } = useSettings();
+  const wording = useSettings();
+  const label = useStockLabel();
   const fits = fit.probability >= FITS_FROM;
   return (
     <div className="row row--apart">
       <div className="stock__text">
-        <strong className="stock__label">{item.label || words.unnamed}</strong>
+        <strong className="stock__label">{label(item)}</strong>
         <span className="stock__verdict">
           <Icon name={fits ? 'check' : 'close'} /> {fits ? words.fits : words.fitsNot},{' '}
-          {words.chance(chanceText(fit.probability, language))}
+          {words.chance(chanceText(fit.probability, wording.language))}
         </span>
         <span className="quiet small">
-          {text.plan.carriers[item.carrier.kind]}. {reasonText(item, fit, words.reasons, useSettings())}
+          {text.plan.carriers[item.carrier.kind]}. {reasonText(item, fit, words.reasons, wording)}
         </span>
       </div>
       {fits && (
@@ -168,6 +206,14 @@ function StockRow({ item, fit, onSold }: StockRowProps) {
       )}
     </div>
   );
+}
+
+/** A piece without a label goes by what it is for. */
+function useStockLabel(): (item: StockItem) => string {
+  const text = useText();
+  const wording = useSettings();
+  return ({ label, carrier }) =>
+    label || text.stock.unnamed(text.plan.carriers[carrier.kind], shortLengthText(carrier.madeFor.widestMm, wording));
 }
 
 /** Sizes closer than this count as the same. */

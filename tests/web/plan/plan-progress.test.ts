@@ -15,6 +15,7 @@ import {
 
 const container = containerFromTape({ diameterMm: 72, heightMm: 210 });
 const gauge = gaugeFromSwatch({ stitch: 'dc', stitches: 16, widthMm: 100, rounds: 10, heightMm: 100 });
+const STANDARD = { ...defaultChoices(), material: null, emptyMassG: null };
 
 describe('rounds done', () => {
   test('ticking a round says that all before it are done', () => {
@@ -37,14 +38,14 @@ describe('rounds done', () => {
 });
 
 describe('a disc measured on the way', () => {
-  const plain = currentPlan(container, gauge, defaultChoices(), NOT_STARTED);
+  const plain = currentPlan(container, gauge, STANDARD, NOT_STARTED);
   if (plain.outcome !== 'planned') throw new Error('the plain plan is refused');
   const second = plain.rounds[1];
   const expectedMm = second.widthMm?.value ?? 0;
 
   test('that is as wide as expected leaves the rounds that follow as they are', () => {
     const read = withReading(NOT_STARTED, { afterRound: 2, measure: 'width', mm: expectedMm }, null);
-    const again = currentPlan(container, gauge, defaultChoices(), read);
+    const again = currentPlan(container, gauge, STANDARD, read);
     expect(again.outcome === 'planned' && again.rounds.map((round) => round.stitches)).toEqual(
       plain.rounds.map((round) => round.stitches),
     );
@@ -52,7 +53,7 @@ describe('a disc measured on the way', () => {
 
   test('keeps the rounds worked and changes what follows when it is wider', () => {
     const read = withReading(NOT_STARTED, { afterRound: 2, measure: 'width', mm: expectedMm * 1.06 }, null);
-    const again = currentPlan(container, gauge, defaultChoices(), read);
+    const again = currentPlan(container, gauge, STANDARD, read);
     if (again.outcome !== 'planned') throw new Error('refused');
     expect(again.rounds.slice(0, 2).map((round) => round.steps)).toEqual(
       plain.rounds.slice(0, 2).map((round) => round.steps),
@@ -63,7 +64,7 @@ describe('a disc measured on the way', () => {
 
   test('a slip of the ruler is refused and changes nothing', () => {
     const read = withReading(NOT_STARTED, { afterRound: 2, measure: 'width', mm: expectedMm * 4 }, null);
-    const again = currentPlan(container, gauge, defaultChoices(), read);
+    const again = currentPlan(container, gauge, STANDARD, read);
     if (again.outcome !== 'planned') throw new Error('refused');
     expect(again.answers[0].answer).toHaveProperty('refused');
     expect(again.rounds).toEqual(plain.rounds);
@@ -85,19 +86,28 @@ describe('a disc measured on the way', () => {
   });
 });
 
+test('what the container weighs is part of what the carrier holds', () => {
+  const [light, heavy] = [null, 400].map((emptyMassG) =>
+    currentPlan(container, gauge, { ...STANDARD, emptyMassG }, NOT_STARTED),
+  );
+  if (light.outcome !== 'planned' || heavy.outcome !== 'planned') throw new Error('refused');
+  expect(heavy.plan.load.fullMassG.value - light.plan.load.fullMassG.value).toBeCloseTo(400, 10);
+});
+
 describe('choices that were kept', () => {
   test('come back as they were', () => {
-    const choices = { ...defaultChoices('sleeve'), plainWallRounds: 4 };
+    const choices = { ...defaultChoices('sleeve'), plainWallRounds: 4, material: 'glass', emptyMassG: 310 } as const;
     expect(choicesFrom(JSON.parse(JSON.stringify(choices)))).toEqual(choices);
   });
 
   test('from an earlier version get what was added since', () => {
     const { band: _, ...earlier } = defaultChoices('net');
-    expect(choicesFrom(earlier)).toEqual(defaultChoices('net'));
+    expect(choicesFrom(earlier)).toEqual(STANDARD);
   });
 
   test('that no plan could be made with fall back to the default', () => {
-    expect(choicesFrom({ ...defaultChoices(), easeRatio: 9 })).toEqual(defaultChoices());
-    expect(choicesFrom('nonsense')).toEqual(defaultChoices());
+    expect(choicesFrom({ ...defaultChoices(), easeRatio: 9 })).toEqual(STANDARD);
+    expect(choicesFrom('nonsense')).toEqual(STANDARD);
+    expect(choicesFrom({ material: 'gold', emptyMassG: 'heavy' })).toEqual(STANDARD);
   });
 });

@@ -57,6 +57,16 @@ export const plan: typeof english = {
   hourlyRate: 'Deine Stunde ist wert',
   currency: 'Währung',
   material: 'Das Gefäß ist aus',
+  materialUnknown: 'ohne Angabe',
+  materials: {
+    glass: 'Glas',
+    plastic: 'Kunststoff',
+    'thin metal': 'dünnem Metall',
+    'double-walled metal': 'doppelwandigem Metall',
+    ceramic: 'Keramik',
+    paper: 'Papier',
+  },
+  emptyMass: 'Es wiegt leer',
   basesTitle: 'Drei Wege für den Boden',
   basesWorked: 'Der Boden steht fest, seit Runden gemessen sind.',
   baseName: (stitches: number, rounds: number) =>

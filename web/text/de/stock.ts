@@ -23,6 +23,8 @@ export const stock: typeof english = {
   makeOne: (time: string, yarn: string) => `Ein neuer braucht etwa ${time} und ${yarn} von deinem Garn.`,
   plan: 'Zu seinem Plan',
   sold: 'Verkauft',
+  soldNow: (label: string) => `„${label}“ ist verkauft.`,
+  unsold: 'Rückgängig',
   stockTitle: 'Im Vorrat',
   count: (count: number) => (count === 1 ? '1 fertiger Träger' : `${count} fertige Träger`),
   addTitle: 'Einen fertigen Träger eintragen',
@@ -33,5 +35,5 @@ export const stock: typeof english = {
   height: 'Höhe des Gefäßes',
   add: 'Eintragen',
   added: 'Eingetragen.',
-  unnamed: 'Ohne Bezeichnung',
+  unnamed: (kind: string, size: string) => `${kind} für ${size}`,
 };

@@ -53,6 +53,16 @@ export const plan = {
   hourlyRate: 'Your hour is worth',
   currency: 'Money sign',
   material: 'The container is of',
+  materialUnknown: 'not said',
+  materials: {
+    glass: 'Glass',
+    plastic: 'Plastic',
+    'thin metal': 'Thin metal',
+    'double-walled metal': 'Double-walled metal',
+    ceramic: 'Ceramic',
+    paper: 'Paper',
+  },
+  emptyMass: 'It weighs empty',
   basesTitle: 'Three ways to work the base',
   basesWorked: 'The base is fixed now that rounds are measured.',
   baseName: (stitches: number, rounds: number) =>

@@ -21,6 +21,8 @@ export const stock = {
   makeOne: (time: string, yarn: string) => `A new one takes about ${time} and ${yarn} of your yarn.`,
   plan: 'To its plan',
   sold: 'Sold',
+  soldNow: (label: string) => `“${label}” is sold.`,
+  unsold: 'Undo',
   stockTitle: 'In stock',
   count: (count: number) => (count === 1 ? '1 finished carrier' : `${count} finished carriers`),
   addTitle: 'Add a finished carrier',
@@ -31,5 +33,5 @@ export const stock = {
   height: 'Container height',
   add: 'Add it',
   added: 'Added.',
-  unnamed: 'Without a label',
+  unnamed: (kind: string, size: string) => `${kind} for ${size}`,
 };
