@@ -110,6 +110,8 @@ const EDGE_RELATIVE_SD = 0.6;
  * leave real edges alone. Share of the height; tests/vision/model/fit-container.test.ts.
  */
 const BEND_SD_SHARE = 0.0002;
+/** Where nothing is seen there is no evidence of an edge, but the wall may well be curved. */
+const UNSEEN_BEND_SD_SHARE = 0.0004;
 const BEND_CAUCHY = 1;
 /** Edges of the wall are set where the carved profile has them, give or take. */
 const EDGE_SHIFT_SD_MM = 2;
@@ -463,9 +465,9 @@ export class ContainerModel implements LeastSquaresProblem {
     for (let k = 0; k < edgeShares.length; k++) prior(WALL + shares.length + k, 0, EDGE_SHIFT_SD_MM);
 
     const height = Math.exp(parameters[LOG_HEIGHT]);
-    const sd = BEND_SD_SHARE * height;
     const mean = 1 / (shares.length - 1);
     for (let j = 1; j + 1 < shares.length; j++) {
+      const sd = (frame.unseenKnots[j] ? UNSEEN_BEND_SD_SHARE : BEND_SD_SHARE) * height;
       const before = mean / (shares[j] - shares[j - 1]);
       const after = mean / (shares[j + 1] - shares[j]);
       const at = row * this.parameterCount;
