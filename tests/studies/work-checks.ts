@@ -1,6 +1,7 @@
 /**
- * How well flat work is measured from made-up photos. Prints one table; about 4 s a case.
- * npx tsx tests/studies/work-checks.ts [discs|swatches|tubes] [--cases N] [--first SEED]
+ * How well flat work is measured from made-up photos, and what measuring it is worth to a maker. Prints two tables;
+ * about 2 s a case.
+ * npx tsx tests/studies/work-checks.ts [discs] [swatches] [tubes] [maker] [--cases N] [--first SEED] [--jobs N]
  */
 import { parseArgs } from 'node:util';
 import {
@@ -11,15 +12,23 @@ import {
   scoreTube,
   summarise,
 } from '../support/flat-work-scores.ts';
+import { type JobOutcome, randomJob, workJob } from '../support/simulated-maker.ts';
 
+/** Base within this share of the container. */
+const WITHIN = 0.03;
 const KINDS = { discs: scoreDisc, swatches: scoreSwatch, tubes: scoreTube } as const;
 const { values, positionals } = parseArgs({
   allowPositionals: true,
-  options: { cases: { type: 'string', default: '200' }, first: { type: 'string', default: '1001' } },
+  options: {
+    cases: { type: 'string', default: '200' },
+    first: { type: 'string', default: '1001' },
+    jobs: { type: 'string', default: '1000' },
+  },
 });
 
 const wanted = Object.entries(KINDS).filter(([name]) => positionals.length === 0 || positionals.includes(name));
-process.stdout.write('what                 n  refused  median %   90 %   worst %  95 % interval holds  rms sds\n');
+if (wanted.length > 0)
+  process.stdout.write('what                 n  refused  median %   90 %   worst %  95 % interval holds  rms sds\n');
 for (const [name, measure] of wanted) {
   const cases: CaseScore[] = [];
   for (let i = 0; i < Number(values.cases); i++) {
@@ -46,6 +55,8 @@ for (const [name, measure] of wanted) {
     );
 }
 
+if (positionals.length === 0 || positionals.includes('maker')) makerTable();
+
 function row(name: string, s: Summary): void {
   const cells = [
     name.padEnd(17),
@@ -58,4 +69,23 @@ function row(name: string, s: Summary): void {
     s.rmsSds.toFixed(2).padStart(8),
   ];
   process.stdout.write(`${cells.join(' ')}\n`);
+}
+
+function makerTable(): void {
+  process.stdout.write('maker: gauge off by   base within 3 %, two photos   without   ripped back\n');
+  for (const [name, least] of [
+    ['up to 15 %', 0],
+    ['12 to 15 %', 0.12],
+  ] as const) {
+    const outcomes = Array.from({ length: Number(values.jobs) }, (_, i) => workJob(randomJob(i + 1, 0.15, least)));
+    const share = (good: (outcome: JobOutcome) => boolean): string =>
+      `${((100 * outcomes.filter((one) => one && good(one)).length) / outcomes.length).toFixed(1)} %`;
+    const cells = [
+      name.padEnd(19),
+      share(({ withChecks }) => Math.abs(withChecks) <= WITHIN).padStart(26),
+      share(({ withoutChecks }) => Math.abs(withoutChecks) <= WITHIN).padStart(9),
+      share(({ rippedBack }) => rippedBack).padStart(12),
+    ];
+    process.stdout.write(`${cells.join(' ')}\n`);
+  }
 }

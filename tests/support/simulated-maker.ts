@@ -29,13 +29,13 @@ export interface JobOutcome {
 
 /**
  * A random everyday job: container of 45–110 mm across, US double, half double or single crochet, a hand that works
- * up to `gaugeError` wider or narrower than guessed, and its own height over width (sd 3 %).
+ * `leastError` to `gaugeError` wider or narrower than guessed, and its own height over width (sd 3 %).
  */
-export function randomJob(seed: number, gaugeError: number): SimulatedJob {
+export function randomJob(seed: number, gaugeError: number, leastError = 0): SimulatedJob {
   const random = seededRandom(seed * 15485863 + 11);
   const stitch = random.pick(['dc', 'dc', 'hdc', 'sc'] as const);
   const guess = defaultGauge(stitch);
-  const widthFactor = 1 + random.uniform(-gaugeError, gaugeError);
+  const widthFactor = 1 + random.uniform(leastError, gaugeError) * (random.chance(0.5) ? 1 : -1);
   return {
     container: containerFromTape({ diameterMm: random.uniform(45, 110), heightMm: random.uniform(110, 260) }),
     guess: {

@@ -48,8 +48,9 @@ export interface DiscInput extends WorkPhoto {
 const ANGLES = 720;
 /** The region is good to a few mm; the edge is looked for this far to both sides of the circle through it, mm. */
 const BAND_MM = 6;
-/** Beyond these it is no disc: oval, share of points off the outline, scatter over the radius. */
-const MOST_OVAL = 0.3;
+/** Beyond these it is no disc: oval, three or four corners (a square has 0.11), points off the outline, scatter. */
+const MOST_OVAL = 0.16;
+const MOST_CORNERED = 0.06;
 const MOST_OUTLIERS = 0.35;
 const MOST_SCATTER = 0.08;
 
@@ -106,12 +107,17 @@ function traceDisc(input: DiscInput, view: TableView, thicknessMm: number): Trac
   const border = found.borderPx.map((point) => tableFromImage(view, point, heightMm)).filter((point) => point !== null);
   const circle = roughCircle(border);
   if (!circle) return 'no-work';
+  const reachMm = Math.max(BAND_MM, 0.15 * circle.radius);
+  const outside = border.filter(
+    ([x, y]) => Math.abs(Math.hypot(x - circle.centre[0], y - circle.centre[1]) - circle.radius) > reachMm,
+  );
+  if (outside.length > MOST_OUTLIERS * border.length) return 'not-a-disc';
   const turns = Array.from({ length: ANGLES }, (_, i) => (2 * Math.PI * i) / ANGLES);
   const normals = turns.map((turn): TablePoint => [Math.cos(turn), Math.sin(turn)]);
   const points = normals.map(
     ([x, y]): TablePoint => [circle.centre[0] + circle.radius * x, circle.centre[1] + circle.radius * y],
   );
-  const band = { points, normals, closed: true, reachMm: Math.max(BAND_MM, 0.15 * circle.radius) };
+  const band = { points, normals, closed: true, reachMm };
   const { likely, extremes } = found.colours;
   const edge = traceEdge(photo, view, heightMm, likely, band);
   const inPhoto = ({ offsetsMm }: TracedEdge): ImagePoint[] =>
@@ -155,6 +161,7 @@ function looksLikeDisc({ coefficients, residuals, weights }: RoundEdge): boolean
   const scatter = Math.sqrt(used.reduce((sum, r) => sum + r * r, 0) / used.length);
   return (
     ovalOf(coefficients) < MOST_OVAL &&
+    Math.hypot(...coefficients.subarray(5)) < MOST_CORNERED * radius &&
     used.length > (1 - MOST_OUTLIERS) * residuals.length &&
     scatter < MOST_SCATTER * radius
   );
