@@ -1,5 +1,5 @@
 import type { Dispatch, ReactNode } from 'react';
-import type { Action, Job, Step } from './app-state.ts';
+import { type Action, type Job, measurementOf, type Step } from './app-state.ts';
 import { GaugeView } from './gauge/GaugeView.tsx';
 import { gaugeEntryFrom, usableGauge } from './gauge/gauge-entry.ts';
 import { KeepPanel } from './keep/KeepPanel.tsx';
@@ -8,6 +8,7 @@ import { storageTrouble } from './keep/storage-trouble.ts';
 import { useKeepJob } from './keep/use-keep-job.ts';
 import { useRecords, useStore } from './keep/use-store.ts';
 import { Icon } from './look/Icon.tsx';
+import { FurtherPhotos } from './photo/FurtherPhotos.tsx';
 import { PlanView } from './plan/PlanView.tsx';
 import { choicesFrom, planProgressFrom } from './plan/plan-progress.ts';
 import { SizesView } from './sizes/SizesView.tsx';
@@ -34,6 +35,13 @@ export function SizesScreen({ job, dispatch, work }: JobScreenProps & { readonly
         onTape={(tape) => dispatch({ type: 'tape', tape })}
         gauge={usableGauge(gaugeEntryFrom(job.gauge))}
       />
+      {measurementOf(job) && (
+        <FurtherPhotos
+          photos={job.furtherPhotos}
+          onPhotos={(photos) => dispatch({ type: 'further-photos', photos })}
+          measure={work.measureOther}
+        />
+      )}
       <KeepPanel
         label={job.label}
         onLabel={(label) => dispatch({ type: 'label', label })}
@@ -154,10 +162,6 @@ function useAddToStock(planId: string | null) {
       return false;
     }
   };
-}
-
-function measurementOf(job: Job) {
-  return job.result?.outcome === 'measured' ? job.result.measurement : null;
 }
 
 interface NextStepProps {

@@ -1,8 +1,9 @@
 import type { CornersPx, ImagePoint } from '../vision/frames.ts';
-import type { Arrangement, MeasureResult, Stage } from '../vision/measurement.ts';
+import type { Arrangement, Measurement, MeasureResult, Stage } from '../vision/measurement.ts';
 import { NO_TAPE, type Tape } from './keep/records.ts';
 import { cornersOf } from './measure-options.ts';
 import type { JobTrouble, OpenProblem, PhotoFacts } from './measuring.ts';
+import { combinedMeasurement } from './several-photos.ts';
 
 /** Where the maker is. The first five are the steps of a job, the rest stand beside it. */
 export const STEPS = ['photo', 'check', 'sizes', 'gauge', 'plan'] as const;
@@ -37,6 +38,8 @@ export interface Job {
   readonly result: MeasureResult | null;
   /** Where the engine saw the card, whatever was moved since. */
   readonly cardSeenPx: CornersPx | null;
+  /** The same container in further photos. */
+  readonly furtherPhotos: readonly Measurement[];
   readonly tape: Tape;
   readonly keptAt: number | null;
   /** The plan record this job's plan is kept as. */
@@ -77,6 +80,7 @@ export type Action =
   | { type: 'find-again' }
   | { type: 'undo' }
   | { type: 'redo' }
+  | { type: 'further-photos'; photos: readonly Measurement[] }
   | { type: 'label'; label: string }
   | { type: 'tape'; tape: Tape }
   | { type: 'gauge'; gauge: unknown }
@@ -142,6 +146,8 @@ export function reduce(state: AppState, action: Action): AppState {
         const [edits, ...future] = job.future;
         return edits ? { edits, past: [...job.past, job.edits], future } : {};
       });
+    case 'further-photos':
+      return withJob(state, { furtherPhotos: action.photos });
     case 'label':
       return withJob(state, { label: action.label });
     case 'tape':
@@ -164,6 +170,13 @@ export function reduce(state: AppState, action: Action): AppState {
     case 'close-job':
       return { ...state, job: null, screen: 'photo', activity: { kind: 'idle' } };
   }
+}
+
+/** What all photos of the job's container say together; null before one is measured. */
+export function measurementOf(job: Job): Measurement | null {
+  return job.result?.outcome === 'measured'
+    ? combinedMeasurement([job.result.measurement, ...job.furtherPhotos])
+    : null;
 }
 
 /** A step can be visited once what it shows exists. */
@@ -191,6 +204,7 @@ export function newJob(id: string, photo: Job['photo'], tape: Tape, gauge: unkno
     measuredRevision: 0,
     result: null,
     cardSeenPx: null,
+    furtherPhotos: [],
     tape,
     keptAt: null,
     planId: null,

@@ -4,7 +4,7 @@ import type { MeasureResult } from '../vision/measurement.ts';
 import { type Action, type AppState, cardPlaces, type Edits } from './app-state.ts';
 import { latestWins } from './latest-wins.ts';
 import { measureOptions } from './measure-options.ts';
-import type { Measuring } from './measuring.ts';
+import type { Measured, Measuring, Opened } from './measuring.ts';
 import { blankedPicture } from './photo/blanked-picture.ts';
 
 /** The picture on screen and what of it may be kept. */
@@ -16,11 +16,16 @@ export interface Picture {
   readonly blanked: Blob | null;
 }
 
+/** The engine's answer about another photo, or why it had none. */
+export type OtherMeasured = Measured | Extract<Opened, { ok: false }>;
+
 export interface JobWork {
   readonly picture: Picture | null;
   openPhoto(file: Blob, name: string): Promise<void>;
   /** Shows a kept picture again, and lets the engine search it when it is the original. */
   showKept(pictures: { blanked: Blob | null; original: Blob | null }, photo: AppState['job']): void;
+  /** Measures another photo of the same container; the one on screen stays. */
+  measureOther(file: Blob): Promise<OtherMeasured>;
   cancel(): void;
   /** Measures while a point is dragged; only the latest position counts. */
   measureLive(edits: Edits, found: MeasureResult | null, show: (result: MeasureResult) => void): void;
@@ -124,6 +129,14 @@ export function useJob(state: AppState, dispatch: Dispatch<Action>, measuring: M
       const shownAgain = kept && !/hei[cf]/.test(kept.type) ? kept : blanked;
       if (shownAgain) show(shownAgain, kept, blanked);
       if (restored?.photo) measuring.resume(kept ?? restored.photo);
+    },
+    async measureOther(file) {
+      const { signal } = new AbortController();
+      const opened = await measuring.open(signal, file);
+      const measured = opened.ok ? await measuring.measure(signal, {}, () => {}) : opened;
+      const onScreen = latest.current.job?.photo;
+      if (onScreen) measuring.resume(original ?? onScreen);
+      return measured;
     },
     cancel() {
       running.current?.abort();

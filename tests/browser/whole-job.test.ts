@@ -5,7 +5,7 @@ import { LAPTOP, Maker, PHONE, samplePhoto, startChromium } from './maker.ts';
 const browser = startChromium();
 /** Browser and Node decode JPEG by different libraries; a grey level here and there moves a size by less than half its ±. */
 const SAME = 0.5;
-const PHOTO = 'sport-bottle-standing-on-planks';
+const PHOTO = 'tumbler-standing-on-dark-desk';
 
 describe.each([
   ['phone', PHONE],
@@ -26,7 +26,10 @@ describe.each([
     await maker.page.getByRole('img', { name: /widest/i }).waitFor();
     await maker.page.getByRole('button', { name: 'On to gauge and yarn' }).click();
     await maker.page.getByRole('button', { name: 'On to the plan' }).click();
-    await maker.page.getByText(/round 1/i).first().waitFor();
+    await maker.page
+      .getByText(/round 1/i)
+      .first()
+      .waitFor();
     const plan = await maker.page.locator('main').textContent();
     expect(plan).toMatch(/round 1/i);
     expect(plan).toMatch(/double crochet|\bdc\b|treble|\btr\b/i);
@@ -42,7 +45,7 @@ test('from the open page to the sizes takes three taps on a sample photo', async
     await locator.click();
   };
   await tap(maker.page.getByText('No bottle at hand?'));
-  await tap(maker.page.getByRole('button', { name: 'Sport bottle on planks' }));
+  await tap(maker.page.getByRole('button', { name: 'Tumbler on a dark desk' }));
   await maker.waitsForSizes();
   await tap(maker.page.getByRole('button', { name: 'On to the sizes' }));
   await maker.page.getByRole('img', { name: /widest/i }).waitFor();
@@ -68,5 +71,23 @@ test('two tape numbers lead to sizes without a photo', async () => {
   await fields.nth(1).fill('210');
   await maker.page.locator('main form button[type="submit"]').click();
   await maker.page.getByRole('img', { name: /widest/i }).waitFor();
+  await maker.leaves();
+});
+
+test('a second photo of the same container narrows the ±', async () => {
+  const maker = await Maker.arrives(browser());
+  await maker.choosesPhoto(samplePhoto(PHOTO));
+  await maker.waitsForSizes();
+  await maker.goesTo('Sizes');
+  const spread = async () => {
+    const text = await maker.page.locator('.sizes__list').textContent();
+    return Number(/± ([\d.]+) mm/.exec(text ?? '')?.[1]);
+  };
+  const alone = await spread();
+  await maker.page.getByTestId('further-photo').setInputFiles(samplePhoto(PHOTO));
+  await maker.page.getByText(/Photo 2: .* across/).waitFor({ timeout: 25_000 });
+  expect(await spread()).toBeLessThan(alone);
+  await maker.page.getByRole('button', { name: 'Leave out photo 2' }).click();
+  expect(await spread()).toBe(alone);
   await maker.leaves();
 });

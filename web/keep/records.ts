@@ -52,6 +52,8 @@ export const ContainerRecordSchema = v.object({
   kind: v.literal('container'),
   /** Null for a container known from the tape alone. */
   measurement: v.nullable(MeasurementSchema),
+  /** The same container in further photos. */
+  furtherPhotos: v.optional(v.array(MeasurementSchema), []),
   warnings: v.array(ProblemSchema),
   tape: TapeSchema,
   photo: v.nullable(

@@ -3,7 +3,7 @@ import type { Database, SessionRecord } from './database.ts';
 import { storageTrouble } from './storage-trouble.ts';
 
 /** Raised whenever a stored job can no longer be read; older sessions are then left behind. */
-const SESSION_VERSION = 1;
+const SESSION_VERSION = 2;
 const TAB_KEY = 'roundwise-session';
 /** Jobs of tabs long closed. */
 const FORGET_AFTER_MS = 60 * 24 * 3600_000;

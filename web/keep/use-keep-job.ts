@@ -51,6 +51,10 @@ export function useKeepJob(job: Job, picture: Picture | null, dispatch: Dispatch
   }, [planId, progress, store, reportTrouble]);
 
   const kept =
-    keptJob !== null && keptJob.label === job.label && keptJob.result === job.result && keptJob.tape === job.tape;
+    keptJob !== null &&
+    keptJob.label === job.label &&
+    keptJob.result === job.result &&
+    keptJob.furtherPhotos === job.furtherPhotos &&
+    keptJob.tape === job.tape;
   return { keepContainer, keepPlan, kept };
 }

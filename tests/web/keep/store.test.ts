@@ -32,6 +32,7 @@ describe('what a maker keeps', () => {
     const container = {
       ...newRecord('container', 'flask'),
       measurement: null,
+      furtherPhotos: [],
       warnings: [],
       tape: { circumferenceMm: 230, baseCircumferenceMm: null, heightMm: 200 },
       photo: null,

@@ -48,4 +48,12 @@ export const photo: typeof english = {
   otherPhoto: 'Anderes Foto',
   sampleGone: 'Dieses Beispiel konnte nicht geholt werden. Prüfe die Verbindung.',
   cardHint: 'Jede Karte in Bankkartengröße taugt. Die Nummern darfst du abdecken, nur die Kanten zählen.',
+  further: {
+    title: 'Weitere Fotos davon',
+    why: 'Ein zweites Foto von einer anderen Seite verkleinert das ± und deckt Fehler auf.',
+    add: 'Foto hinzufügen',
+    one: (number, widest, height) => `Foto ${number}: ${widest} breit, ${height} hoch`,
+    remove: (number) => `Foto ${number} weglassen`,
+    measuring: 'Wird gemessen …',
+  },
 };

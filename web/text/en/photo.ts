@@ -44,4 +44,12 @@ export const photo = {
   otherPhoto: 'Another photo',
   sampleGone: 'This sample could not be fetched. Check the connection.',
   cardHint: 'Any card the size of a bank card will do. You may cover its numbers; only its edges matter.',
+  further: {
+    title: 'More photos of it',
+    why: 'A second photo from another side makes the ± smaller and shows a slip.',
+    add: 'Add a photo',
+    one: (number: number, widest: string, height: string) => `Photo ${number}: ${widest} across, ${height} high`,
+    remove: (number: number) => `Leave out photo ${number}`,
+    measuring: 'Measuring …',
+  },
 };

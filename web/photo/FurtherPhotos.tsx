@@ -1,0 +1,80 @@
+import { useRef, useState } from 'react';
+import type { Measurement } from '../../vision/measurement.ts';
+import { lengthText } from '../estimate-text.ts';
+import { Icon } from '../look/Icon.tsx';
+import { Note } from '../look/Note.tsx';
+import { useText } from '../text/text.ts';
+import type { OtherMeasured } from '../use-job.ts';
+import { useSettings } from '../use-settings.ts';
+
+interface FurtherPhotosProps {
+  readonly photos: readonly Measurement[];
+  readonly onPhotos: (photos: readonly Measurement[]) => void;
+  readonly measure: (file: Blob) => Promise<OtherMeasured>;
+}
+
+/** Further photos of the same container: each is measured on its own and only its sizes are kept. */
+export function FurtherPhotos({ photos, onPhotos, measure }: FurtherPhotosProps) {
+  const text = useText();
+  const wording = useSettings();
+  const input = useRef<HTMLInputElement>(null);
+  const [busy, setBusy] = useState(false);
+  const [problem, setProblem] = useState<string | null>(null);
+
+  const add = async (files: readonly File[]) => {
+    setBusy(true);
+    setProblem(null);
+    const added: Measurement[] = [];
+    for (const file of files) {
+      const answer = await measure(file);
+      if (!answer.ok) setProblem(text.photo.trouble[answer.reason]);
+      else if (answer.result.outcome === 'measured') added.push(answer.result.measurement);
+      else setProblem(text.problems[answer.result.reason.code]);
+    }
+    setBusy(false);
+    if (added.length > 0) onPhotos([...photos, ...added]);
+  };
+
+  return (
+    <section className="panel stack stack--tight no-print" aria-label={text.photo.further.title}>
+      <h2>{text.photo.further.title}</h2>
+      <p className="quiet small">{text.photo.further.why}</p>
+      {photos.map((photo, k) => (
+        <div className="row row--apart" key={`${photo.maxDiameterMm.value}-${photo.heightMm.value}`}>
+          <span>
+            {text.photo.further.one(
+              k + 2,
+              lengthText(photo.maxDiameterMm, wording),
+              lengthText(photo.heightMm, wording),
+            )}
+          </span>
+          <button
+            type="button"
+            className="button button--quiet button--icon"
+            aria-label={text.photo.further.remove(k + 2)}
+            onClick={() => onPhotos(photos.filter((other) => other !== photo))}
+          >
+            <Icon name="bin" />
+          </button>
+        </div>
+      ))}
+      {problem && <Note kind="stop">{problem}</Note>}
+      <button type="button" className="button" disabled={busy} onClick={() => input.current?.click()}>
+        <Icon name="plus" /> {text.photo.further.add}
+      </button>
+      <p role="status">{busy && text.photo.further.measuring}</p>
+      <input
+        ref={input}
+        type="file"
+        accept="image/*,.heic,.heif,.avif"
+        multiple
+        hidden
+        data-testid="further-photo"
+        onChange={(event) => {
+          void add([...(event.target.files ?? [])]);
+          event.target.value = '';
+        }}
+      />
+    </section>
+  );
+}
