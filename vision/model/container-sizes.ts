@@ -1,6 +1,6 @@
 import type { ContainerModel } from './container-model.ts';
 import { LOG_BASE_EDGE, LOG_FOCAL, LOG_HEIGHT, WALL } from './parameters.ts';
-import { type ProfileCurve, wallRadiusMm } from './profile-curve.ts';
+import { drawProfile, type ProfileCurve, wallRadiusMm } from './profile-curve.ts';
 
 const WIDEST_WITHIN_MM = 0.06;
 
@@ -16,7 +16,7 @@ export interface ContainerSizes {
 
 /** Outer sizes of the container at a list of parameters; null when the parameters are impossible. */
 export function containerSizes(model: ContainerModel, parameters: Float64Array): ContainerSizes | null {
-  if (!model.stateAt(parameters)) return null;
+  if (!drawProfile(model.curve, model.profileShape(parameters))) return null;
   const { count, zMm, radiusMm } = model.curve;
   let volume = 0;
   for (let v = 0; v < count; v++) {
