@@ -107,8 +107,8 @@ export function timeText(minutes: number): string {
 /** A probability as a maker says it: whole per cent, never 0 or 100. */
 export function chanceText(probability: number, language: Language): string {
   const percent = Math.round(probability * 100);
-  if (percent <= 0) return language === 'de' ? 'unter 1 %' : 'below 1%';
-  if (percent >= 100) return language === 'de' ? 'über 99 %' : 'above 99%';
+  if (percent <= 0) return language === 'de' ? 'unter 1 %' : 'under 1%';
+  if (percent >= 100) return language === 'de' ? 'über 99 %' : 'over 99%';
   return language === 'de' ? `${percent} %` : `${percent}%`;
 }
 

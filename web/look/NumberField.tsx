@@ -3,6 +3,7 @@ import { shortLengthText } from '../estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { numberToType, type TypedUnit, typedLengthMm, typedNumber, unitsPerMm } from '../typed-number.ts';
 import { useSettings } from '../use-settings.ts';
+import './number-field.css';
 
 interface FieldProps {
   readonly label: string;
