@@ -120,10 +120,10 @@ export function StallScreen({ job, lastGauge, dispatch }: StallScreenProps) {
     const finished = finishedCarrierFrom(carrier);
     return finished && soldAt === null ? [{ id, label, carrier: finished }] : [];
   });
-  const sell = (id: string) => {
-    const sold = records.find((record) => record.id === id);
-    if (!sold || !store) return;
-    store.put({ ...sold, soldAt: Date.now() }).catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
+  const markSold = (id: string, soldAt: number | null) => {
+    const record = records.find((each) => each.id === id);
+    if (!record || !store) return;
+    store.put({ ...record, soldAt }).catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
   };
   const plan = (tape: Tape | null) => {
     if (tape) dispatch({ type: 'tape-only', id: crypto.randomUUID(), tape });
@@ -137,7 +137,8 @@ export function StallScreen({ job, lastGauge, dispatch }: StallScreenProps) {
       choices={choicesFrom(job?.choices)}
       onSnap={() => dispatch({ type: 'go', screen: 'photo' })}
       onPlan={plan}
-      onSold={sell}
+      onSold={(id) => markSold(id, Date.now())}
+      onUnsold={(id) => markSold(id, null)}
       onAdd={(label, carrier) => void addToStock(label, carrier)}
     />
   );
