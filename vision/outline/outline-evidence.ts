@@ -69,11 +69,13 @@ export function judgeOutline(evidence: OutlineEvidence, coarse: CoarseSighting |
   return { quality, refusal, warnings };
 }
 
+/** Right outlines are confirmed by the picture along more than 0.82 of their visible length, wrong ones seldom. */
 function qualityOf({ supported, contrast, maskAgreement, roundnessError }: OutlineEvidence): number {
   const odds =
-    8 * (supported - 0.6) +
-    3 * (contrast - 0.5) +
-    (maskAgreement === null ? -0.5 : 20 * (maskAgreement - 0.88)) -
+    1 +
+    30 * (supported - 0.82) +
+    8 * (contrast - 0.75) +
+    (maskAgreement === null ? -1 : 20 * Math.min(maskAgreement - 0.93, 0)) -
     250 * Math.max(roundnessError - 0.004, 0);
   return 1 / (1 + Math.exp(-odds));
 }
@@ -83,7 +85,7 @@ function refusalOf(evidence: OutlineEvidence, coarse: CoarseSighting | undefined
   if (evidence.beyondFrame > 0.03 || (coarse && coarse.cutByFrame > 0.8)) return 'container-cut-off';
   if (coarse && coarse.round < 0.15) return 'not-round';
   if (evidence.roundnessError > 0.02) return 'not-round';
-  if (quality < 0.15) return 'no-container';
+  if (quality < 0.15) return 'fit-failed';
   return null;
 }
 

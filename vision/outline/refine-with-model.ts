@@ -70,6 +70,12 @@ const FINEST_REACH_SHARE = 0.003;
 const FINEST_SPACING_PX = 6;
 
 /**
+ * Errors of located edges against renders with known outline: as large as stated, but alike over long stretches; apart
+ * from a common offset their autocorrelation falls to 1/e after this many samples.
+ */
+const ALIKE_PX_PER_SPACING = 6.5;
+
+/**
  * Fits the container to a rough outline, looks for borders near the outline of the fit, and so on with shrinking
  * search width, down to sub-pixel edges in the full photo.
  * @returns why no container fits, when none does
@@ -184,7 +190,7 @@ function located(
   const count = snapped.filter((piece) => piece.clarity >= LEAST_CLARITY).length;
   return {
     fit,
-    outline: { points, correlationLengthPx: 1.5 * spacingPx, cutByFrame: isCut(samples, photo) },
+    outline: { points, correlationLengthPx: ALIKE_PX_PER_SPACING * spacingPx, cutByFrame: isCut(samples, photo) },
     samples,
     snapped,
     residualPx: Math.sqrt(squares / Math.max(count, 1)),

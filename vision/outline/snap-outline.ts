@@ -22,6 +22,8 @@ const LEAST_SPACING_PX = 4;
 const LEAST_CLARITY = 0.25;
 const LAST_REACH_PX = 4;
 const BORDER_PX = 3;
+/** Measured on found outlines: see refine-with-model.ts. */
+const ALIKE_PX_PER_SPACING = 6.5;
 
 /**
  * Moves an outline placed by hand to the nearest clear edge of the picture, to a fraction of a pixel. Pieces with no
@@ -59,7 +61,7 @@ export function snapOutline(
   const cut = samplesOf(polygonPx, spacingPx).some(({ x, y }) => isOutside(photo, x, y));
   return {
     points: [...withLocalScatter(edges, spacingPx), ...byHand],
-    correlationLengthPx: 1.5 * spacingPx,
+    correlationLengthPx: ALIKE_PX_PER_SPACING * spacingPx,
     cutByFrame: cut,
   };
 }
