@@ -1,6 +1,4 @@
-import { baseChartSvg } from '../../sizing/base-chart.ts';
 import type { Checkpoint, Part, Plan, Round } from '../../sizing/plan.ts';
-import { sideViewSvg } from '../../sizing/side-view.ts';
 import {
   chanceText,
   lengthText,
@@ -11,12 +9,12 @@ import {
   timeText,
   yarnLengthText,
 } from '../estimate-text.ts';
-import { SvgDrawing } from '../look/SvgDrawing.tsx';
 import { useText } from '../text/text.ts';
 import { useSettings } from '../use-settings.ts';
 import { groupedCheckpoints, groupedRounds } from './grouped-rounds.ts';
 import { LoadText } from './LoadAndCautions.tsx';
 import { moneyText } from './money-text.ts';
+import { PlanDrawing } from './PlanDrawing.tsx';
 import { roundText } from './round-text.ts';
 import { shortStitch } from './stitch-words.ts';
 import { useSay } from './use-say.ts';
@@ -27,8 +25,6 @@ export function PlanSheet({ title, plan }: { readonly title: string; readonly pl
   const words = useText().plan;
   const wording = useSettings();
   const say = useSay();
-  const terms = wording.terms === 'de' ? 'us' : wording.terms;
-  const drawing = { terms, units: wording.units } as const;
   return (
     <article className="sheet">
       <header className="sheet__head">
@@ -45,7 +41,7 @@ export function PlanSheet({ title, plan }: { readonly title: string; readonly pl
             {words.termSets[wording.terms]} {words.abbreviations}: {wordsUsed(plan, wording.terms, words.shortWords)}.
           </p>
         </div>
-        <SvgDrawing className="sheet__side" svg={sideViewSvg(plan, drawing)} label={words.drawingTitle} />
+        <PlanDrawing className="sheet__side" plan={plan} shows="side" />
       </header>
       <section className="sheet__fit">
         <p>
@@ -58,9 +54,7 @@ export function PlanSheet({ title, plan }: { readonly title: string; readonly pl
       {plan.parts.map((part, index) => (
         <div key={part.name} className={index === 0 ? 'sheet__base' : undefined}>
           <SheetPart part={part} plan={plan} />
-          {index === 0 && (
-            <SvgDrawing className="sheet__chart" svg={baseChartSvg(plan, drawing)} label={words.chartTitle} />
-          )}
+          {index === 0 && <PlanDrawing className="sheet__chart" plan={plan} shows="base" />}
         </div>
       ))}
       <Checks plan={plan} />

@@ -1,20 +1,18 @@
 import { useState } from 'react';
-import { baseChartSvg } from '../../sizing/base-chart.ts';
 import type { Container } from '../../sizing/container.ts';
 import type { Gauge } from '../../sizing/gauge.ts';
 import type { Plan } from '../../sizing/plan.ts';
 import type { Refusal } from '../../sizing/refusal.ts';
-import { sideViewSvg } from '../../sizing/side-view.ts';
 import { chanceText, shortLengthText } from '../estimate-text.ts';
 import { Icon } from '../look/Icon.tsx';
 import { Note } from '../look/Note.tsx';
-import { SvgDrawing } from '../look/SvgDrawing.tsx';
 import { type FinishedCarrier, finishedCarrier } from '../stock/finished-carrier.ts';
 import { useText } from '../text/text.ts';
 import { useSettings } from '../use-settings.ts';
 import { BaseChoice } from './BaseChoice.tsx';
 import { ChoicesPanel } from './ChoicesPanel.tsx';
 import { LoadAndCautions } from './LoadAndCautions.tsx';
+import { PlanDrawing } from './PlanDrawing.tsx';
 import { PlanSheet } from './PlanSheet.tsx';
 import { currentPlan, type PlanChoices, type PlanProgress } from './plan-progress.ts';
 import { planAsText } from './plan-text.ts';
@@ -126,12 +124,7 @@ function FitPanel({ plan }: { readonly plan: Plan }) {
 
 function Drawings({ plan }: { readonly plan: Plan }) {
   const words = useText().plan;
-  const wording = useSettings();
-  const { units } = wording;
-  const terms = wording.terms === 'de' ? 'us' : wording.terms;
   const [shown, setShown] = useState<'side' | 'base'>('side');
-  const baseCounts = plan.parts[0].rounds.map((round) => round.stitches);
-  const cover = plan.coverHeightMm?.value ?? 0;
   return (
     <section className="panel stack stack--tight plan__drawings">
       <div className="row">
@@ -147,23 +140,7 @@ function Drawings({ plan }: { readonly plan: Plan }) {
           </button>
         ))}
       </div>
-      {shown === 'side' ? (
-        <SvgDrawing
-          className="plan__drawing"
-          svg={sideViewSvg(plan, { terms, units })}
-          label={words.sideLabel(
-            shortLengthText(plan.container.maxDiameterMm.value, wording),
-            shortLengthText(plan.container.heightMm.value, wording),
-            shortLengthText(cover, wording),
-          )}
-        />
-      ) : (
-        <SvgDrawing
-          className="plan__drawing"
-          svg={baseChartSvg(plan, { terms, units })}
-          label={words.chartLabel(baseCounts.length, baseCounts.join(', '))}
-        />
-      )}
+      <PlanDrawing className="plan__drawing" plan={plan} shows={shown} />
     </section>
   );
 }

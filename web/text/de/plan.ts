@@ -25,6 +25,7 @@ export const plan: typeof english = {
   guess: 'Maschenprobe geschätzt',
   drawingTitle: 'Der Träger am Gefäß',
   chartTitle: 'Der Boden von oben',
+  increase: 'Zunahme',
   chartLabel: (rounds: number, counts: string) =>
     `Der Boden von oben als Häkelschrift: ${rounds} Runden, ${counts} Maschen.`,
   sideLabel: (widest: string, height: string, cover: string) =>

@@ -21,6 +21,7 @@ export const plan = {
   guess: 'guessed gauge',
   drawingTitle: 'The carrier on its container',
   chartTitle: 'The base from above',
+  increase: 'increase',
   chartLabel: (rounds: number, counts: string) =>
     `The base from above in chart symbols: ${rounds} rounds, ${counts} stitches.`,
   sideLabel: (widest: string, height: string, cover: string) =>
