@@ -78,13 +78,13 @@ const SIDE_SAMPLES = 8;
 const SHARP_BEND_MM = 0.15;
 const EDGE_PIECES = 5;
 const SMALLEST_SPACING_MM = 0.4;
-const CARVINGS = 3;
+const CARVINGS = 2;
 /** Robust χ² per outline sample before carving beyond which carving has nothing to work on: every sample 15 sds off. */
 const HOPELESS_COST = 12;
 /** Before carving, solutions within this factor of the best χ² may still turn out better. */
 const CLOSE_QUICK_COST = 1.3;
 const QUICKLY = { rounds: 15, relativeTolerance: 1e-3 };
-const FINELY = { rounds: 20, relativeTolerance: 1e-5 };
+const FINELY = { rounds: 20, relativeTolerance: 3e-5 };
 const SOLUTIONS_TO_CARVE = 3;
 /**
  * A fit explains the photo, and no other valley is looked for, when its robust χ² stays below one per outline sample and
