@@ -1,6 +1,8 @@
 import { type Dispatch, lazy, useEffect } from 'react';
 import type { Action, AppState } from './app-state.ts';
 import { CheckStep } from './check/CheckStep.tsx';
+import { storageTrouble } from './keep/storage-trouble.ts';
+import { useStore } from './keep/use-store.ts';
 import { PhotoOrTape } from './photo/PhotoOrTape.tsx';
 import { SettingsView } from './SettingsView.tsx';
 import type { Settings } from './settings.ts';
@@ -26,12 +28,21 @@ interface ScreensProps {
 /** The screen the maker is on. */
 export function Screens({ state, dispatch, work, settings, onSettings }: ScreensProps) {
   const { job, activity, screen } = state;
+  const { store, reportTrouble } = useStore();
+  const openPhoto = (file: Blob, name: string) => {
+    if (store && job) {
+      import('./keep/keep-worked-job.ts')
+        .then(({ keepWorkedJob }) => keepWorkedJob(store, job, work.picture, settings.keepOriginalPhoto))
+        .catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
+    }
+    void work.openPhoto(file, name);
+  };
   useEffect(() => {
     laterScreens().catch(() => {});
   }, []);
   switch (screen) {
     case 'photo':
-      return <PhotoOrTape activity={activity} dispatch={dispatch} onPhoto={work.openPhoto} />;
+      return <PhotoOrTape activity={activity} dispatch={dispatch} onPhoto={openPhoto} />;
     case 'check':
       return job?.photo ? (
         <CheckStep

@@ -1,0 +1,32 @@
+import { type Job, measurementOf } from '../app-state.ts';
+import { sizedContainer } from '../sizes/sized-container.ts';
+import type { Picture } from '../use-job.ts';
+import { containerRecordOf, planRecordOf } from './job-of-record.ts';
+import type { Store } from './store.ts';
+
+/** True when the maker put work into this job that a new photo must not sweep away. */
+export function isWorkedOn(job: Job): boolean {
+  return job.label !== '' || job.planId !== null || job.progress !== null || job.choices !== null;
+}
+
+/**
+ * Keeps the job in hand before another takes its place.
+ * @throws StorageTrouble
+ */
+export async function keepWorkedJob(
+  store: Store,
+  job: Job,
+  picture: Picture | null,
+  keepOriginalPhoto: boolean,
+): Promise<void> {
+  const container = sizedContainer(measurementOf(job), job.tape);
+  if (!isWorkedOn(job) || !container) return;
+  await store.put(containerRecordOf(job));
+  if (picture) {
+    const original = keepOriginalPhoto ? picture.original : null;
+    await store.putPicture({ containerId: job.id, blanked: picture.blanked, original });
+  }
+  if (job.progress !== null || job.choices !== null || job.planId !== null) {
+    await store.put(planRecordOf(job, job.planId ?? crypto.randomUUID(), container));
+  }
+}
