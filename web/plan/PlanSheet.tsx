@@ -2,6 +2,7 @@ import type { Checkpoint, Part, Plan, Round } from '../../sizing/plan.ts';
 import {
   chanceText,
   lengthText,
+  longLengthText,
   massText,
   numberText,
   rulerRangeText,
@@ -11,6 +12,7 @@ import {
 } from '../estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { useSettings } from '../use-settings.ts';
+import { isFastenedOffAfter, TAIL_MM } from './fasten-off.ts';
 import { groupedCheckpoints, groupedRounds } from './grouped-rounds.ts';
 import { LoadText } from './LoadAndCautions.tsx';
 import { moneyText } from './money-text.ts';
@@ -119,6 +121,7 @@ function Facts({ plan }: { readonly plan: Plan }) {
 
 function SheetPart({ part, plan }: { readonly part: Part; readonly plan: Plan }) {
   const words = useText().plan;
+  const wording = useSettings();
   const say = useSay();
   return (
     <section>
@@ -131,6 +134,7 @@ function SheetPart({ part, plan }: { readonly part: Part; readonly plan: Plan })
           ))}
         </tbody>
       </table>
+      {isFastenedOffAfter(part, plan) && <p>{words.fastenOff(longLengthText(TAIL_MM, wording))}</p>}
       {part.name === 'strap' && plan.strap && <p>{say(plan.strap.sewOn)}</p>}
     </section>
   );

@@ -1,9 +1,10 @@
 import { useEffect, useId, useRef } from 'react';
 import type { Checkpoint, Part, Round } from '../../sizing/plan.ts';
-import { rulerText } from '../estimate-text.ts';
+import { longLengthText, rulerText } from '../estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { useSettings } from '../use-settings.ts';
 import { CheckpointEntry, ReadingResult } from './CheckpointEntry.tsx';
+import { isFastenedOffAfter, TAIL_MM } from './fasten-off.ts';
 import { type CurrentPlan, type PlanProgress, ticked, withoutReading } from './plan-progress.ts';
 import { roundText } from './round-text.ts';
 import { useSay } from './use-say.ts';
@@ -79,6 +80,7 @@ function PartRounds({ part, current, progress, onProgress, nextRound, place }: P
   const words = useText().plan;
   const say = useSay();
   const titleId = useId();
+  const wording = useSettings();
   const { plan, answers } = current;
   return (
     <section className="panel stack stack--tight" aria-labelledby={titleId}>
@@ -123,6 +125,7 @@ function PartRounds({ part, current, progress, onProgress, nextRound, place }: P
           </li>
         ))}
       </ol>
+      {isFastenedOffAfter(part, plan) && <p className="small">{words.fastenOff(longLengthText(TAIL_MM, wording))}</p>}
       {part.name === 'strap' && plan.strap && <p className="small">{say(plan.strap.sewOn)}</p>}
     </section>
   );

@@ -10,6 +10,7 @@ import {
 } from '../estimate-text.ts';
 import type { Settings } from '../settings.ts';
 import type { Text } from '../text/text.ts';
+import { isFastenedOffAfter, TAIL_MM } from './fasten-off.ts';
 import { groupedRounds } from './grouped-rounds.ts';
 import { roundText } from './round-text.ts';
 import { shortStitch } from './stitch-words.ts';
@@ -49,6 +50,7 @@ function partAsText(part: Part, plan: Plan, { words, settings, say }: Voice): st
     words.parts[part.name].toUpperCase(),
     ...part.notes.map(say),
     ...groupedRounds(part.rounds).map((group) => roundsAsText(group, { words, settings, say })),
+    ...(isFastenedOffAfter(part, plan) ? [words.fastenOff(longLengthText(TAIL_MM, settings))] : []),
     ...(part.name === 'strap' && plan.strap ? [say(plan.strap.sewOn)] : []),
   ].join('\n');
 }

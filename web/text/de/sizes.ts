@@ -15,7 +15,6 @@ export const sizes: typeof english = {
     'Der Boden ist auf dem Foto nicht zu sehen, seine Breite ist geschätzt. Am meisten hilft ein Maßband um den Boden.',
   drawing: (widest: string, base: string, height: string) =>
     `Seitenansicht, maßstäblich. Weiteste Stelle ${widest}, Boden ${base}, Höhe ${height}.`,
-  drawingShort: { widest: 'weiteste', base: 'Boden', height: 'Höhe' },
   meaningTitle: 'Was das ± bedeutet',
   meaning: 'In 95 von 100 Fällen liegt das wahre Maß innerhalb des ±.',
   aroundInStitches: (spread: string, stitches: string, width: string) =>
@@ -41,7 +40,6 @@ export const sizes: typeof english = {
   tapeHeight: 'Höhe',
   tapeSd: (around: string, height: string) =>
     `Ein von Hand abgelesenes Maßband zählt mit ± ${around} im Umfang und ± ${height} in der Höhe.`,
-  tapeLimits: (least: string, most: string) => `Zwischen ${least} und ${most}.`,
   checkNames: { widest: 'Weiteste Stelle', base: 'Boden', height: 'Höhe' },
   photoSays: 'Foto',
   tapeSays: 'Maßband',

@@ -12,7 +12,6 @@ export const sizes = {
   baseHidden: 'The photo does not show the base, so its width is a guess. A tape around the base helps most.',
   drawing: (widest: string, base: string, height: string) =>
     `Side view to scale. Widest ${widest}, base ${base}, height ${height}.`,
-  drawingShort: { widest: 'widest', base: 'base', height: 'height' },
   meaningTitle: 'What the ± means',
   meaning: 'In 95 of 100 cases the true size lies within the ±.',
   aroundInStitches: (spread: string, stitches: string, width: string) =>
@@ -38,7 +37,6 @@ export const sizes = {
   tapeHeight: 'Height',
   tapeSd: (around: string, height: string) =>
     `A tape read by hand counts as ± ${around} around and ± ${height} in height.`,
-  tapeLimits: (least: string, most: string) => `Between ${least} and ${most}.`,
   checkNames: { widest: 'Widest', base: 'Base', height: 'Height' },
   photoSays: 'Photo',
   tapeSays: 'Tape',
