@@ -59,8 +59,8 @@ export function axisView(
   if (!(extent > 0)) return null;
   const viewPxPerRad = (longSide - 1) / extent;
   return {
-    columns: Math.max(Math.ceil((rightmost - left) * viewPxPerRad) + 1, 8),
-    rows: Math.max(Math.ceil((bottom - top) * viewPxPerRad) + 1, 8),
+    columns: Math.max(Math.round((rightmost - left) * viewPxPerRad) + 1, 8),
+    rows: Math.max(Math.round((bottom - top) * viewPxPerRad) + 1, 8),
     viewPxPerRad,
     axis,
     camera,

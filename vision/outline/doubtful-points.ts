@@ -26,11 +26,12 @@ export function withLocalScatter(located: readonly LocatedPoint[], spacingPx: nu
   const kept: OutlinePoint[] = [];
   located.forEach(({ point, expectedPx }, i) => {
     const near: number[] = [];
-    for (let k = -NEIGHBOURS; k <= NEIGHBOURS; k++) {
+    const reach = Math.min(NEIGHBOURS, Math.floor((located.length - 1) / 2));
+    for (let k = -reach; k <= reach; k++) {
       const j = (i + k + located.length) % located.length;
       const [x, y] = located[j].expectedPx;
-      if (Math.hypot(x - expectedPx[0], y - expectedPx[1]) < (NEIGHBOURS + GAP_SPACINGS) * spacingPx)
-        near.push(offsets[j]);
+      const apart = Math.hypot(x - expectedPx[0], y - expectedPx[1]);
+      if (apart < (NEIGHBOURS + GAP_SPACINGS) * spacingPx) near.push(offsets[j]);
     }
     const middle = median(near);
     const scatter = median(near.map((offset) => Math.abs(offset - middle))) / MAD_PER_SD;

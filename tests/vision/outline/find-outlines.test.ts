@@ -1,0 +1,109 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import type { Cv } from '../../../vision/opencv/cv.ts';
+import { loadOpenCv } from '../../../vision/opencv/load-opencv.ts';
+import { liveOpenCvObjects } from '../../../vision/opencv/mat-scope.ts';
+import { findOutlines, type OutlineCandidate, type OutlineHints } from '../../../vision/outline/find-outlines.ts';
+import { sketchOutline } from '../../../vision/outline/sketch-outline.ts';
+import { ID1_CARD } from '../../../vision/reference.ts';
+import { CYLINDER, coarseSightingOf, type DrawnScene, drawnScene, signedDistance } from './drawn-scene.ts';
+
+describe('a cylinder standing beside a card', () => {
+  let cv: Cv;
+  let scene: DrawnScene;
+  let found: OutlineCandidate;
+  beforeAll(async () => {
+    ({ cv } = await loadOpenCv());
+    scene = drawnScene();
+    [found] = findOutlines(cv, scene.photo, hintsFor(scene));
+  });
+
+  it('is outlined to half a pixel from a coarse mask that is 3 % too large', () => {
+    expect(found.arrangement).toBe('standing');
+    const errors = found.outline.points.map(({ xPx, yPx }) => Math.abs(signedDistance(scene.outlinePx, [xPx, yPx])));
+    expect(errors.length).toBeGreaterThan(80);
+    expect(quantile(errors, 0.5)).toBeLessThan(0.35);
+    expect(quantile(errors, 0.9)).toBeLessThan(1);
+  });
+
+  it('gives points whose stated uncertainty covers their error', () => {
+    const within = found.outline.points.filter(
+      ({ xPx, yPx, sdPx }) => Math.abs(signedDistance(scene.outlinePx, [xPx, yPx])) < 2 * sdPx,
+    );
+    expect(within.length / found.outline.points.length).toBeGreaterThan(0.85);
+  });
+
+  it('has normals that point out of the container', () => {
+    for (const { xPx, yPx, normalX, normalY } of found.outline.points) {
+      expect(Math.hypot(normalX, normalY)).toBeCloseTo(1, 6);
+      expect(signedDistance(scene.outlinePx, [xPx + 6 * normalX, yPx + 6 * normalY])).toBeGreaterThan(0);
+    }
+  });
+
+  it('is recognised as well seen, whole and round', () => {
+    expect(found.verdict).toMatchObject({ refusal: null, warnings: [] });
+    expect(found.verdict.quality).toBeGreaterThan(0.8);
+    expect(found.outline.cutByFrame).toBe(false);
+  });
+
+  it('yields the size of the drawn cylinder', () => {
+    expect(found.fit?.state.heightMm).toBeGreaterThan(0.98 * CYLINDER.heightMm);
+    expect(found.fit?.state.heightMm).toBeLessThan(1.02 * CYLINDER.heightMm);
+  });
+
+  it('is found from a tap alone, by colour and edges, without any network', () => {
+    const { coarse: _, ...hints } = hintsFor(scene);
+    const tapPx = middleOf(scene);
+    const [tapped] = findOutlines(cv, scene.photo, { ...hints, tapPx, arrangement: 'standing' });
+    const errors = tapped.outline.points.map(({ xPx, yPx }) => Math.abs(signedDistance(scene.outlinePx, [xPx, yPx])));
+    expect(quantile(errors, 0.5)).toBeLessThan(1);
+  });
+
+  it('is refused where the frame cuts it', () => {
+    const cut = drawnScene(640, 640, -290);
+    expect(Math.min(...cut.outlinePx.map(([x]) => x))).toBeLessThan(-20);
+    const [refused] = findOutlines(cv, cut.photo, {
+      ...hintsFor(cut),
+      coarse: { ...coarseSightingOf(cut), cutByFrame: 0.95 },
+    });
+    expect(refused.verdict.refusal).toBe('container-cut-off');
+  });
+
+  it('is not looked for where the card shows no pose', () => {
+    const line = [100, 200, 300, 400].map((x) => [x, x] as const) as unknown as DrawnScene['card']['cornersPx'];
+    const hints = hintsFor(scene);
+    expect(findOutlines(cv, scene.photo, { ...hints, card: { ...hints.card, cornersPx: line } })).toEqual([]);
+  });
+
+  it('is sketched without a card to a hundredth of its height', () => {
+    const sketch = sketchOutline(cv, scene.photo, {
+      focalPrior: hintsFor(scene).focalPrior,
+      tapPx: middleOf(scene),
+      coarse: coarseSightingOf(scene),
+    });
+    const errors = (sketch ?? []).map((at) => Math.abs(signedDistance(scene.outlinePx, at)));
+    expect(errors.length).toBeGreaterThan(50);
+    expect(quantile(errors, 0.9)).toBeLessThan(0.02 * (scene.axisPx[0][1] - scene.axisPx[1][1]));
+  });
+
+  it('leaves nothing behind in the memory of OpenCV', () => {
+    findOutlines(cv, scene.photo, hintsFor(scene));
+    expect(liveOpenCvObjects()).toBe(0);
+  });
+});
+
+function hintsFor(scene: DrawnScene): OutlineHints {
+  return {
+    card: scene.card,
+    focalPrior: { focalPx: scene.focalPx, relativeSd: 0.02, source: 'exif' },
+    reference: ID1_CARD,
+    coarse: coarseSightingOf(scene),
+  };
+}
+
+function middleOf({ axisPx: [base, top] }: DrawnScene): readonly [number, number] {
+  return [(base[0] + top[0]) / 2, (base[1] + top[1]) / 2];
+}
+
+function quantile(values: readonly number[], share: number): number {
+  return [...values].sort((a, b) => a - b)[Math.floor(share * (values.length - 1))];
+}
