@@ -21,6 +21,11 @@ const MAX_ROUGH_COST = 50;
 /** cos 72°: 60° is asked for, rough corners may say more. */
 const MIN_COS_TILT = 0.3;
 const MAX_OUTSIDE_PX = 4;
+/** A corner this far beyond the frame is cut off. */
+const CUT_PX = 6;
+/** Share of an arm that must be seen: of a whole card, and of one that the frame cuts. */
+const MIN_COVER = 0.5;
+const MIN_CUT_COVER = 0.15;
 
 /**
  * Quads that straight pieces of edge suggest: rings of four, chains of three closed by their free ends or by the
@@ -46,6 +51,38 @@ export function quadCandidates(
     }
   }
   offerOppositePairs(segments, offer);
+  return accepted;
+}
+
+/**
+ * Quads of which one side lies within the picture and the two beside it run out of it: a card cut off by the frame.
+ * The first two corners are the ones within.
+ */
+export function cutOffCandidates(
+  segments: readonly Segment[],
+  widthPx: number,
+  heightPx: number,
+  lens: LensGuess,
+  reference: FlatReference,
+): Quad[] {
+  const accepted: Quad[] = [];
+  const corners = cornerGraph(segments);
+  const isOut = (x: number, y: number): boolean =>
+    x < -CUT_PX || y < -CUT_PX || x > widthPx + CUT_PX || y > heightPx + CUT_PX;
+  const offer = (q: Quad): void => {
+    if (isOut(q[0], q[1]) || isOut(q[2], q[3]) || !(isOut(q[4], q[5]) || isOut(q[6], q[7]))) return;
+    accepted.push(q);
+  };
+  for (let base = 0; base < segments.length; base++) {
+    for (const a of corners[2 * base]) {
+      for (const b of corners[2 * base + 1]) {
+        if (a.segment === b.segment || Math.hypot(b.x - a.x, b.y - a.y) < MIN_SIDE_PX) continue;
+        const farA = farEnd(segments[a.segment], a.end);
+        const farB = farEnd(segments[b.segment], b.end);
+        offerPredicted(a, b, farA, farB, lens, reference, offer, MIN_CUT_COVER);
+      }
+    }
+  }
   return accepted;
 }
 
@@ -140,6 +177,7 @@ function offerPredicted(
   lens: LensGuess,
   reference: FlatReference,
   offer: (q: Quad) => void,
+  minCover = MIN_COVER,
 ): void {
   const proportion = reference.widthMm / reference.heightMm;
   const seenA = Math.hypot(farA[0] - a.x, farA[1] - a.y);
@@ -152,7 +190,7 @@ function offerPredicted(
       const [cx, cy, dx, dy] = far;
       const coverA = seenA / Math.hypot(dx - a.x, dy - a.y);
       const coverB = seenB / Math.hypot(cx - b.x, cy - b.y);
-      if (Math.max(coverA, coverB) < 0.5 || Math.max(coverA, coverB) > 1.12) continue;
+      if (Math.max(coverA, coverB) < minCover || Math.max(coverA, coverB) > 1.12) continue;
       offer(Float64Array.of(a.x, a.y, b.x, b.y, cx, cy, dx, dy));
     }
   }

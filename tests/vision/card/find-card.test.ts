@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { chooseCard } from '../../../vision/card/choose-card.ts';
+import { cardInPhoto } from '../../../vision/card/card-in-photo.ts';
 import { findCards } from '../../../vision/card/find-card.ts';
 import type { CornersPx } from '../../../vision/frames.ts';
 import { focalPriorFromLens } from '../../../vision/model/focal-prior.ts';
@@ -40,7 +40,7 @@ const TABLE: Omit<TableScene, 'things'> = {
 
 function choose(photo: Photo, reference = ID1_CARD) {
   const focalPrior = focalPriorFromLens(photo.lens, photo.widthPx, photo.heightPx);
-  return chooseCard(findCards(cv, photo, { focalPrior, reference }));
+  return cardInPhoto(cv, photo, { focalPrior, reference });
 }
 
 /** Largest corner error as a share of the card's width; infinite when no card was chosen. */
@@ -110,7 +110,7 @@ describe('findCards puts the corners within 1 % of the card width', () => {
   });
 });
 
-describe('chooseCard', () => {
+describe('cardInPhoto', () => {
   it.each([
     ['an ID-2 card', sheet(105, 74, 3.18, bankArt(NAVY), { yawRad: 0.3 })],
     ['a playing card', sheet(63.5, 88.9, 3.2, plain(WHITE), { yawRad: 0.3 })],
@@ -140,9 +140,25 @@ describe('chooseCard', () => {
     expect(choose(photo)).toEqual({ problem: 'no-card' });
   });
 
-  it('reports no complete card when the frame cuts it', () => {
-    const { photo } = drawTable({ ...TABLE, things: [card(bankArt(NAVY), { xMm: 165 })] });
-    expect(choose(photo)).toHaveProperty('problem');
+  it('says that the card is cut off when it runs out of the picture', () => {
+    const { photo } = drawTable({ ...TABLE, things: [card(bankArt(NAVY), { xMm: 150, yawRad: 0.2 })] });
+    expect(choose(photo)).toEqual({ problem: 'card-cut-off' });
+  });
+
+  it('says that the card is too small when a millimetre is hardly a pixel', () => {
+    const { photo } = drawTable({
+      ...TABLE,
+      distanceMm: 650,
+      ground: plain(DARK),
+      things: [card(plain(WHITE), { yawRad: 0.2 })],
+    });
+    expect(choose(photo)).toEqual({ problem: 'card-too-small' });
+  });
+
+  it('says that the picture is too dark when hardly any light is in it', () => {
+    const { photo } = drawTable({ ...TABLE, things: [card(bankArt(NAVY))] });
+    const dark = Uint8ClampedArray.from(photo.rgba, (level, i) => (i % 4 === 3 ? 255 : level * 0.02));
+    expect(choose({ ...photo, rgba: dark })).toEqual({ problem: 'too-dark' });
   });
 });
 
