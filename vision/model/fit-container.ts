@@ -71,6 +71,8 @@ export type FitResult =
 
 const KNOTS = 48;
 const QUICK_KNOTS = 30;
+/** Steps along the height in which the shape of a container is judged. */
+const SHAPE_STEPS = 41;
 const QUICK_OUTLINE_POINTS = 110;
 const FULL_OUTLINE_POINTS = 600;
 const STARTS_TO_TRY = 5;
@@ -262,7 +264,7 @@ function bestOfStarts(seen: Observations, sight: PhotoSight): Found | null {
   const carved: Solved[] = [];
   const candidates = distinct(quickly);
   for (const [k, rough] of candidates.entries()) {
-    const placed = seen.arrangement === 'lying' ? baseFirst(rough) : rough;
+    const placed = seen.arrangement === 'lying' ? baseFirst(rough, seen.outline) : rough;
     const full = { ...seen, lowerSide: rough.model.seen.lowerSide };
     const solved = carveAndSolve(withKnots(placed, full, evenShares(KNOTS)));
     if (solved) carved.push(solved);
@@ -302,11 +304,11 @@ function distinct(ranked: readonly Solved[]): readonly Solved[] {
 }
 
 /** Of a container on its side either end may have been taken for the base: turns it round when its shape says so. */
-function baseFirst(solved: Solved): Solved {
+function baseFirst(solved: Solved, outline: readonly OutlinePoint[]): Solved {
   const { model, solution } = solved;
   const state = model.stateAt(solution.parameters);
   if (!state) return solved;
-  const radii = carveProfile(model.seen.outline, state, evenShares(QUICK_KNOTS * 2)).radiiMm;
+  const radii = carveProfile(outline, state, evenShares(SHAPE_STEPS)).radiiMm;
   if (!topComesFirst(radii)) return solved;
   const axis = scale(state.axis, -1);
   const frame: ModelFrame = {

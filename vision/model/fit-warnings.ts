@@ -17,6 +17,8 @@ const LARGE_MISFIT = 1.6;
 const TORN_MISFIT = 3.5;
 /** Beyond this many card lengths the card says little about the container's place. */
 const FAR_CARD_LENGTHS = 3.5;
+/** Relative sd of the focal length after the fit: only a card seen nearly square-on leaves it this uncertain. */
+const POORLY_KNOWN_FOCAL = 0.025;
 
 /** Whether the outline shows the container down to its base. */
 export function isBaseSeen({ model, state, solution }: Pick<ContainerFit, 'model' | 'state' | 'solution'>): boolean {
@@ -56,7 +58,7 @@ export function fitWarnings(fit: ContainerFit): readonly Problem[] {
   const warnings: Problem[] = [];
   if (sight.focalPrior.source === 'typical-phone') {
     const focalSd = Math.sqrt(covariance[LOG_FOCAL * model.parameterCount + LOG_FOCAL]);
-    warnings.push(problem(focalSd > 0.04 ? 'card-square-on' : 'typical-focal'));
+    warnings.push(problem(focalSd > POORLY_KNOWN_FOCAL ? 'card-square-on' : 'typical-focal'));
   }
   if (sight.looksCropped) warnings.push(problem('looks-cropped'));
   if (outlierShare(fit) > SOME_OUTLIERS || fit.misfit > LARGE_MISFIT) warnings.push(problem('maybe-not-round'));
