@@ -1,4 +1,5 @@
 import type { Language, LengthUnit } from './settings.ts';
+import { numberToType } from './typed-number.ts';
 
 /** Value with its 95 % interval, as both engines give it or close to it. */
 export interface Measured {
@@ -71,11 +72,10 @@ export function rulerRangeText([fromMm, toMm]: readonly [number, number], wordin
   return `${from.endsWith(unit) ? from.slice(0, -unit.length) : from}–${to}`;
 }
 
-/** A long length: "120 cm" or "47 in". */
+/** A long length: "120 cm", "15 cm", "47 in"; tenths below half a metre, where there are any. */
 export function longLengthText(lengthMm: number, { units, language }: Wording): string {
-  return units === 'in'
-    ? `${numberText(lengthMm / MM_PER_INCH, lengthMm < 500 ? 1 : 0, language)} in`
-    : `${numberText(lengthMm / 10, lengthMm < 500 ? 1 : 0, language)} cm`;
+  const [perMm, unit] = units === 'in' ? [1 / MM_PER_INCH, 'in'] : [0.1, 'cm'];
+  return `${numberToType(lengthMm * perMm, lengthMm < 500 ? 1 : 0, language)} ${unit}`;
 }
 
 const METRES_PER_YARD = 0.9144;

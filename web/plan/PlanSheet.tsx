@@ -13,7 +13,7 @@ import {
 import { useText } from '../text/text.ts';
 import { useSettings } from '../use-settings.ts';
 import { isFastenedOffAfter, TAIL_MM } from './fasten-off.ts';
-import { groupedCheckpoints, groupedRounds } from './grouped-rounds.ts';
+import { checkpointsOnPaper, groupedCheckpoints, groupedRounds } from './grouped-rounds.ts';
 import { LoadText } from './LoadAndCautions.tsx';
 import { moneyText } from './money-text.ts';
 import { PlanDrawing } from './PlanDrawing.tsx';
@@ -212,7 +212,7 @@ function Checks({ plan }: { readonly plan: Plan }) {
           </tr>
         </thead>
         <tbody>
-          {groupedCheckpoints(plan.checkpoints).map((group) => (
+          {groupedCheckpoints(checkpointsOnPaper(plan.checkpoints)).map((group) => (
             <tr key={group[0].afterRound}>
               <th scope="row">
                 {group.map(({ afterRound }) => (

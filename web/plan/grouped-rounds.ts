@@ -5,6 +5,16 @@ export function groupedRounds(rounds: readonly Round[]): Round[][] {
   return runsOf(rounds, workedAlike);
 }
 
+/** Base widths on paper: the last rounds decide; the width expected of earlier ones stands beside them. */
+const WIDTH_CHECKS_ON_PAPER = 3;
+
+/** The checks that paper has room for: the last widths of the base, and all heights. */
+export function checkpointsOnPaper(checkpoints: readonly Checkpoint[]): Checkpoint[] {
+  const widths = checkpoints.filter(({ measure }) => measure === 'width across');
+  const heights = checkpoints.filter(({ measure }) => measure !== 'width across');
+  return [...widths.slice(-WIDTH_CHECKS_ON_PAPER), ...heights];
+}
+
 /** Neighbouring checks with the same advice. */
 export function groupedCheckpoints(checkpoints: readonly Checkpoint[]): Checkpoint[][] {
   return runsOf(checkpoints, (a, b) => a.ifLess === b.ifLess && a.ifMore === b.ifMore);

@@ -1,6 +1,7 @@
 import type { Part, Plan, Round } from '../../sizing/plan.ts';
 import {
   lengthText,
+  longLengthText,
   massText,
   numberText,
   rulerRangeText,
