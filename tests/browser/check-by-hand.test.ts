@@ -96,6 +96,54 @@ describe('a well-found photo under the hand', () => {
   });
 });
 
+test('on a phone two fingers zoom and one finger drags a point or the photo', async () => {
+  const maker = await Maker.arrives(browser(), { hasTouch: true, isMobile: true });
+  await maker.choosesPhoto(samplePhoto(PHOTO));
+  await maker.waitsForSizes();
+  const fingers = await maker.context.newCDPSession(maker.page);
+  const touch = async (
+    type: 'touchStart' | 'touchMove' | 'touchEnd',
+    points: readonly (readonly [number, number])[],
+  ) => {
+    await fingers.send('Input.dispatchTouchEvent', { type, touchPoints: points.map(([x, y], id) => ({ x, y, id })) });
+    // A finger takes its time; the page sees at most one place of it per picture.
+    await maker.page.waitForTimeout(25);
+  };
+  const viewBox = async () =>
+    ((await maker.page.locator('.photo-canvas__frame > svg').getAttribute('viewBox')) ?? '').split(' ').map(Number);
+
+  const [, , widthBefore] = await viewBox();
+  await touch('touchStart', [
+    [150, 300],
+    [220, 300],
+  ]);
+  for (let k = 1; k <= 8; k += 1) {
+    await touch('touchMove', [
+      [150 - 8 * k, 300],
+      [220 + 8 * k, 300],
+    ]);
+  }
+  await touch('touchEnd', []);
+  const [xZoomed, , widthZoomed] = await viewBox();
+  expect(widthBefore / widthZoomed).toBeGreaterThan(1.5);
+
+  await touch('touchStart', [[60, 180]]);
+  for (let k = 1; k <= 6; k += 1) await touch('touchMove', [[60 + 10 * k, 180]]);
+  await touch('touchEnd', []);
+  expect((await viewBox())[0]).toBeLessThan(xZoomed);
+
+  await maker.page.getByRole('button', { name: 'Whole photo' }).click();
+  const box = await maker.page.getByRole('button', { name: 'Card corner, top right' }).boundingBox();
+  if (!box) throw new Error('no corner on screen');
+  const [x, y] = [box.x + 22, box.y + 22];
+  await touch('touchStart', [[x, y]]);
+  for (let k = 1; k <= 6; k += 1) await touch('touchMove', [[x - 5 * k, y + 2 * k]]);
+  await maker.page.locator('.magnifier').waitFor();
+  await touch('touchEnd', []);
+  await expect.poll(() => maker.page.getByRole('button', { name: 'Undo' }).isEnabled()).toBe(true);
+  await maker.leaves();
+});
+
 test('a photo whose card cannot be found is repaired by hand', async () => {
   const maker = await Maker.arrives(browser(), { viewport: LAPTOP });
   const truth = truthOf(PHOTO);

@@ -7,6 +7,8 @@ import { screenFromImage, type View } from './view-transform.ts';
 interface HandleProps {
   readonly atPx: ImagePoint;
   readonly view: View;
+  /** Stays where it is: the finger on it is one of two that zoom. */
+  readonly held: boolean;
   readonly label: string;
   readonly kind: 'card' | 'outline' | 'tap';
   /** While moving; the point is where the handle would be. */
@@ -27,14 +29,15 @@ const ARROWS: Readonly<Record<string, readonly [number, number]>> = {
  * A point of the drawing that can be dragged, or moved by arrow keys: one photo px, with Shift ten.
  * It is thumb-sized at any zoom (check.css).
  */
-export function Handle({ atPx, view, label, kind, onMove, onDone, onEnter }: HandleProps) {
+export function Handle({ atPx, view, held, label, kind, onMove, onDone, onEnter }: HandleProps) {
   const text = useText().check;
   const bind = useDrag(
-    ({ last, canceled, movement: [dx, dy], memo, event, tap }) => {
+    ({ last, canceled, movement: [dx, dy], memo, event, tap, cancel }) => {
       event.stopPropagation();
       const start: ImagePoint = memo ?? atPx;
       const to: ImagePoint = [start[0] + dx / view.scale, start[1] + dy / view.scale];
-      if (canceled) onDone(null);
+      if (held && !canceled) cancel();
+      else if (canceled) onDone(null);
       else if (!last) onMove(to);
       else onDone(tap ? null : to);
       return start;

@@ -98,13 +98,14 @@ export function OutlineEditor(props: OutlineEditorProps) {
         onTap={tapPx ? (pointPx) => onDone({ tapPx: pointPx }) : null}
         drawing={drawing}
       >
-        {(view) => (
+        {(view, zooming) => (
           <>
             {tapPx ? (
               <Handle
                 kind="tap"
                 atPx={tapPx}
                 view={view}
+                held={zooming}
                 label={text.tapHandle}
                 onMove={(toPx) => onChange({ tapPx: toPx })}
                 onDone={(toPx) => toPx && onChange({ tapPx: toPx })}
@@ -119,6 +120,7 @@ export function OutlineEditor(props: OutlineEditorProps) {
                       kind="outline"
                       atPx={outlinePx[index]}
                       view={view}
+                      held={zooming}
                       label={text.outlineHandle(which + 1, handles.length)}
                       {...report(withBend(which), snapBend(which), view)}
                     />
@@ -129,6 +131,7 @@ export function OutlineEditor(props: OutlineEditorProps) {
                     kind="card"
                     atPx={cornerPx}
                     view={view}
+                    held={zooming}
                     label={text.corner[k]}
                     {...report(withCorner(k), snapTo(k), view)}
                   />

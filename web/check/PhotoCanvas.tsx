@@ -13,8 +13,8 @@ interface PhotoCanvasProps {
   readonly onTap: ((pointPx: ImagePoint) => void) | null;
   /** Drawn over the photo, in photo px. */
   readonly drawing: ReactNode;
-  /** Laid over it, in CSS px of the canvas. */
-  readonly children: (view: View) => ReactNode;
+  /** Laid over it, in CSS px of the canvas; told when two fingers zoom, so that none of them drags a point as well. */
+  readonly children: (view: View, zooming: boolean) => ReactNode;
 }
 
 const BUTTON_ZOOM = 1.5;
@@ -26,9 +26,12 @@ export function PhotoCanvas({ url, photo, onTap, drawing, children }: PhotoCanva
   const size: Size = { width: photo.widthPx, height: photo.heightPx };
   const canvas = useElementSize(frame);
   const [moved, setMoved] = useState<View | null>(null);
+  const [zooming, setZooming] = useState(false);
   const view = moved ?? fitView(size, canvas);
+  // Several gestures may come between two pictures: each starts from where the last one left the view.
+  const change = (next: (view: View) => View) => setMoved((before) => next(before ?? fitView(size, canvas)));
   const zoom = (factor: number, at: readonly [number, number] = [canvas.width / 2, canvas.height / 2]) =>
-    setMoved(zoomAbout(view, factor, at, size, canvas));
+    change((before) => zoomAbout(before, factor, at, size, canvas));
   const inFrame = ([x, y]: readonly [number, number]) => {
     const box = frame.current?.getBoundingClientRect();
     return [x - (box?.left ?? 0), y - (box?.top ?? 0)] as const;
@@ -40,8 +43,10 @@ export function PhotoCanvas({ url, photo, onTap, drawing, children }: PhotoCanva
         if (pinching) return cancel();
         if ((event.target as Element).closest('.handle')) return;
         if (tap) onTap?.(imageFromScreen(view, inFrame(xy)));
-        else setMoved(panBy(view, delta, size, canvas));
+        else change((before) => panBy(before, delta, size, canvas));
       },
+      onPinchStart: () => setZooming(true),
+      onPinchEnd: () => setZooming(false),
       onPinch: ({ origin, movement: [factor], memo }) => {
         const start: View = memo ?? view;
         const at = inFrame(origin);
@@ -82,7 +87,7 @@ export function PhotoCanvas({ url, photo, onTap, drawing, children }: PhotoCanva
             {drawing}
           </svg>
         )}
-        {canvas.width > 0 && children(view)}
+        {canvas.width > 0 && children(view, zooming)}
       </div>
       <div className="photo-canvas__zoom">
         <button
