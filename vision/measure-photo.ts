@@ -1,5 +1,4 @@
-import { chooseCard } from './card/choose-card.ts';
-import { findCards } from './card/find-card.ts';
+import { cardInPhoto } from './card/card-in-photo.ts';
 import { placeCard } from './card/place-card.ts';
 import type { CornersPx, ImagePoint } from './frames.ts';
 import {
@@ -111,7 +110,7 @@ function cardIn(
   options: MeasureOptions,
   coarse: CoarseSighting | undefined,
 ): { readonly card: CardSighting } | { readonly problem: ProblemCode } {
-  if (!options.cornersPx) return chooseCard(findCards(cv, photo, { focalPrior, reference, hint: cornerHint(coarse) }));
+  if (!options.cornersPx) return cardInPhoto(cv, photo, { focalPrior, reference, hint: cornerHint(coarse) });
   const { widthPx, heightPx } = photo;
   const sdPx = options.placementSdPx ?? PLACEMENT_SHARE * Math.max(widthPx, heightPx);
   const card = placeCard(options.cornersPx, { widthPx, heightPx, focalPrior, reference, sdPx });
