@@ -87,7 +87,7 @@ export function findOutlines(cv: Cv, photo: Photo, hints: OutlineHints): Outline
       continue;
     }
     const { outline, fit } = refined;
-    const evidence = outlineEvidence(refined, photo, hints.card.cornersPx, hints.coarse);
+    const evidence = outlineEvidence(refined, photo, hints.card.cornersPx, hints.coarse, hints.tapPx !== undefined);
     candidates.push({ arrangement, outline, fit, evidence, verdict: judgeOutline(evidence, hints.coarse) });
   }
   return candidates.sort((a, b) => likelihood(b, hints) - likelihood(a, hints));

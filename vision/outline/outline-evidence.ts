@@ -2,7 +2,7 @@ import type { CornersPx, ImagePoint } from '../frames.ts';
 import type { ProblemCode } from '../measurement.ts';
 import type { CoarseSighting } from '../outline-model/coarse-sighting.ts';
 import type { Photo } from '../photo.ts';
-import { maskAt } from './mask-shape.ts';
+import { maskAt, maskShapes } from './mask-shape.ts';
 import { contains, longSideOf } from './polygon.ts';
 import type { ModelRefinement } from './refine-with-model.ts';
 
@@ -22,6 +22,8 @@ export interface OutlineEvidence {
   readonly cardOverlap: number;
   /** Share of the outline beyond the photo's border. */
   readonly beyondFrame: number;
+  /** Size of the next largest thing that might be a container, against this one; 0 once one is tapped. */
+  readonly rivalSize: number;
 }
 
 export interface OutlineVerdict {
@@ -37,6 +39,7 @@ export function outlineEvidence(
   { widthPx, heightPx }: Pick<Photo, 'widthPx' | 'heightPx'>,
   cardPx: CornersPx,
   coarse: CoarseSighting | undefined,
+  tapped: boolean,
 ): OutlineEvidence {
   const { samples, snapped } = refined;
   const polygon = samples.map(({ x, y }): ImagePoint => [x, y]);
@@ -53,6 +56,7 @@ export function outlineEvidence(
     maskAgreement: coarse ? maskOverlap(coarse, polygon) : null,
     cardOverlap: cardOverlap(cardPx, polygon),
     beyondFrame: beyond.length / Math.max(samples.length, 1),
+    rivalSize: coarse && !tapped ? rivalSize(coarse) : 0,
   };
 }
 
@@ -83,10 +87,19 @@ function qualityOf({ supported, contrast, maskAgreement, roundnessError }: Outli
 function refusalOf(evidence: OutlineEvidence, coarse: CoarseSighting | undefined, quality: number): ProblemCode | null {
   if (coarse && coarse.containerPresent < 0.3) return 'no-container';
   if (evidence.beyondFrame > 0.03 || (coarse && coarse.cutByFrame > 0.8)) return 'container-cut-off';
+  if (evidence.rivalSize > 0.35) return 'two-containers';
   if (coarse && coarse.round < 0.15) return 'not-round';
   if (evidence.roundnessError > 0.02) return 'not-round';
-  if (quality < 0.15) return 'fit-failed';
+  if (quality < LEAST_QUALITY) return 'fit-failed';
   return null;
+}
+
+/** With worse odds than these a wrong number is likelier than the maker is served by; the outline is offered for repair. */
+const LEAST_QUALITY = 0.3;
+
+function rivalSize({ bodyMask }: CoarseSighting): number {
+  const [first, second] = maskShapes(bodyMask);
+  return first && second ? second.areaPx / first.areaPx : 0;
 }
 
 function maskOverlap({ bodyMask }: CoarseSighting, polygon: readonly ImagePoint[]): number {
