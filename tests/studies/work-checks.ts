@@ -2,6 +2,7 @@
  * How well flat work is measured from made-up photos, and what measuring it is worth to a maker. Prints two tables;
  * about 2 s a case.
  * npx tsx tests/studies/work-checks.ts [discs] [swatches] [tubes] [maker] [--cases N] [--first SEED] [--jobs N]
+ * [--card refined|drawn]: the card as the engine finds it, or with errors of exactly the stated size
  */
 import { parseArgs } from 'node:util';
 import {
@@ -22,6 +23,7 @@ const { values, positionals } = parseArgs({
   options: {
     cases: { type: 'string', default: '200' },
     first: { type: 'string', default: '1001' },
+    card: { type: 'string', default: 'refined' },
     jobs: { type: 'string', default: '1000' },
   },
 });
@@ -32,7 +34,7 @@ if (wanted.length > 0)
 for (const [name, measure] of wanted) {
   const cases: CaseScore[] = [];
   for (let i = 0; i < Number(values.cases); i++) {
-    const one = measure(Number(values.first) + i);
+    const one = measure(Number(values.first) + i, values.card === 'drawn' ? 'drawn' : 'refined');
     cases.push(one);
     const sizes = one.sizes.map(({ errorPct, sds }) => `${errorPct.toFixed(2)} % (${sds.toFixed(1)} sd)`).join(', ');
     process.stderr.write(`${name} ${one.seed}: ${one.refused ?? sizes}\n`);

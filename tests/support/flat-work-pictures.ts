@@ -3,6 +3,7 @@ import { type Camera, castRay, projectPoint, RAY_SIZE } from '../../vision/model
 import { cross, dot, multiply, multiplyTransposed, scale, unit, type Vector3 } from '../../vision/model/linear3.ts';
 import type { Photo } from '../../vision/photo.ts';
 import { type FlatReference, ID1_CARD } from '../../vision/reference.ts';
+import type { RoundReference } from '../../vision/round-reference.ts';
 import { type DiscSpec, type FlatShape, flatShape, type RectangleSpec } from './flat-work-shapes.ts';
 import { type SeededRandom, seededRandom } from './seeded-random.ts';
 
@@ -24,12 +25,6 @@ export interface FlatWorkScene {
   readonly distanceMm: number;
   readonly look: Look;
   readonly seed: number;
-}
-
-export interface RoundReference {
-  readonly name: string;
-  readonly diameterMm: number;
-  readonly thicknessMm: number;
 }
 
 export interface Look {
@@ -56,6 +51,8 @@ export interface FlatWorkPicture {
   /** Clockwise from top-left as seen; null with a round reference. */
   readonly cornersPx: CornersPx | null;
   readonly longSide: 0 | 1;
+  /** Points on the upper rim of a round reference, in order; empty with a card. */
+  readonly rimPx: readonly ImagePoint[];
   /** The outline where the work is widest, half a thickness above the table. */
   readonly outlinePx: readonly ImagePoint[];
   /** A point inside the work. */
@@ -157,6 +154,7 @@ export function takePicture(scene: FlatWorkScene): FlatWorkPicture {
     scene,
     cornersPx: corners?.cornersPx ?? null,
     longSide: corners?.longSide ?? 0,
+    rimPx: 'diameterMm' in scene.reference ? roundRim(scene, scene.reference, view) : [],
     outlinePx: outlineMm.map(([x, y]) => place(x, y, shape.thicknessMm / 2)),
     insidePx: place(0, 0, shape.thicknessMm),
   };
@@ -209,6 +207,14 @@ function cardCorners(scene: FlatWorkScene, view: View): { cornersPx: CornersPx; 
   const first = sums.indexOf(Math.min(...sums));
   const [a, b, c, d] = [0, 1, 2, 3].map((i) => corners[(first + i) % 4]);
   return { cornersPx: [a, b, c, d], longSide: first % 2 === 0 ? 0 : 1 };
+}
+
+function roundRim(scene: FlatWorkScene, { diameterMm, thicknessMm }: RoundReference, view: View): ImagePoint[] {
+  return Array.from({ length: 24 }, (_, i) => {
+    const turn = (TAU * i) / 24;
+    const [x, y] = fromPiece(scene.referenceAt, (diameterMm / 2) * Math.cos(turn), (diameterMm / 2) * Math.sin(turn));
+    return projectWorld(scene.camera, view, [x, y, thicknessMm]);
+  });
 }
 
 /** Plan outline by marching outwards along 360 directions. */

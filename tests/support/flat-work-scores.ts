@@ -3,7 +3,7 @@ import { measureDisc } from '../../vision/work/measure-disc.ts';
 import { measureSwatch } from '../../vision/work/measure-swatch.ts';
 import { measureTube } from '../../vision/work/measure-tube.ts';
 import { gaugeFromDisc, gaugeFromSwatch, type ValueSd } from '../../vision/work/work-gauge.ts';
-import { photographed, randomDisc, randomRectangle } from './flat-work-cases.ts';
+import { type CardSource, photographed, randomDisc, randomRectangle } from './flat-work-cases.ts';
 import type { FlatWorkPicture } from './flat-work-pictures.ts';
 
 /** One measured size against its truth. */
@@ -24,9 +24,9 @@ export interface CaseScore {
 /** A tenth of what phones take: whatever holds here holds for the full size, and the study ends in reasonable time. */
 const IMAGE_SIZE_PX = [800, 600] as const;
 
-export function scoreDisc(seed: number): CaseScore {
+export function scoreDisc(seed: number, source: CardSource = 'refined'): CaseScore {
   const { disc, hand } = randomDisc(seed);
-  const { input } = photographed(disc, seed, IMAGE_SIZE_PX);
+  const { input } = photographed(disc, seed, IMAGE_SIZE_PX, source);
   const result = measureDisc({ ...input, stitches: disc.stitches });
   if (result.outcome === 'refused') return { seed, refused: result.reason.code, sizes: [], gauge: [] };
   const gauge = gaugeFromDisc(result.disc, disc.rounds, disc.stitches);
@@ -38,9 +38,9 @@ export function scoreDisc(seed: number): CaseScore {
   };
 }
 
-export function scoreSwatch(seed: number): CaseScore {
+export function scoreSwatch(seed: number, source: CardSource = 'refined'): CaseScore {
   const { work, hand } = randomRectangle(seed, 'swatch');
-  const { picture, input } = photographed(work, seed, IMAGE_SIZE_PX);
+  const { picture, input } = photographed(work, seed, IMAGE_SIZE_PX, source);
   const result = measureSwatch({ ...input, stitches: work.stitches, rowsRun: rowsRun(picture) });
   if (result.outcome === 'refused') return { seed, refused: result.reason.code, sizes: [], gauge: [] };
   const gauge = gaugeFromSwatch(result.swatch, work.rows, work.stitches);
@@ -52,9 +52,9 @@ export function scoreSwatch(seed: number): CaseScore {
   };
 }
 
-export function scoreTube(seed: number): CaseScore {
+export function scoreTube(seed: number, source: CardSource = 'refined'): CaseScore {
   const { work } = randomRectangle(seed, 'tube');
-  const { picture, input } = photographed(work, seed, IMAGE_SIZE_PX);
+  const { picture, input } = photographed(work, seed, IMAGE_SIZE_PX, source);
   const result = measureTube({ ...input, stitches: 2 * work.stitches, rowsRun: rowsRun(picture) });
   if (result.outcome === 'refused') return { seed, refused: result.reason.code, sizes: [], gauge: [] };
   return {

@@ -1,10 +1,9 @@
 import type { ImagePoint } from '../frames.ts';
 import type { Photo } from '../photo.ts';
-import type { FlatReference } from '../reference.ts';
-import type { CardSighting } from '../sighting.ts';
 import { type CoarsePicture, coarsePicture, photoFromCoarse, polygonMask } from './coarse-picture.ts';
 import { type ColourModel, type Darkness, type LogColour, learnColours } from './colour-model.ts';
 import { dilate, distanceTo, erode, fillHoles, maskOf, open, regions, touchesFrame } from './mask.ts';
+import type { SeenReference } from './seen-reference.ts';
 import { distanceFromTable } from './table-colours.ts';
 
 /** Yarn against table, under three beliefs about dark rims: what they may do to the edge shows in the difference. */
@@ -48,15 +47,10 @@ const BORDER_SHARE = 0.07;
  * @param insidePx  a point inside the work, when the maker tapped it
  * @returns null when nothing stands out
  */
-export function findWork(
-  photo: Photo,
-  card: CardSighting,
-  reference: FlatReference,
-  insidePx: ImagePoint | null,
-): FoundWork | null {
+export function findWork(photo: Photo, reference: SeenReference, insidePx: ImagePoint | null): FoundWork | null {
   const picture = coarsePicture(photo);
-  const pxPerMm = coarsePxPerMm(picture, card, reference);
-  const cardMask = dilate(polygonMask(picture, card.cornersPx), picture, Math.max(1.5, 1.5 * pxPerMm));
+  const pxPerMm = coarsePxPerMm(picture, reference);
+  const cardMask = dilate(polygonMask(picture, reference.outlinePx), picture, Math.max(1.5, 1.5 * pxPerMm));
   const openingPx = Math.max(1, (LEAST_WIDTH_MM / 2) * pxPerMm);
   const leastArea = (LEAST_SIDE_MM * pxPerMm) ** 2;
   const pick = (mask: Uint8Array): Uint8Array | null =>
@@ -79,10 +73,12 @@ export function findWork(
   };
 }
 
-function coarsePxPerMm(picture: CoarsePicture, card: CardSighting, reference: FlatReference): number {
-  const [a, b, c, d] = card.cornersPx;
-  const areaPx = Math.abs((c[0] - a[0]) * (d[1] - b[1]) - (c[1] - a[1]) * (d[0] - b[0])) / 2;
-  return Math.sqrt(areaPx / (reference.widthMm * reference.heightMm) / (picture.scaleX * picture.scaleY));
+function coarsePxPerMm(picture: CoarsePicture, { outlinePx, areaMm2 }: SeenReference): number {
+  const areaPx = outlinePx.reduce((sum, [x, y], i) => {
+    const [nextX, nextY] = outlinePx[(i + 1) % outlinePx.length];
+    return sum + (x * nextY - nextX * y) / 2;
+  }, 0);
+  return Math.sqrt(Math.abs(areaPx) / areaMm2 / (picture.scaleX * picture.scaleY));
 }
 
 function unlikeTable(picture: CoarsePicture, cardMask: Uint8Array, pxPerMm: number): Uint8Array {

@@ -13,7 +13,6 @@ import {
   type TableView,
   tableFromImage,
   tableMmPerPx,
-  tableView,
   type UncertainTableView,
 } from './table-view.ts';
 import { type TracedEdge, traceEdge } from './trace-edge.ts';
@@ -56,18 +55,12 @@ const MOST_SCATTER = 0.08;
 
 /** Diameter and roundness of a crocheted disc on the table beside the card. */
 export function measureDisc(input: DiscInput): DiscResult {
-  const { photo, card } = input;
   const refused = (code: ProblemCode, edgePx: readonly ImagePoint[] | null = null): DiscResult => ({
     outcome: 'refused',
     reason: problem(code),
-    found: { cornersPx: card.cornersPx, edgePx },
+    found: { cornersPx: input.reference.cornersPx, edgePx },
   });
-  const uncertain = tableView({
-    ...input,
-    widthPx: photo.widthPx,
-    heightPx: photo.heightPx,
-    looksCropped: photo.lens.looksCropped,
-  });
+  const uncertain = input.reference.view;
   if (!uncertain) return refused('card-too-oblique');
   const start = fabricThickness(input.thicknessMm, null);
   const traced = input.edgePx
@@ -99,8 +92,8 @@ interface TracedDisc {
 
 /** The traced edge, or why there is none. */
 function traceDisc(input: DiscInput, view: TableView, thicknessMm: number): TracedDisc | ProblemCode {
-  const { photo, card, reference } = input;
-  const found = findWork(photo, card, reference, input.insidePx ?? null);
+  const { photo, reference } = input;
+  const found = findWork(photo, reference, input.insidePx ?? null);
   if (!found) return 'no-work';
   if (found.cutByFrame) return 'work-cut-off';
   const heightMm = thicknessMm / 2;

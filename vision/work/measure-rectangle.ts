@@ -20,7 +20,6 @@ import {
   type TableView,
   tableFromImage,
   tableMmPerPx,
-  tableView,
   type UncertainTableView,
 } from './table-view.ts';
 import { type TracedEdge, traceEdge } from './trace-edge.ts';
@@ -66,18 +65,13 @@ type Sides<T> = readonly [T, T, T, T];
 
 /** Sides of a flat rectangular piece on the table beside the card. */
 export function measureRectangle(input: RectangleInput): RectangleResult {
-  const { photo, card, thickness } = input;
+  const { thickness } = input;
   const refused = (code: ProblemCode): RectangleResult => ({
     outcome: 'refused',
     reason: problem(code),
-    found: { cornersPx: card.cornersPx, edgePx: input.edgePx ?? null },
+    found: { cornersPx: input.reference.cornersPx, edgePx: input.edgePx ?? null },
   });
-  const uncertain = tableView({
-    ...input,
-    widthPx: photo.widthPx,
-    heightPx: photo.heightPx,
-    looksCropped: photo.lens.looksCropped,
-  });
+  const uncertain = input.reference.view;
   if (!uncertain) return refused('card-too-oblique');
   const { view } = uncertain;
   const traced = input.edgePx ? placedSides(input, view, input.edgePx) : tracedSides(input, view);
@@ -101,8 +95,8 @@ interface TracedSides {
 }
 
 function tracedSides(input: RectangleInput, view: TableView): TracedSides | ProblemCode {
-  const { photo, card, reference, thickness, straightShare } = input;
-  const found = findWork(photo, card, reference, input.insidePx ?? null);
+  const { photo, reference, thickness, straightShare } = input;
+  const found = findWork(photo, reference, input.insidePx ?? null);
   if (!found) return 'no-work';
   if (found.cutByFrame) return 'work-cut-off';
   const heightMm = thickness.valueMm / 2;

@@ -7,18 +7,26 @@ import { focalPriorFromLens } from '../model/focal-prior.ts';
 import type { Cv } from '../opencv/cv.ts';
 import type { FocalPrior, Photo } from '../photo.ts';
 import { type FlatReference, ID1_CARD } from '../reference.ts';
-import type { CardSighting } from '../sighting.ts';
+import type { RoundReference } from '../round-reference.ts';
 import { type DiscResult, measureDisc } from './measure-disc.ts';
 import { measureSwatch, type RowDirection, type SwatchResult } from './measure-swatch.ts';
 import { measureTube, type TubeResult } from './measure-tube.ts';
-import { PLACEMENT_SD_PX } from './work-photo.ts';
+import { type SeenReference, seenCard, seenRound } from './seen-reference.ts';
+import { PLACEMENT_SD_PX, type WorkPhoto } from './work-photo.ts';
 
 export const WORK_PIECES = ['disc', 'swatch', 'tube'] as const;
 export type WorkPiece = (typeof WORK_PIECES)[number];
 
+/** A coin or disc instead of a card, its rim marked by hand: six points or more, all round, in order. */
+export interface PlacedRound {
+  readonly reference: RoundReference;
+  readonly rimPx: readonly ImagePoint[];
+}
+
 /** What the maker may say about a photo of her work; everything left out is found in the photo. */
 export interface WorkOptions {
   readonly reference?: FlatReference;
+  readonly round?: PlacedRound;
   /** 35 mm-equivalent focal length, overriding the photo's metadata. */
   readonly focal35Mm?: number;
   /** A point inside the work. */
@@ -40,9 +48,9 @@ type PieceResult =
   | ({ readonly piece: 'swatch' } & SwatchResult)
   | ({ readonly piece: 'tube' } & TubeResult);
 
-/** A measurement says where the card was found, too. */
+/** A measurement says where the card was found, too; null with a round reference. */
 export type WorkResult =
-  | (Extract<PieceResult, { outcome: 'measured' }> & { readonly cornersPx: CornersPx })
+  | (Extract<PieceResult, { outcome: 'measured' }> & { readonly cornersPx: CornersPx | null })
   | Extract<PieceResult, { outcome: 'refused' }>;
 
 /** Measures a flat piece of work beside a reference card: photo -> card -> camera over the table -> edge -> sizes. */
@@ -50,26 +58,32 @@ export function measureWork(cv: Cv, photo: Photo, piece: WorkPiece, options: Wor
   const reference = options.reference ?? ID1_CARD;
   const lens = options.focal35Mm ? { ...photo.lens, focal35Mm: options.focal35Mm } : photo.lens;
   const focalPrior = focalPriorFromLens(lens, photo.widthPx, photo.heightPx);
-  const found = cardIn(cv, photo, focalPrior, reference, options);
+  const found = options.round
+    ? roundIn(photo, options.round, options.placementSdPx, focalPrior)
+    : cardIn(cv, photo, focalPrior, reference, options);
   if ('problem' in found) {
     const nothing = { cornersPx: null, edgePx: options.edgePx ?? null };
     return { piece, outcome: 'refused', reason: problem(found.problem), found: nothing };
   }
-  const input = { ...options, photo, card: found.card, reference, focalPrior };
+  const input: WorkPhoto & WorkDetails = { ...options, photo, reference: found.seen };
   const lensWarnings = [
     ...(focalPrior.source === 'typical-phone' ? [problem('typical-focal')] : []),
     ...(photo.lens.looksCropped ? [problem('looks-cropped')] : []),
   ];
   const result = measurePiece(piece, input);
   if (result.outcome === 'refused') return result;
-  return { ...result, cornersPx: found.card.cornersPx, warnings: [...lensWarnings, ...result.warnings] };
+  return { ...result, cornersPx: found.seen.cornersPx, warnings: [...lensWarnings, ...result.warnings] };
 }
 
-function measurePiece(piece: WorkPiece, input: Parameters<typeof measureTube>[0]): PieceResult {
+type WorkDetails = Pick<WorkOptions, 'stitches' | 'rowsRun'>;
+
+function measurePiece(piece: WorkPiece, input: WorkPhoto & WorkDetails): PieceResult {
   if (piece === 'disc') return { piece, ...measureDisc(input) };
   if (piece === 'swatch') return { piece, ...measureSwatch(input) };
   return { piece, ...measureTube(input) };
 }
+
+type FoundReference = { readonly seen: SeenReference } | { readonly problem: ProblemCode };
 
 function cardIn(
   cv: Cv,
@@ -77,10 +91,22 @@ function cardIn(
   focalPrior: FocalPrior,
   reference: FlatReference,
   options: WorkOptions,
-): { readonly card: CardSighting } | { readonly problem: ProblemCode } {
-  if (!options.cornersPx) return chooseCard(findCards(cv, photo, { focalPrior, reference }));
+): FoundReference {
+  if (!options.cornersPx) {
+    const choice = chooseCard(findCards(cv, photo, { focalPrior, reference }));
+    return 'problem' in choice ? choice : { seen: seenCard(photo, choice.card, reference, focalPrior) };
+  }
   const { widthPx, heightPx } = photo;
   const sdPx = options.placementSdPx ?? PLACEMENT_SD_PX;
   const card = placeCard(options.cornersPx, { widthPx, heightPx, focalPrior, reference, sdPx });
-  return card ? { card } : { problem: 'no-card' };
+  return card ? { seen: seenCard(photo, card, reference, focalPrior) } : { problem: 'no-card' };
+}
+
+function roundIn(
+  photo: Photo,
+  { reference, rimPx }: PlacedRound,
+  placementSdPx: number | undefined,
+  focalPrior: FocalPrior,
+): FoundReference {
+  return { seen: seenRound(photo, rimPx, placementSdPx ?? PLACEMENT_SD_PX, reference, focalPrior) };
 }

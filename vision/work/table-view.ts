@@ -52,9 +52,9 @@ const CARD_ROWS = 8;
 const PRIORS = [LOG_FOCAL, CENTRE_X, CENTRE_Y, RADIAL_K1, CARD_SIZE, HALO] as const;
 
 /** Phone lenses are corrected to about this; the same prior as the container's model has. */
-const K1_SD = 0.01;
+export const K1_SD = 0.01;
 /** How far all card edges together are found too far out, px: what blur before tone mapping leaves in renders. */
-const HALO_SD_PX = 0.25;
+export const HALO_SD_PX = 0.25;
 
 export interface TableViewInput {
   readonly card: CardSighting;
@@ -227,7 +227,7 @@ export function propagate(
 }
 
 /** Central differences: the problem is small enough for them. */
-function numericProblem(
+export function numericProblem(
   parameterCount: number,
   residualCount: number,
   residualsAt: (p: ArrayLike<number>, residuals: Float64Array) => boolean,

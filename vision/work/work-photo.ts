@@ -1,14 +1,11 @@
 import type { CornersPx, ImagePoint } from '../frames.ts';
-import type { FocalPrior, Photo } from '../photo.ts';
-import type { FlatReference } from '../reference.ts';
-import type { CardSighting } from '../sighting.ts';
+import type { Photo } from '../photo.ts';
+import type { SeenReference } from './seen-reference.ts';
 
-/** A photo of flat work with its card already found or placed, and what the maker says about the work. */
+/** A photo of flat work with its reference already found or placed, and what the maker says about the work. */
 export interface WorkPhoto {
   readonly photo: Photo;
-  readonly card: CardSighting;
-  readonly reference: FlatReference;
-  readonly focalPrior: FocalPrior;
+  readonly reference: SeenReference;
   /** A point inside the work, when the maker tapped it. */
   readonly insidePx?: ImagePoint;
   /** The work's edge as a closed polygon, placed by hand; no pixel is then looked at. */

@@ -1,9 +1,12 @@
 import type { Estimate } from '../../vision/estimate.ts';
+import type { ImagePoint } from '../../vision/frames.ts';
 import { problem } from '../../vision/measurement.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
 import { ID1_CARD } from '../../vision/reference.ts';
+import { parseRoundReference, ROUND_REFERENCES } from '../../vision/round-reference.ts';
 import {
   measureWork,
+  type PlacedRound,
   WORK_PIECES,
   type WorkOptions,
   type WorkPiece,
@@ -37,6 +40,8 @@ A disc is measured across, mean over all directions, between the mean line of th
   --rows-run WAY    across or up: how rows or rounds run in the picture (default across)
   --thickness MM    thickness of one layer of the fabric (default: guessed from the stitches)
   --reference R     ID-1 (default), ID-2, ID-3, A4, A5, A6, "US Letter", or WIDTHxHEIGHT[xTHICKNESS] in mm
+  --round NAME      a coin or disc instead of a card: "2 euro", "US quarter", "optical disc", ..., or dDIAMETER[xTHICKNESS]
+  --rim R           its upper rim "x,y x,y ..." (6 points or more, all round, in order); goes with --round
   --focal35 MM      35 mm-equivalent focal length, instead of what the file says
   --at X,Y          a point inside the work, in pixels
   --card C          the card's corners "x,y x,y x,y x,y" instead of finding them
@@ -54,6 +59,8 @@ const OPTIONS = {
   'rows-run': text,
   thickness: text,
   reference: text,
+  round: text,
+  rim: text,
   focal35: text,
   at: text,
   card: text,
@@ -83,7 +90,7 @@ runCommand('check-work', async () => {
     photo: path,
     result,
     counts: { rounds, stitches: options.stitches },
-    reference: (options.reference ?? ID1_CARD).name,
+    reference: (options.round?.reference ?? options.reference ?? ID1_CARD).name,
     cornersPx: result.outcome === 'measured' ? result.cornersPx : null,
     elapsedMs: performance.now() - start,
   });
@@ -102,13 +109,10 @@ async function measureFile(path: string, piece: WorkPiece, options: WorkOptions)
 }
 
 function workOptions(values: Values): WorkOptions {
-  const edgePx = values.edge
-    ?.trim()
-    .split(/\s+/)
-    .map((point) => pointOption('edge', point));
-  if (edgePx && edgePx.length < 8) throw new UsageError('--edge: expected at least eight points "x,y x,y ..."');
+  const edgePx = values.edge === undefined ? undefined : pointsOption('edge', values.edge, 8);
   return {
     reference: referenceOption(values.reference),
+    round: roundOption(values),
     focal35Mm: numberOption('focal35', values.focal35, 8, 1000),
     insidePx: values.at === undefined ? undefined : pointOption('at', values.at),
     cornersPx: values.card === undefined ? undefined : cornersOption(values.card),
@@ -117,6 +121,26 @@ function workOptions(values: Values): WorkOptions {
     stitches: count('stitches', values.stitches),
     rowsRun: oneOf('rows-run', values['rows-run'], ['across', 'up'] as const),
   };
+}
+
+function pointsOption(name: string, points: string, fewest: number): readonly ImagePoint[] {
+  const list = points
+    .trim()
+    .split(/\s+/)
+    .map((point) => pointOption(name, point));
+  if (list.length < fewest) throw new UsageError(`--${name}: expected at least ${fewest} points "x,y x,y ..."`);
+  return list;
+}
+
+function roundOption({ round, rim }: Values): PlacedRound | undefined {
+  if (round === undefined && rim === undefined) return undefined;
+  if (round === undefined || rim === undefined) throw new UsageError('--round and --rim go together');
+  const reference = parseRoundReference(round);
+  if (!reference) {
+    const names = ROUND_REFERENCES.map(({ name }) => `"${name}"`).join(', ');
+    throw new UsageError(`--round ${round}: expected one of ${names}, or a size in mm such as d60 or d60x1.5`);
+  }
+  return { reference, rimPx: pointsOption('rim', rim, 6) };
 }
 
 function count(name: string, typed: string | undefined): number | undefined {

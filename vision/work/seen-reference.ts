@@ -1,0 +1,54 @@
+import type { CornersPx, ImagePoint } from '../frames.ts';
+import type { FocalPrior, Photo } from '../photo.ts';
+import type { FlatReference } from '../reference.ts';
+import type { RoundReference } from '../round-reference.ts';
+import type { CardSighting } from '../sighting.ts';
+import { roundTableView } from './round-view.ts';
+import { tableView, type UncertainTableView } from './table-view.ts';
+
+/** The thing of known size as it lies in the photo, and the camera over the table that follows from it. */
+export interface SeenReference {
+  /** Around it, closed. */
+  readonly outlinePx: readonly ImagePoint[];
+  readonly areaMm2: number;
+  /** Null when what is seen is no view of it. */
+  readonly view: UncertainTableView | null;
+  /** Of a rectangle. */
+  readonly cornersPx: CornersPx | null;
+}
+
+export function seenCard(
+  photo: Photo,
+  card: CardSighting,
+  reference: FlatReference,
+  focalPrior: FocalPrior,
+): SeenReference {
+  const { widthPx, heightPx } = photo;
+  return {
+    outlinePx: card.cornersPx,
+    areaMm2: reference.widthMm * reference.heightMm,
+    view: tableView({ card, reference, focalPrior, widthPx, heightPx, looksCropped: photo.lens.looksCropped }),
+    cornersPx: card.cornersPx,
+  };
+}
+
+/**
+ * @param rimPx  points on the rim of its upper face, all round, in order
+ * @param pointSdPx  standard uncertainty of each
+ */
+export function seenRound(
+  photo: Photo,
+  rimPx: readonly ImagePoint[],
+  pointSdPx: number,
+  reference: RoundReference,
+  focalPrior: FocalPrior,
+): SeenReference {
+  const { widthPx, heightPx } = photo;
+  const { looksCropped } = photo.lens;
+  return {
+    outlinePx: rimPx,
+    areaMm2: (Math.PI * reference.diameterMm ** 2) / 4,
+    view: roundTableView({ rimPx, pointSdPx, reference, focalPrior, widthPx, heightPx, looksCropped }),
+    cornersPx: null,
+  };
+}
