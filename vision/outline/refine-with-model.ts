@@ -6,6 +6,7 @@ import type { Photo } from '../photo.ts';
 import type { OutlinePoint, OutlineSighting } from '../sighting.ts';
 import type { BorderSample } from './border-profiles.ts';
 import { type LocatedPoint, withLocalScatter, withoutHolders } from './doubtful-points.ts';
+import { inOrder } from './in-order.ts';
 import { locateEdges } from './locate-edges.ts';
 import type { MaskPreference } from './mask-costs.ts';
 import { pointsFromMask, withMaskDoubt } from './mask-doubt.ts';
@@ -90,7 +91,10 @@ export function refineWithModel(
   const spacingPx = longSidePx / SAMPLES_PER_SIDE;
   const fitTo = (points: readonly OutlinePoint[]) =>
     fitContainer(
-      { ...sight, outline: { points, correlationLengthPx: 2 * spacingPx, cutByFrame: false } },
+      {
+        ...sight,
+        outline: { points, correlationLengthPx: 2 * spacingPx, cutByFrame: false },
+      },
       { arrangement },
     );
   const snap = (samples: readonly BorderSample[], reachPx: number) => {
@@ -190,7 +194,11 @@ function located(
   const count = snapped.filter((piece) => piece.clarity >= LEAST_CLARITY).length;
   return {
     fit,
-    outline: { points, correlationLengthPx: ALIKE_PX_PER_SPACING * spacingPx, cutByFrame: isCut(samples, photo) },
+    outline: {
+      points: inOrder(points, samples),
+      correlationLengthPx: ALIKE_PX_PER_SPACING * spacingPx,
+      cutByFrame: isCut(samples, photo),
+    },
     samples,
     snapped,
     residualPx: Math.sqrt(squares / Math.max(count, 1)),

@@ -4,6 +4,7 @@ import type { Photo } from '../photo.ts';
 import type { OutlinePoint, OutlineSighting } from '../sighting.ts';
 import type { BorderSample } from './border-profiles.ts';
 import { type LocatedPoint, withLocalScatter } from './doubtful-points.ts';
+import { inOrder } from './in-order.ts';
 import { locateEdges } from './locate-edges.ts';
 import { shrinkPhotoTo } from './picture.ts';
 import { longSideOf, resample, signedArea } from './polygon.ts';
@@ -60,7 +61,7 @@ export function snapOutline(
   });
   const cut = samplesOf(polygonPx, spacingPx).some(({ x, y }) => isOutside(photo, x, y));
   return {
-    points: [...withLocalScatter(edges, spacingPx), ...byHand],
+    points: inOrder([...withLocalScatter(edges, spacingPx), ...byHand], samples),
     correlationLengthPx: ALIKE_PX_PER_SPACING * spacingPx,
     cutByFrame: cut,
   };

@@ -39,6 +39,24 @@ describe('a cylinder standing beside a card', () => {
     }
   });
 
+  it('gives points that run once round the container', () => {
+    const { points } = found.outline;
+    const steps = points.map(({ xPx, yPx }, i) => {
+      const next = points[(i + 1) % points.length];
+      return Math.hypot(next.xPx - xPx, next.yPx - yPx);
+    });
+    expect(quantile(steps, 0.95)).toBeLessThan(15);
+    const area = points.reduce((sum, { xPx, yPx }, i) => {
+      const next = points[(i + 1) % points.length];
+      return sum + (xPx * next.yPx - next.xPx * yPx) / 2;
+    }, 0);
+    const trueArea = scene.outlinePx.reduce((sum, [x, y], i) => {
+      const [nx, ny] = scene.outlinePx[(i + 1) % scene.outlinePx.length];
+      return sum + (x * ny - nx * y) / 2;
+    }, 0);
+    expect(area / trueArea).toBeCloseTo(1, 1);
+  });
+
   it('is recognised as well seen, whole and round', () => {
     expect(found.verdict).toMatchObject({ refusal: null, warnings: [] });
     expect(found.verdict.quality).toBeGreaterThan(0.8);
