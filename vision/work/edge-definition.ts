@@ -16,6 +16,11 @@ export function edgeSd(thicknessMm: number, mmPerPx: number, contrast: number | 
   return Math.hypot(COLOUR_EDGE_SD_PX * unclear * mmPerPx, RIM_SD_SHARE * thicknessMm);
 }
 
+/** Contrast of an edge, held down when the work was hardly found at all. */
+export function believedContrast(contrast: number, standsOut: boolean): number {
+  return standsOut ? contrast : Math.min(contrast, POOR_CONTRAST / 2);
+}
+
 export function isPoorContrast(contrast: number | null): boolean {
   return contrast !== null && contrast < POOR_CONTRAST;
 }

@@ -18,6 +18,8 @@ export interface FoundWork {
   /** Pixels of its region next to the table, photo px, in no order. */
   readonly borderPx: readonly ImagePoint[];
   readonly colours: WorkColours;
+  /** False when the yarn is hardly unlike the table. */
+  readonly standsOut: boolean;
   readonly cutByFrame: boolean;
 }
 
@@ -33,8 +35,8 @@ const SHADOW_REACH_MM = 12;
 const LIKELY: Darkness = { shadowShare: 0.4, undersideShare: 0.3 };
 const ALL_YARN: Darkness = { shadowShare: 0.02, undersideShare: 0.5 };
 const ALL_SHADOW: Darkness = { shadowShare: 0.9, undersideShare: 0 };
-/** Squared distance from the table's colours, in standard deviations, that is no longer table. */
-const UNLIKE_TABLE = 16;
+/** Squared distance from the table's colours, in standard deviations, that is no longer table; the second for yarn like it. */
+const UNLIKE_TABLE = [16, 7] as const;
 /** As many pixels as a histogram needs. */
 const MOST_COLOURS = 3000;
 /** Share of the picture along its border that is most likely table. */
@@ -56,7 +58,9 @@ export function findWork(photo: Photo, reference: SeenReference, insidePx: Image
   const pick = (mask: Uint8Array): Uint8Array | null =>
     chooseRegion(open(fillHoles(mask, picture), picture, openingPx), picture, leastArea, insidePx);
 
-  let region = pick(unlikeTable(picture, cardMask, pxPerMm));
+  const unlike = unlikenessToTable(picture, cardMask, pxPerMm);
+  const clear = pick(above(unlike, UNLIKE_TABLE[0]));
+  let region = clear ?? pick(above(unlike, UNLIKE_TABLE[1]));
   let seen: SeenColours | null = null;
   for (let round = 0; region && round < 2; round++) {
     seen = coloursAround(picture, region, cardMask, pxPerMm);
@@ -69,6 +73,7 @@ export function findWork(photo: Photo, reference: SeenReference, insidePx: Image
   return {
     borderPx: border(region, picture),
     colours: { likely: learn(LIKELY), extremes: [learn(ALL_YARN), learn(ALL_SHADOW)] },
+    standsOut: clear !== null,
     cutByFrame: touchesFrame(members(region), picture),
   };
 }
@@ -81,7 +86,8 @@ function coarsePxPerMm(picture: CoarsePicture, { outlinePx, areaMm2 }: SeenRefer
   return Math.sqrt(Math.abs(areaPx) / areaMm2 / (picture.scaleX * picture.scaleY));
 }
 
-function unlikeTable(picture: CoarsePicture, cardMask: Uint8Array, pxPerMm: number): Uint8Array {
+/** Squared distance of every pixel from the table's colours, in standard deviations; 0 on the card. */
+function unlikenessToTable(picture: CoarsePicture, cardMask: Uint8Array, pxPerMm: number): Float32Array {
   const { widthPx, heightPx } = picture;
   const rim = BORDER_SHARE * Math.min(widthPx, heightPx);
   const toCard = distanceTo(cardMask, picture);
@@ -91,9 +97,7 @@ function unlikeTable(picture: CoarsePicture, cardMask: Uint8Array, pxPerMm: numb
     const atRim = Math.min(x, y, widthPx - 1 - x, heightPx - 1 - y) < rim;
     return !onCard && (atRim || toCard[at] < 8 * pxPerMm) ? 1 : 0;
   });
-  return Uint8Array.from(distanceFromTable(averaged(picture), likely), (d, at) =>
-    d > UNLIKE_TABLE && !cardMask[at] ? 1 : 0,
-  );
+  return distanceFromTable(averaged(picture), likely).map((d, at) => (cardMask[at] ? 0 : d));
 }
 
 /** Each pixel the mean of the 5 × 5 around it: evens out the grain of a table. */
@@ -112,6 +116,10 @@ function averaged(picture: CoarsePicture): CoarsePicture {
     }),
   );
   return { ...picture, logLight: [red, green, blue] };
+}
+
+function above(values: Float32Array, limit: number): Uint8Array {
+  return Uint8Array.from(values, (value) => (value > limit ? 1 : 0));
 }
 
 function chooseRegion(

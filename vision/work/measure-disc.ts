@@ -1,7 +1,7 @@
 import { type Estimate, estimate } from '../estimate.ts';
 import type { ImagePoint } from '../frames.ts';
 import { type Problem, type ProblemCode, problem } from '../measurement.ts';
-import { edgeSd, isPoorContrast, rimSd } from './edge-definition.ts';
+import { believedContrast, edgeSd, isPoorContrast, rimSd } from './edge-definition.ts';
 import { sdOfMean } from './edge-noise.ts';
 import { findWork } from './find-work.ts';
 import { fitHarmonics, fitRoundEdge, type RoundEdge, roughCircle, roundEdgePoints } from './fit-round-edge.ts';
@@ -120,7 +120,7 @@ function traceDisc(input: DiscInput, view: TableView, thicknessMm: number): Trac
   return {
     edgePx: inPhoto(edge),
     extremesPx: extremes.map((colours) => inPhoto(traceEdge(photo, view, heightMm, colours, band))),
-    contrast: edge.contrast,
+    contrast: believedContrast(edge.contrast, found.standsOut),
   };
 }
 

@@ -2,7 +2,7 @@ import { type Estimate, estimate } from '../estimate.ts';
 import type { ImagePoint } from '../frames.ts';
 import { type Problem, type ProblemCode, problem } from '../measurement.ts';
 import type { ColourModel } from './colour-model.ts';
-import { edgeSd, isPoorContrast, rimSd } from './edge-definition.ts';
+import { believedContrast, edgeSd, isPoorContrast, rimSd } from './edge-definition.ts';
 import { sdOfMean } from './edge-noise.ts';
 import { findWork } from './find-work.ts';
 import {
@@ -123,7 +123,10 @@ function tracedSides(input: RectangleInput, view: TableView): TracedSides | Prob
     rectangle,
     sidesPx: inPhoto(edges),
     extremesPx: found.colours.extremes.map((colours) => inPhoto(trace(colours))),
-    contrast: edges.reduce((sum, edge) => sum + edge.contrast / 4, 0),
+    contrast: believedContrast(
+      edges.reduce((sum, edge) => sum + edge.contrast / 4, 0),
+      found.standsOut,
+    ),
   };
 }
 
