@@ -48,9 +48,12 @@ describe.each([
 });
 
 async function visit(maker: Maker, screen: string): Promise<void> {
-  if (PLACES.includes(screen)) return maker.visits(screen);
-  await maker.visits('Make');
-  await maker.goesTo(screen);
+  if (PLACES.includes(screen)) await maker.visits(screen);
+  else {
+    await maker.visits('Make');
+    await maker.goesTo(screen);
+  }
+  await maker.page.locator('main h1').first().waitFor();
 }
 
 /** Violations of WCAG 2.2 A and AA and of axe's best practice, with the elements they are in. */
