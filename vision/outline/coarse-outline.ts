@@ -27,11 +27,6 @@ const LEAST_PROBABILITY = 0.02;
 const EDGE_ON_CARD = 0.45;
 const AXIS_SEARCH = 8;
 
-export interface CoarseOutline extends ViewOutline {
-  /** Cut energy per view pixel of area; negative, the lower the better. */
-  readonly energyPerPx: number;
-}
-
 /** The coarse mask turned into the mirror-symmetric outline that fits the picture best, for one axis direction. */
 export function outlineFromMask(
   picture: Picture,
@@ -39,7 +34,7 @@ export function outlineFromMask(
   { axis, mask, shape }: { readonly axis: Vector3; readonly mask: CoarseMask; readonly shape: MaskShape },
   cardPx: readonly ImagePoint[],
   cardMarginPx: number,
-): CoarseOutline | null {
+): ViewOutline | null {
   const view = axisView(camera, axis, roomAround(shape.boxPx), VIEW_LONG_SIDE);
   if (!view) return null;
   const drawn = drawView(view, picture);
@@ -61,8 +56,7 @@ export function outlineFromMask(
   });
   const cut = bestCut(view, drawn, inside, onCard, weighted / sum);
   if (!cut) return null;
-  const area = 2 * cut.halfWidths.reduce((total, w) => total + w, 0);
-  return { view, half: halfOutlineOfCut(cut, 1.5), energyPerPx: cut.energy / Math.max(area, 1) };
+  return { view, half: halfOutlineOfCut(cut, 1.5) };
 }
 
 function bestCut(

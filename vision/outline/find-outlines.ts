@@ -110,7 +110,7 @@ function unfitted(
 /** Masks of the network are good to about this share of the region's long side. */
 const MASK_TOLERANCE_SHARE = 0.01;
 
-export function preferenceFor({ mask, shape }: Region): MaskPreference {
+function preferenceFor({ mask, shape }: Region): MaskPreference {
   const [left, top, right, bottom] = shape.boxPx;
   return { mask, tolerancePx: MASK_TOLERANCE_SHARE * Math.max(right - left, bottom - top) };
 }
@@ -147,7 +147,7 @@ function startingRegion(
  * Standing: the card's normal. On the front and leaning: the side of the card that runs along the container, when one
  * does. Else the direction in the card's plane that runs along the seen region.
  */
-export function expectedAxis(
+function expectedAxis(
   camera: Camera,
   pose: CardPose,
   arrangement: Arrangement,

@@ -12,17 +12,7 @@ export interface Picture {
   readonly shrink: number;
 }
 
-/** The photo shrunk by area averaging; shrink factors up to 1 give the photo itself, uncopied. */
-export function shrinkPhoto(cv: Cv, photo: Photo, shrink: number): Picture {
-  const { widthPx, heightPx, rgba } = photo;
-  if (shrink <= 1) return { widthPx, heightPx, rgba, shrink: 1 };
-  using mats = new MatScope();
-  const full = mats.own(new cv.Mat(heightPx, widthPx, cv.CV_8UC4));
-  full.data.set(rgba);
-  return shrunk(cv, mats, full, shrink);
-}
-
-/** Every level from one upload of the photo into OpenCV, finest first. */
+/** The photo shrunk by area averaging, once for each factor; factors up to 1 give the photo itself, uncopied. */
 export function shrinkPhotoTo(cv: Cv, photo: Photo, shrinks: readonly number[]): Picture[] {
   using mats = new MatScope();
   const full = mats.own(new cv.Mat(photo.heightPx, photo.widthPx, cv.CV_8UC4));
