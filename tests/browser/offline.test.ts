@@ -1,5 +1,7 @@
+import { readFileSync, writeFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { Maker, samplePhoto, startChromium } from './maker.ts';
+import { outDir } from './serve-page.ts';
 
 const browser = startChromium();
 
@@ -42,5 +44,35 @@ test('a photo shared from another app is opened', async () => {
   }, photo);
   await maker.waitsForSizes();
   expect(new URL(maker.page.url()).search).toBe('');
+  await maker.leaves();
+});
+
+test('a newer version waits until the maker asks for it, and the job goes on after that', async () => {
+  const file = `${outDir}/service-worker.js`;
+  const today = readFileSync(file, 'utf8');
+  const maker = await Maker.arrives(browser());
+  try {
+    await maker.page.waitForFunction(() => navigator.serviceWorker.controller !== null);
+    await maker.choosesPhoto(samplePhoto('tumbler-standing-on-dark-desk'));
+    await maker.waitsForSizes();
+    const before = await maker.reads('Widest');
+
+    writeFileSync(file, `${today}\n// a newer version`);
+    await maker.page.evaluate(async () => (await navigator.serviceWorker.ready).update());
+    await maker.page.getByText('A newer Roundwise is here.', { exact: false }).waitFor();
+    const isWaiting = () => maker.page.evaluate(async () => (await navigator.serviceWorker.ready).waiting !== null);
+    expect(await isWaiting()).toBe(true);
+    expect(await maker.reads('Widest')).toEqual(before);
+
+    await Promise.all([
+      maker.page.waitForEvent('load'),
+      maker.page.getByRole('button', { name: 'Use it now' }).click(),
+    ]);
+    await maker.waitsForSizes();
+    expect(await isWaiting()).toBe(false);
+    expect(await maker.reads('Widest')).toEqual(before);
+  } finally {
+    writeFileSync(file, today);
+  }
   await maker.leaves();
 });

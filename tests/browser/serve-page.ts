@@ -11,7 +11,7 @@ declare module 'vitest' {
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
 /** A place of its own, so that a build or `npm start` beside the tests does not change the page under them. */
-const outDir = `${root}node_modules/.tmp/tested-page`;
+export const outDir = `${root}node_modules/.tmp/tested-page`;
 
 /** Builds the page as a maker gets it, in a process that knows nothing of tests, and serves it for all browser tests. */
 export default async function servePage(project: TestProject): Promise<() => Promise<void>> {

@@ -4,7 +4,7 @@ import { useText } from '../text/text.ts';
 import { useSettings } from '../use-settings.ts';
 import { profileDrawing } from './profile-drawing.ts';
 
-const WIDTH = 376;
+const WIDTH = 396;
 const HEIGHT = 380;
 const AXIS_X = 150;
 

@@ -4,7 +4,7 @@ export const shell: typeof english = {
   appName: 'Roundwise',
   tagline: 'Vom Foto zum Träger, der passt',
   skip: 'Zum Inhalt springen',
-  places: { job: 'Häkeln', stall: 'Stand', kept: 'Bewahrt', guide: 'Anleitung', settings: 'Einstellungen' },
+  places: { job: 'Häkeln', stall: 'Stand', kept: 'Bewahrt', guide: 'Anleitung', settings: 'Optionen' },
   placesLabel: 'Orte',
   stepsLabel: 'Schritte',
   steps: { photo: 'Foto', check: 'Prüfen', sizes: 'Maße', gauge: 'Garn', plan: 'Plan' },
