@@ -1,5 +1,4 @@
 import { proxy, type Remote, wrap } from 'comlink';
-import type { CornersPx } from '../vision/frames.ts';
 import type { MeasureOptions } from '../vision/measure-photo.ts';
 import type { MeasureResult, Stage } from '../vision/measurement.ts';
 import type { OpenProblem, OpenResult, PhotoFacts, VisionWorkerApi } from './worker/worker-api.ts';
@@ -23,7 +22,6 @@ export interface Measuring {
   resume(source: Blob | PhotoFacts): void;
   /** Aborting stops the engine at once; the next job starts it again and opens the photo anew. */
   measure(signal: AbortSignal, options: MeasureOptions, onStage: (stage: Stage) => void): Promise<Measured>;
-  snapCorners(cornersPx: CornersPx): Promise<CornersPx>;
   stop(): void;
 }
 
@@ -122,13 +120,6 @@ export function createMeasuring(startWorker: () => Worker = startVisionWorker): 
         const result = await worker.api.measure(options, proxy(onStage));
         return { ok: true, result };
       }),
-    snapCorners: async (cornersPx) => {
-      const snapped = await enqueue(null, async (worker) => {
-        await openIn(worker);
-        return worker.api.snapCorners(cornersPx);
-      });
-      return Array.isArray(snapped) ? (snapped as unknown as CornersPx) : cornersPx;
-    },
     stop: () => stop('cancelled'),
   };
 }

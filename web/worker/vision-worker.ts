@@ -48,9 +48,6 @@ const api: VisionWorkerApi = {
     if (!photo) throw new Error('No photo is open.');
     return measurePhoto(await loadEngine(), photo, options, onStage);
   },
-  async snapCorners(cornersPx) {
-    return cornersPx;
-  },
 };
 
 expose(api);

@@ -1,4 +1,3 @@
-import type { CornersPx } from '../../vision/frames.ts';
 import type { MeasureOptions } from '../../vision/measure-photo.ts';
 import type { MeasureResult, Stage } from '../../vision/measurement.ts';
 import type { LensFacts } from '../../vision/photo.ts';
@@ -32,6 +31,4 @@ export interface VisionWorkerApi {
   openWithoutPixels(facts: PhotoFacts): Promise<void>;
   /** Measures the open photo. Rejects when none is open. */
   measure(options: MeasureOptions, onStage: (stage: Stage) => void): Promise<MeasureResult>;
-  /** Card corners drawn to the card's edges nearby; the corners as given when there are none. */
-  snapCorners(cornersPx: CornersPx): Promise<CornersPx>;
 }
