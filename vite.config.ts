@@ -124,6 +124,7 @@ function installable() {
     filename: 'service-worker.ts',
     injectRegister: false,
     injectManifest: {
+      rollupFormat: 'iife',
       globPatterns: ['**/*.{html,js,css,wasm,svg,png,webp,jpg,webmanifest,onnx,bin}'],
       // OpenCV is 8.4 MB before compression.
       maximumFileSizeToCacheInBytes: 12e6,
