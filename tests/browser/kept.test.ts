@@ -36,6 +36,22 @@ describe('a reload in the middle of a job', () => {
   });
 });
 
+test('rounds ticked off stay ticked over a reload', async () => {
+  const maker = await Maker.arrives(browser());
+  await maker.choosesPhoto(samplePhoto('tumbler-standing-on-dark-desk'));
+  await maker.waitsForSizes();
+  await maker.goesTo('Plan');
+  const rounds = maker.page.getByRole('checkbox', { name: /round/i });
+  await rounds.nth(0).check();
+  await rounds.nth(1).check();
+  await maker.page.waitForTimeout(600);
+  await maker.page.reload();
+  await rounds.nth(0).waitFor();
+  expect(await rounds.nth(1).isChecked()).toBe(true);
+  expect(await rounds.nth(2).isChecked()).toBe(false);
+  await maker.leaves();
+});
+
 describe('what is kept', () => {
   test('goes through a file and comes back after everything was wiped', async () => {
     const maker = await Maker.arrives(browser());

@@ -49,6 +49,7 @@ describe('photos a maker may have', () => {
     expect(farthestApart(await cardOnScreen(maker), trueCard)).toBeLessThan(SAME_PLACE);
   });
 
+  // files/*.heic: the sample of that name at 1008 px, encoded with libheif's heif-enc.
   test('HEIC, which this browser cannot show, is decoded in the page', async () => {
     await maker.choosesPhoto(testFile(`${PHOTO}.heic`));
     expect(farthestApart(await cardOnScreen(maker), trueCard)).toBeLessThan(SAME_PLACE);
