@@ -17,7 +17,9 @@ import { focalPriorFromLens } from './model/focal-prior.ts';
 import { toMeasurement } from './model/to-measurement.ts';
 import type { Cv } from './opencv/cv.ts';
 import { findOutlines } from './outline/find-outlines.ts';
+import { lookAtTap } from './outline/look-at-tap.ts';
 import { outlineFromPolygon } from './outline/outline-from-polygon.ts';
+import { sketchOutline } from './outline/sketch-outline.ts';
 import { type CoarseSighting, coarseSighting } from './outline-model/coarse-sighting.ts';
 import type { OutlineModel } from './outline-model/outline-model.ts';
 import type { FocalPrior, Photo } from './photo.ts';
@@ -69,7 +71,7 @@ export async function measurePhoto(
   onStage('card');
   const coarse = coarseLook(engine, photo, options);
   const card = cardIn(engine.cv, photo, focalPrior, reference, options, coarse);
-  if ('problem' in card) return refused(card.problem, null, null);
+  if ('problem' in card) return refusedForRepair(card.problem, engine.cv, photo, focalPrior, options, coarse);
   const sight = {
     imageWidthPx: photo.widthPx,
     imageHeightPx: photo.heightPx,
@@ -83,10 +85,13 @@ export async function measurePhoto(
   const hypotheses = options.outlinePx
     ? placedHypotheses(options.outlinePx, sight, options)
     : foundHypotheses(engine.cv, photo, sight, options, coarse);
-  const usable = hypotheses.filter(({ refusal }) => !refusal);
+  // Edges and colours alone are too often sure of the wrong thing: their outline is a proposal to check, no more.
+  const unrecognised = !coarse && !options.outlinePx;
+  const usable = unrecognised ? [] : hypotheses.filter(({ refusal }) => !refusal);
   if (usable.length === 0) {
     const [best] = hypotheses;
-    return refused(best?.refusal ?? 'no-container', card.card.cornersPx, best ? pointsOf(best.sight.outline) : null);
+    const reason = best && unrecognised ? 'not-recognised' : (best?.refusal ?? 'no-container');
+    return refused(reason, card.card.cornersPx, best ? pointsOf(best.sight.outline) : null);
   }
 
   onStage('container');
@@ -97,9 +102,24 @@ export async function measurePhoto(
 function coarseLook(
   { outlineModel }: Engine,
   photo: Photo,
-  { cornersPx, outlinePx }: MeasureOptions,
+  { cornersPx, outlinePx, tapPx }: MeasureOptions,
 ): CoarseSighting | undefined {
-  return outlineModel && !(cornersPx && outlinePx) ? coarseSighting(outlineModel, photo) : undefined;
+  if (!outlineModel || (cornersPx && outlinePx)) return undefined;
+  const whole = coarseSighting(outlineModel, photo);
+  return tapPx ? lookAtTap(outlineModel, photo, tapPx, whole) : whole;
+}
+
+/** Without a card there is nothing to measure by, but a first guess at corners and outline is easier to move than to place. */
+function refusedForRepair(
+  code: ProblemCode,
+  cv: Cv,
+  photo: Photo,
+  focalPrior: FocalPrior,
+  { tapPx, outlinePx }: MeasureOptions,
+  coarse: CoarseSighting | undefined,
+): MeasureResult {
+  const outline = outlinePx ?? (coarse ? sketchOutline(cv, photo, { focalPrior, tapPx, coarse }) : null);
+  return refused(code, cornerHint(coarse)?.cornersPx ?? null, outline);
 }
 
 function cardIn(

@@ -79,6 +79,8 @@ export const PROBLEMS = {
   'two-containers': 'There is more than one container: tap the one to measure.',
   'which-arrangement':
     'It is not clear how the card lies: say whether it lies on the table, leans, or is held to the front.',
+  'not-recognised':
+    'The part that recognises containers could not be loaded, so this outline is only a proposal: check it and move what is off.',
   'fit-failed': 'The outline does not fit any round container: check the card corners and the outline by hand.',
   // refusals of flat work
   'no-work': 'No piece of work was found. Lay it flat beside the card on a table of another colour, or tap it.',

@@ -18,6 +18,8 @@ export const problems: typeof english = {
   'two-containers': 'Es ist mehr als ein Gefäß im Bild: tippe auf das, welches gemessen werden soll.',
   'which-arrangement':
     'Es ist nicht klar, wie die Karte liegt: sag, ob sie auf dem Tisch liegt, angelehnt ist oder davor gehalten wird.',
+  'not-recognised':
+    'Der Teil, der Gefäße erkennt, konnte nicht geladen werden; dieser Umriss ist nur ein Vorschlag: prüfe ihn und verschiebe, was nicht stimmt.',
   'fit-failed': 'Der Umriss passt zu keinem runden Gefäß: prüfe Kartenecken und Umriss von Hand.',
   'no-work': 'Keine Arbeit gefunden. Lege sie flach neben die Karte auf einen andersfarbigen Tisch, oder tippe sie an.',
   'work-cut-off': 'Die Arbeit ragt aus dem Bild: geh zurück, bis alles zu sehen ist.',
