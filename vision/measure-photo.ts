@@ -119,7 +119,7 @@ function refusedForRepair(
   coarse: CoarseSighting | undefined,
 ): MeasureResult {
   const outline = outlinePx ?? (coarse ? sketchOutline(cv, photo, { focalPrior, tapPx, coarse }) : null);
-  return refused(code, cornerHint(coarse)?.cornersPx ?? null, outline);
+  return refused(code, null, outline, cornerHint(coarse)?.cornersPx);
 }
 
 function cardIn(
@@ -233,6 +233,7 @@ function refused(
   code: ProblemCode,
   cornersPx: CornersPx | null,
   outlinePx: readonly ImagePoint[] | null,
+  cornersGuessPx: CornersPx | null = null,
 ): MeasureResult {
-  return { outcome: 'refused', reason: problem(code), found: { cornersPx, outlinePx }, warnings: [] };
+  return { outcome: 'refused', reason: problem(code), found: { cornersPx, outlinePx, cornersGuessPx }, warnings: [] };
 }

@@ -55,7 +55,12 @@ export type MeasureResult =
       readonly outcome: 'refused';
       readonly reason: Problem;
       /** What was found before it stopped, so that the page can offer it for repair. */
-      readonly found: { readonly cornersPx: CornersPx | null; readonly outlinePx: readonly ImagePoint[] | null };
+      readonly found: {
+        readonly cornersPx: CornersPx | null;
+        readonly outlinePx: readonly ImagePoint[] | null;
+        /** Where a card may be although none was found for sure: a place to start from by hand, no more. */
+        readonly cornersGuessPx?: CornersPx | null;
+      };
       readonly warnings: readonly Problem[];
     };
 

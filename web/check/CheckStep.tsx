@@ -37,6 +37,7 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
   const edits: Edits = { ...job.edits, ...draft };
   const result = liveResult ?? job.result;
   const found = job.result;
+  const guess = found?.outcome === 'refused' ? found.found.cornersGuessPx : null;
   const cornersPx = edits.cornersPx ?? (found && cornersOf(found));
   const outlinePx = edits.outlinePx ?? (result && outlineOf(result));
   const fittedPx = edits.outlinePx && result?.outcome === 'measured' ? result.measurement.outlinePx : null;
@@ -98,7 +99,7 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
           onAim={aim}
           missingCard={!cornersPx}
           missingOutline={!outlinePx}
-          onPlaceCard={() => dispatch({ type: 'edit', edits: { cornersPx: startingCard(job.photo) } })}
+          onPlaceCard={() => dispatch({ type: 'edit', edits: { cornersPx: guess ?? startingCard(job.photo) } })}
           onPlaceOutline={() => dispatch({ type: 'edit', edits: { outlinePx: startingOutline(job.photo) } })}
         />
         <Tools job={job} canSearch={searchable !== null} aiming={aiming !== null} dispatch={dispatch} onAim={aim} />
