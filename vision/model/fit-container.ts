@@ -75,14 +75,14 @@ const QUICK_KNOTS = 30;
 const SHAPE_STEPS = 41;
 const QUICK_OUTLINE_POINTS = 110;
 const FULL_OUTLINE_POINTS = 600;
-const STARTS_TO_TRY = 5;
+const STARTS_TO_TRY = 6;
 const SIDE_SAMPLES = 8;
 const SHARP_BEND_MM = 0.15;
 const EDGE_PIECES = 5;
 const SMALLEST_SPACING_MM = 0.4;
 const CARVINGS = 2;
-/** Robust χ² per outline sample before carving beyond which carving has nothing to work on: every sample 15 sds off. */
-const HOPELESS_COST = 12;
+/** Robust χ² per outline sample before carving beyond which carving has nothing to work on: every sample some 30 sds off. */
+const HOPELESS_COST = 22;
 /** Before carving, solutions within this factor of the best χ² may still turn out better. */
 const CLOSE_QUICK_COST = 1.3;
 const QUICKLY = { rounds: 15, relativeTolerance: 1e-3 };

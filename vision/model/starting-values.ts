@@ -135,41 +135,52 @@ function nearestOnTable(view: View, table: number, extent: AngularExtent): numbe
   return Number.isFinite(front) ? front : null;
 }
 
-/** Axis parallel to the card plane, one radius in front of its hidden face (towards = 1) or behind it (−1). */
+/**
+ * Axis parallel to the card plane, one radius in front of its hidden face (towards = 1) or behind it (−1). The radius
+ * follows from the width of the outline in the plane of the axis, in a few rounds; seen aslant, a squat body looks
+ * wider than it is, so a lower axis is tried as well.
+ */
 function parallelGuesses(view: View, towards: 1 | -1, thicknessMm: number): AxisGuess[] {
-  let radius = 30;
-  let guesses: AxisGuess[] = [];
-  for (let round = 0; round < 4; round++) {
-    const height = towards * radius - thicknessMm;
-    const points: [number, number][] = [];
-    for (const ray of view.rays) {
-      const t = (height - view.eye[2]) / ray[2];
-      if (t > 0) points.push([view.eye[0] + t * ray[0], view.eye[1] + t * ray[1]]);
-    }
-    if (points.length < 0.9 * view.rays.length || points.length < 8) return guesses;
-    const narrow = narrowestDirection(points);
-    const distance = Math.hypot(
-      view.eye[2] - height,
-      view.eye[0] * narrow.across[0] + view.eye[1] * narrow.across[1] - narrow.middle,
-    );
-    const angle = Math.atan(narrow.width / 2 / Math.max(distance, 1));
-    radius = 0.5 * (radius + distance * Math.sin(angle));
-    if (round === 0) radius = distance * Math.sin(angle);
-    const directions = [narrow];
-    if (narrow.length < 1.5 * narrow.width)
-      directions.push(measureAcross(points, [-narrow.across[1], narrow.across[0]]));
-    guesses = directions.map(({ across, middle }) => {
-      let axis: Vector3 = [-across[1], across[0], 0];
-      if (dot(axis, view.imageDown) > 0) axis = scale(axis, -1);
-      return {
-        through: [across[0] * middle, across[1] * middle, height] as const,
-        axis,
-        baseKnown: false,
-        lowerSide: null,
-      };
-    });
+  let radius = 0;
+  for (const start of [30, 0, 0, 0]) {
+    const height = towards * (radius || start) - thicknessMm;
+    const points = pointsAtHeight(view, height);
+    if (!points) return [];
+    const { across, middle, width } = narrowestDirection(points);
+    const eyeAcross = view.eye[0] * across[0] + view.eye[1] * across[1] - middle;
+    const distance = Math.max(Math.hypot(view.eye[2] - height, eyeAcross), 1);
+    const seen = distance * Math.sin(Math.atan(width / 2 / distance));
+    radius = radius ? 0.5 * (radius + seen) : seen;
   }
-  return guesses;
+  return [1, 0.78].flatMap((share) => guessesAtHeight(view, towards * share * radius - thicknessMm));
+}
+
+/** The axis along the outline in the plane of the axis, and across it too when it is about as wide as long. */
+function guessesAtHeight(view: View, height: number): AxisGuess[] {
+  const points = pointsAtHeight(view, height);
+  if (!points) return [];
+  const narrow = narrowestDirection(points);
+  const extents = [narrow];
+  if (narrow.length < 1.5 * narrow.width) extents.push(measureAcross(points, [-narrow.across[1], narrow.across[0]]));
+  return extents.map(({ across, middle }) => {
+    const along: Vector3 = [-across[1], across[0], 0];
+    return {
+      through: [across[0] * middle, across[1] * middle, height],
+      axis: dot(along, view.imageDown) > 0 ? scale(along, -1) : along,
+      baseKnown: false,
+      lowerSide: null,
+    };
+  });
+}
+
+/** Where the outline's rays meet the plane z = height of the card frame; null when many do not. */
+function pointsAtHeight(view: View, height: number): [number, number][] | null {
+  const points: [number, number][] = [];
+  for (const ray of view.rays) {
+    const t = (height - view.eye[2]) / ray[2];
+    if (t > 0) points.push([view.eye[0] + t * ray[0], view.eye[1] + t * ray[1]]);
+  }
+  return points.length >= Math.max(0.9 * view.rays.length, 8) ? points : null;
 }
 
 /** Card's lower edge on the table; the container stands behind it and touches the hidden face near the card's top. */
