@@ -214,11 +214,12 @@ export function newJob(id: string, photo: Job['photo'], tape: Tape, gauge: unkno
   };
 }
 
-/** Every place the card was found, guessed or placed at in this job. */
+/** Every place the card was found or placed at in this job; a mere guess is covered besides, but is not enough to keep a picture. */
 export function cardPlaces(job: Job): CornersPx[] {
-  const guess = job.result?.outcome === 'refused' ? job.result.found.cornersGuessPx : null;
   const placed = [...job.past, job.edits, ...job.future].map((edits) => edits.cornersPx);
-  return [job.cardSeenPx, job.result && cornersOf(job.result), guess, ...placed].filter((place) => place != null);
+  const sure = [job.cardSeenPx, job.result && cornersOf(job.result), ...placed].filter((place) => place != null);
+  const guess = job.result?.outcome === 'refused' ? job.result.found.cornersGuessPx : null;
+  return guess && sure.length > 0 ? [...sure, guess] : sure;
 }
 
 function withJob(state: AppState, change: Partial<Job>): AppState {
