@@ -1,5 +1,4 @@
-import { chooseCard } from '../card/choose-card.ts';
-import { findCards } from '../card/find-card.ts';
+import { cardInPhoto } from '../card/card-in-photo.ts';
 import { placeCard } from '../card/place-card.ts';
 import type { CornersPx, ImagePoint } from '../frames.ts';
 import { type ProblemCode, problem } from '../measurement.ts';
