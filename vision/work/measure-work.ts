@@ -92,7 +92,7 @@ function cardIn(
   options: WorkOptions,
 ): FoundReference {
   if (!options.cornersPx) {
-    const choice = chooseCard(findCards(cv, photo, { focalPrior, reference }));
+    const choice = cardInPhoto(cv, photo, { focalPrior, reference });
     return 'problem' in choice ? choice : { seen: seenCard(photo, choice.card, reference, focalPrior) };
   }
   const { widthPx, heightPx } = photo;
