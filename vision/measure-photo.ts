@@ -11,6 +11,7 @@ import {
   type Stage,
 } from './measurement.ts';
 import { chooseArrangement } from './model/choose-arrangement.ts';
+import { withFindingError } from './model/finding-error.ts';
 import { type ContainerFit, fitContainer, type PhotoSight } from './model/fit-container.ts';
 import { fitWarnings } from './model/fit-warnings.ts';
 import { focalPriorFromLens } from './model/focal-prior.ts';
@@ -154,6 +155,8 @@ interface Hypothesis {
   /** Why nothing should be measured from this outline. */
   readonly refusal?: ProblemCode | null;
   readonly warnings?: readonly ProblemCode[];
+  /** Chance that the outline is the container's; a placed one is. */
+  readonly quality?: number;
 }
 
 /** Outlines found in the pixels, at most one for every way the card may lie. */
@@ -172,6 +175,7 @@ function foundHypotheses(
     start: fit,
     refusal: verdict.refusal,
     warnings: verdict.warnings,
+    quality: verdict.quality,
   }));
 }
 
@@ -222,7 +226,8 @@ function bestMeasurement(hypotheses: readonly Hypothesis[]): MeasureResult {
   const chosen = hypotheses.find(({ arrangement }) => arrangement === choice.fit.arrangement);
   const warnings: Problem[] = [...fitWarnings(choice.fit), ...(chosen?.warnings ?? []).map(problem)];
   if (!choice.certain) warnings.push(problem('arrangement-uncertain'));
-  return { outcome: 'measured', measurement: toMeasurement(choice.fit), warnings };
+  const measurement = withFindingError(toMeasurement(choice.fit), chosen?.quality ?? 1);
+  return { outcome: 'measured', measurement, warnings };
 }
 
 function pointsOf({ points }: OutlineSighting): ImagePoint[] {

@@ -1,0 +1,31 @@
+import { type Estimate, estimate } from '../estimate.ts';
+import type { Measurement } from '../measurement.ts';
+
+/**
+ * Size error of an outline that follows something else than the container for a stretch: a shadow, a reflection, a thing
+ * behind it. 2–6 % on the development photos; a root mean square, no source outside the project.
+ */
+const WRONG_OUTLINE_RELATIVE_SD = 0.04;
+
+/**
+ * The fit's error bars suppose that the outline found is the container's. This adds what is lost when it is not: with
+ * probability 1 − quality the sizes are off by the spread above, and variances of a mixture add up.
+ * @param quality  0..1, chance that the outline is right (outline-evidence.ts)
+ */
+export function withFindingError(measurement: Measurement, quality: number): Measurement {
+  const relativeSd = WRONG_OUTLINE_RELATIVE_SD * Math.sqrt(Math.min(Math.max(1 - quality, 0), 1));
+  const widened = (size: Estimate, times = 1) =>
+    estimate(size.value, Math.hypot(size.sd, times * relativeSd * Math.abs(size.value)));
+  return {
+    ...measurement,
+    baseDiameterMm: measurement.baseDiameterMm && widened(measurement.baseDiameterMm),
+    maxDiameterMm: widened(measurement.maxDiameterMm),
+    heightMm: widened(measurement.heightMm),
+    // A volume goes with the square of the diameter and with the height.
+    capacityMl: widened(measurement.capacityMl, Math.hypot(2, 1)),
+    profile: measurement.profile.map((point) => ({
+      ...point,
+      sdMm: Math.hypot(point.sdMm, relativeSd * point.radiusMm),
+    })),
+  };
+}
