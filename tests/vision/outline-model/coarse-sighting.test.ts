@@ -37,7 +37,7 @@ describe('the network alone, on the sample photos', () => {
   });
 
   test('the card mask covers the card and not the container beside it', async () => {
-    const { photo, truth } = await sample('sport-bottle-standing-on-planks.jpg');
+    const { photo, truth } = await sample('tumbler-standing-on-dark-desk.jpg');
     const seen = coarseSighting(model, photo);
     expect(maskOverlap(seen.cardMask, truth.cornersPx, photo)).toBeGreaterThan(0.8);
   });

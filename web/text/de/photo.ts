@@ -14,12 +14,11 @@ export const photo: typeof english = {
   samplesNote:
     'Vom Computer gezeichnet für einen Nachfüllstand auf einem Hafenmarkt; alle Flaschen und Karten darauf sind erfunden.',
   sampleNames: {
-    'sport-bottle-standing-on-planks': 'Sportflasche auf Brettern, Karte daneben',
     'steel-flask-standing-on-white-desk': 'Stahlflasche auf weißem Tisch',
     'jar-standing-on-linen': 'Glas auf Leinen',
     'jam-jar-standing-on-dark-desk': 'Marmeladenglas auf dunklem Tisch',
     'tumbler-standing-on-dark-desk': 'Becher auf dunklem Tisch',
-    'flask-lying-on-planks': 'Flasche liegt auf Brettern',
+    'tumbler-lying-on-planks': 'Becher liegt auf Brettern',
     'jam-jar-lying-on-linen': 'Marmeladenglas liegt auf Leinen',
     'sport-bottle-card-held-in-front': 'Sportflasche, Karte davor gehalten',
     'can-card-leaning-on-it': 'Dose mit angelehnter Karte',

@@ -11,12 +11,11 @@ export const photo = {
   samples: 'No bottle at hand? Try one of ours',
   samplesNote: 'Drawn by a computer for a refill stall at a harbour market; every bottle and card in them is invented.',
   sampleNames: {
-    'sport-bottle-standing-on-planks': 'Sport bottle on planks, card beside it',
     'steel-flask-standing-on-white-desk': 'Steel flask on a white desk',
     'jar-standing-on-linen': 'Jar on linen',
     'jam-jar-standing-on-dark-desk': 'Jam jar on a dark desk',
     'tumbler-standing-on-dark-desk': 'Tumbler on a dark desk',
-    'flask-lying-on-planks': 'Flask lying on planks',
+    'tumbler-lying-on-planks': 'Tumbler lying on planks',
     'jam-jar-lying-on-linen': 'Jam jar lying on linen',
     'sport-bottle-card-held-in-front': 'Sport bottle, card held in front',
     'can-card-leaning-on-it': 'Can with the card leaning on it',
