@@ -18,6 +18,15 @@ import type { Photo } from '../../vision/photo.ts';
 import { ID1_CARD } from '../../vision/reference.ts';
 import { readTruth } from '../../web/commands/truth.ts';
 
+const HELP = `Times each stage of the engine: medians over seeded inputs, beside their targets.
+
+npm run --silent bench -- [--json] [--help]
+`;
+if (process.argv.includes('--help')) {
+  process.stdout.write(HELP);
+  process.exit(0);
+}
+
 const SAMPLES = ['jar-standing-on-linen', 'tumbler-standing-on-dark-desk', 'jam-jar-lying-on-linen'];
 const RUNS = 7;
 

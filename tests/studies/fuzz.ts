@@ -4,6 +4,10 @@ import { loadOutlineModel } from '../../vision/outline-model/outline-model.ts';
 import { fuzzDecoders } from '../support/fuzz-decoders.ts';
 
 /** `npm run fuzz [-- FILES SEED]`: damaged picture files against decoder, metadata and engine. */
+if (process.argv.includes('--help')) {
+  process.stdout.write('Damages picture files and feeds them to decoder and engine: npm run fuzz [-- FILES SEED]\n');
+  process.exit(0);
+}
 const files = Number(process.argv[2] ?? 20_000);
 const seed = Number(process.argv[3] ?? 1);
 const { cv } = await loadOpenCv();
