@@ -3,12 +3,12 @@
  * Simulates card and outline with correlated noise and all nuisances drawn from their priors, fits them, and prints for
  * every arrangement and focal case: failures, bias, RMSE against the Cramér–Rao bound, coverage of the 95 % intervals.
  */
-import { parseArgs } from 'node:util';
 import { ARRANGEMENTS, type Arrangement } from '../../vision/measurement.ts';
 import { type ContainerFit, fitContainer } from '../../vision/model/fit-container.ts';
 import { isBaseSeen } from '../../vision/model/fit-warnings.ts';
 import { dot } from '../../vision/model/linear3.ts';
 import { sizeEstimate } from '../../vision/model/size-estimate.ts';
+import { EXIT, numberOption, oneOf, readArguments, runCommand } from '../../web/commands/command-line.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 import { type FocalCase, type SimulatedScene, simulateScene } from '../support/simulated-scene.ts';
 import { cramerRaoBound } from './cramer-rao.ts';
@@ -44,24 +44,37 @@ interface Summary {
   readonly medianSdMm: number;
 }
 
-const { values } = parseArgs({
-  options: {
-    scenes: { type: 'string', default: '200' },
-    seed: { type: 'string', default: '1' },
-    json: { type: 'boolean', default: false },
+const HELP = `Monte Carlo study of the measurement model: bias, spread against the Cramér–Rao bound, coverage.
+
+npm run --silent study:coverage -- [--scenes N] [--seed N] [--arrangement A] [--json]
+`;
+
+runCommand('study:coverage', async () => {
+  const { values } = readArguments({
+    scenes: { type: 'string' },
+    seed: { type: 'string' },
     arrangement: { type: 'string' },
-  },
-});
-const cells: Cell[] = [];
-for (const arrangement of ARRANGEMENTS) {
-  if (values.arrangement && values.arrangement !== arrangement) continue;
-  for (const focalCase of FOCAL_CASES) {
-    const cell = studyCell(arrangement, focalCase, Number(values.scenes), Number(values.seed));
-    cells.push(cell);
-    if (!values.json) printCell(cell);
+    json: { type: 'boolean' },
+    help: { type: 'boolean' },
+  });
+  if (values.help) {
+    process.stdout.write(HELP);
+    return EXIT.done;
   }
-}
-if (values.json) console.log(JSON.stringify({ seed: Number(values.seed), cells }, null, 2));
+  const scenes = numberOption('scenes', values.scenes, 1, 1e5) ?? 200;
+  const seed = numberOption('seed', values.seed, 0, 1e6) ?? 1;
+  const only = oneOf('arrangement', values.arrangement, ARRANGEMENTS);
+  const cells: Cell[] = [];
+  for (const arrangement of only ? [only] : ARRANGEMENTS) {
+    for (const focalCase of FOCAL_CASES) {
+      const cell = studyCell(arrangement, focalCase, scenes, seed);
+      cells.push(cell);
+      if (!values.json) printCell(cell);
+    }
+  }
+  if (values.json) console.log(JSON.stringify({ seed, cells }, null, 2));
+  return EXIT.done;
+});
 
 function studyCell(arrangement: Arrangement, focalCase: FocalCase, scenes: number, seed: number): Cell {
   const outcomes: Record<Size, Outcome[]> = { baseDiameterMm: [], maxDiameterMm: [], heightMm: [] };
