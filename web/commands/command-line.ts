@@ -22,6 +22,10 @@ export function readArguments<T extends Options>(options: T, args = process.argv
 
 /** Runs a command, turning wrong calls into one line and exit code 2; a user never sees a stack trace. */
 export async function runCommand(name: string, main: () => Promise<number>): Promise<void> {
+  // The reader of a pipe may stop early (`measure … | head`); that is no failure.
+  process.stdout.on('error', (error: NodeJS.ErrnoException) =>
+    process.exit(error.code === 'EPIPE' ? EXIT.done : EXIT.refused),
+  );
   try {
     process.exitCode = await main();
   } catch (error) {
