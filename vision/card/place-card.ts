@@ -3,7 +3,7 @@ import type { FocalPrior } from '../photo.ts';
 import type { FlatReference } from '../reference.ts';
 import type { CardSide, CardSighting } from '../sighting.ts';
 import { lensGuess, viewAsRectangle } from './rectangle-view.ts';
-import { clockwise } from './refine-card.ts';
+import { clockwise, topLeft } from './refine-card.ts';
 
 export interface PlaceCardOptions {
   readonly widthPx: number;
@@ -24,8 +24,7 @@ export function placeCard(cornersPx: CornersPx, options: PlaceCardOptions): Card
   const lens = lensGuess(options.focalPrior, options.widthPx, options.heightPx, 1);
   const view = viewAsRectangle(quad, lens, options.reference, 0.03);
   if (!view) return null;
-  const sums = [0, 1, 2, 3].map((k) => quad[2 * k] + quad[2 * k + 1]);
-  const first = sums.indexOf(Math.min(...sums));
+  const first = topLeft(quad);
   const [a, b, c, d] = [0, 1, 2, 3].map((k): ImagePoint => {
     const at = 2 * ((first + k) % 4);
     return [quad[at], quad[at + 1]];

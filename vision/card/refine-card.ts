@@ -189,7 +189,8 @@ function longerSide(quad: Quad, first: number): 0 | 1 {
   return ((length(0) + length(2) > length(1) + length(3) ? 0 : 1) + first) % 2 === 0 ? 0 : 1;
 }
 
-function topLeft(quad: Quad): number {
+/** Index of the corner nearest the photo's top left. */
+export function topLeft(quad: Quad): number {
   let first = 0;
   for (let k = 1; k < 4; k++) {
     if (quad[2 * k] + quad[2 * k + 1] < quad[2 * first] + quad[2 * first + 1]) first = k;
