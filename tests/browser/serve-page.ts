@@ -15,11 +15,21 @@ export const outDir = `${root}node_modules/.tmp/tested-page`;
 
 /** Builds the page as a maker gets it, in a process that knows nothing of tests, and serves it for all browser tests. */
 export default async function servePage(project: TestProject): Promise<() => Promise<void>> {
+  buildPage(outDir);
+  const { url, close } = await serveFolder(outDir);
+  project.provide('pageUrl', url);
+  return close;
+}
+
+export function buildPage(outDir: string): void {
   const env = { ...process.env, NODE_ENV: 'production' };
   const build = ['node_modules/vite/bin/vite.js', 'build', '--logLevel', 'error', '--outDir', outDir, '--emptyOutDir'];
   execFileSync(process.execPath, build, { cwd: root, env });
+}
+
+/** Serves a built page. */
+export async function serveFolder(outDir: string): Promise<{ readonly url: string; close(): Promise<void> }> {
   const configFile = `${root}vite.config.ts`;
   const server = await preview({ configFile, logLevel: 'error', build: { outDir }, preview: { port: 0 } });
-  project.provide('pageUrl', server.resolvedUrls?.local[0] ?? '');
-  return () => server.close();
+  return { url: server.resolvedUrls?.local[0] ?? '', close: () => server.close() };
 }

@@ -1,5 +1,7 @@
-import { type Browser, chromium } from 'playwright-core';
+import { type Browser, type BrowserContext, chromium } from 'playwright-core';
 import { findChromium } from './ensure-chromium.mjs';
+
+export const PHONE = { width: 390, height: 844 };
 
 /** Keeps Chromium from looking for its maker's hosts and from anything but showing our page. */
 const QUIET = [
@@ -17,7 +19,18 @@ const QUIET = [
  * @param textPx  the browser's own text size, as somebody sets it who needs large print; 16 as it comes
  */
 export function launchChromium(textPx = 16): Promise<Browser> {
+  const args = [...QUIET, `--blink-settings=defaultFontSize=${textPx}`];
+  return chromium.launch({ executablePath: installedChromium(), args });
+}
+
+/** The same, keeping what pages store in a folder, so that it can be closed and opened again. */
+export function launchKeepingChromium(profileFolder: string): Promise<BrowserContext> {
+  const options = { executablePath: installedChromium(), args: QUIET, locale: 'en-GB', viewport: PHONE };
+  return chromium.launchPersistentContext(profileFolder, options);
+}
+
+function installedChromium(): string {
   const executablePath = findChromium();
   if (!executablePath) throw new Error('No Chromium found: install it, or set CHROMIUM_PATH to one.');
-  return chromium.launch({ executablePath, args: [...QUIET, `--blink-settings=defaultFontSize=${textPx}`] });
+  return executablePath;
 }
