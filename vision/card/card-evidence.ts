@@ -27,7 +27,7 @@ const ARC_TO = 78;
 const ARC_SAMPLES = 12;
 /** The last part of a side before the sharp corner, as a share of the radius. */
 const SHARP_TAIL = 0.41;
-const TAIL_SAMPLES = 4;
+const TAIL_SAMPLES = 6;
 /** All three colours at least this bright: a lamp's mirror image. */
 const BURNT_OUT_LEVEL = 250;
 /** Grey levels that a step must exceed to say something. */
@@ -80,13 +80,6 @@ class StepMeter {
     this.#h = toPhoto;
   }
 
-  between(x0: number, y0: number, x1: number, y1: number): number {
-    this.#sample(x0, y0, 0);
-    this.#sample(x1, y1, 3);
-    const [a, b, c, d, e, f] = this.#rgb;
-    return Math.sqrt(((a - d) ** 2 + (b - e) ** 2 + (c - f) ** 2) / 3);
-  }
-
   isBurntOut(x: number, y: number): boolean {
     this.#sample(x, y, 0);
     return Math.min(this.#rgb[0], this.#rgb[1], this.#rgb[2]) >= BURNT_OUT_LEVEL;
@@ -128,30 +121,39 @@ function stepAcrossArc(step: StepMeter, x: number, y: number, sx: number, sy: nu
   return Math.hypot(...sum) / (ARC_SAMPLES * Math.sqrt(3));
 }
 
-/** Mean step across the two sides where they would run on into a sharp corner; texture counts against a rounded one. */
+/** Mean colour change across each of the two sides where they would run on into a sharp corner, as a vector again. */
 function stepIntoCorner(step: StepMeter, x: number, y: number, sx: number, sy: number, radius: number): number {
   const half = HALF_STEP * radius;
-  let sum = 0;
+  const along: [number, number, number] = [0, 0, 0];
+  const across: [number, number, number] = [0, 0, 0];
   for (let k = 0; k < TAIL_SAMPLES; k++) {
     const t = (SHARP_TAIL * radius * (k + 0.5)) / TAIL_SAMPLES;
-    sum += step.between(x + sx * t, y + sy * half, x + sx * t, y - sy * half);
-    sum += step.between(x + sx * half, y + sy * t, x - sx * half, y + sy * t);
+    step.addChange(x + sx * t, y + sy * half, x + sx * t, y - sy * half, along);
+    step.addChange(x + sx * half, y + sy * t, x - sx * half, y + sy * t, across);
   }
-  return sum / (2 * TAIL_SAMPLES);
+  return (Math.hypot(...along) + Math.hypot(...across)) / (2 * TAIL_SAMPLES * Math.sqrt(3));
 }
 
+const CONTRAST_PIECES = 12;
+const SAMPLES_PER_PIECE = 6;
+
+/** Grain cancels within a piece; between pieces printed art may change the sign of the step. */
 function sideContrast(step: StepMeter, k: number, widthMm: number, heightMm: number, radius: number): number {
   const steps: number[] = [];
   const reach = 0.3 * radius;
-  for (let i = 0; i < 24; i++) {
-    const t = 0.08 + (0.84 * (i + 0.5)) / 24;
-    if (k % 2 === 0) {
-      const y = k === 0 ? 0 : heightMm;
-      steps.push(step.between(t * widthMm, y - reach, t * widthMm, y + reach));
-    } else {
-      const x = k === 1 ? widthMm : 0;
-      steps.push(step.between(x - reach, t * heightMm, x + reach, t * heightMm));
+  for (let piece = 0; piece < CONTRAST_PIECES; piece++) {
+    const change: [number, number, number] = [0, 0, 0];
+    for (let i = 0; i < SAMPLES_PER_PIECE; i++) {
+      const t = 0.08 + (0.84 * (piece + (i + 0.5) / SAMPLES_PER_PIECE)) / CONTRAST_PIECES;
+      if (k % 2 === 0) {
+        const y = k === 0 ? 0 : heightMm;
+        step.addChange(t * widthMm, y - reach, t * widthMm, y + reach, change);
+      } else {
+        const x = k === 1 ? widthMm : 0;
+        step.addChange(x - reach, t * heightMm, x + reach, t * heightMm, change);
+      }
     }
+    steps.push(Math.hypot(...change) / (SAMPLES_PER_PIECE * Math.sqrt(3)));
   }
   return median(steps);
 }

@@ -13,6 +13,8 @@ const MIN_LEAD = 0.5;
 const SURE_TOTAL = 2;
 /** Squared misfit of the proportions, in standard deviations of about 1.5 %: ID-2, playing and trading cards lie beyond. */
 const MAX_SHAPE_COST = 12;
+/** Trading cards pass with less when little else is clear. */
+const UNSURE_SHAPE_COST = 4;
 /** Large enough for a millimetre to span more than a pixel. */
 const MIN_WIDTH_PX = 100;
 /** cos 66°. */
@@ -40,7 +42,7 @@ export function chooseCard(candidates: readonly CardCandidate[], photo?: Photo):
 
 function isCard({ total, lead, evidence }: CardCandidate): boolean {
   if (evidence.shapeCost > MAX_SHAPE_COST) return false;
-  return total >= SURE_TOTAL || (total >= MIN_TOTAL && lead >= MIN_LEAD);
+  return total >= SURE_TOTAL || (total >= MIN_TOTAL && lead >= MIN_LEAD && evidence.shapeCost < UNSURE_SHAPE_COST);
 }
 
 /** A card but for one side that a lamp's mirror image covers. */

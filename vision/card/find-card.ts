@@ -5,6 +5,7 @@ import type { FlatReference } from '../reference.ts';
 import type { CardSighting } from '../sighting.ts';
 import { borderEvidence } from './card-evidence.ts';
 import { type EdgeField, edgeField } from './edge-field.ts';
+import { expectedQuads } from './expected-quads.ts';
 import { joinCollinear } from './join-collinear.ts';
 import { lineSegments } from './line-segments.ts';
 import { quadCandidates } from './quad-candidates.ts';
@@ -20,7 +21,7 @@ import {
 } from './refine-card.ts';
 import { selectSegments } from './select-segments.ts';
 import { quadSupport, runOn, snapToEdges } from './side-support.ts';
-import { photoFromWorking, type WorkingImage, workingImage } from './working-image.ts';
+import { photoFromWorking, type WorkingImage, workingFromPhoto, workingImage } from './working-image.ts';
 
 export interface FindCardOptions {
   readonly focalPrior: FocalPrior;
@@ -82,18 +83,21 @@ const USUAL_CLEARNESS = 0.8;
 const NOISE_STRAIGHT = 0.5;
 const SHAPE_SD_ROUGH = 0.05;
 /** Cost beyond which a refined quad is no view of the reference at all. */
-const MAX_SHAPE_COST = 60;
+const LOOSE_SHAPE_COST = 60;
+/** Beyond this it is another rectangle: as in choose-card.ts. */
+const MAX_SHAPE_COST = 12;
 
 /** Quads that may be the reference card, best first; empty when nothing in the photo looks like one. */
 export function findCards(cv: Cv, photo: Photo, options: FindCardOptions): CardCandidate[] {
   const image = workingImage(cv, photo);
-  const field = edgeField(image);
   const lens = lensGuess(options.focalPrior, image.widthPx, image.heightPx, 1 / image.photoPerWorkingPx[0]);
-  const rough = roughQuads(image, field, lens, options);
+  const expected = expectedCards(photo, image, lens, options);
+  if (expected[0] && isPlainlyCard(expected[0])) return finished(photo, expected, options);
+  const rough = roughQuads(image, edgeField(image), lens, options);
   const quick = rough.map((quad) => examine(photo, quad, options, QUICK_ROUNDS)).filter((e) => e !== null);
   const best = distinct(quick.sort((a, b) => b.total - a.total)).slice(0, FINE_KEPT);
   const fine = best.map((e) => examine(photo, e.refined.quad, options, FINE_ROUNDS) ?? e);
-  const sorted = distinct(fine.sort((a, b) => b.total - a.total));
+  const sorted = distinct([...expected, ...fine].sort((a, b) => b.total - a.total));
   return finished(photo, straightestFirst(sorted), options);
 }
 
@@ -109,7 +113,7 @@ function roughQuads(image: WorkingImage, field: EdgeField, lens: LensGuess, opti
   const rough = topBy(quads, (quad) => score(quad, 16), ROUGH_KEPT);
   const snapped = rough.map((quad) => snapToEdges(field, quad, 4.5, 1.5) ?? quad).filter(isConvex);
   const ranked = topBy(snapped, (quad) => score(quad, 30), snapped.length);
-  const kept: Quad[] = options.hint ? [clockwise(options.hint.cornersPx)] : [];
+  const kept: Quad[] = [];
   for (const quad of ranked) {
     const full = toPhoto(image, quad);
     const tolerance = 4 * image.photoPerWorkingPx[0];
@@ -119,19 +123,61 @@ function roughQuads(image: WorkingImage, field: EdgeField, lens: LensGuess, opti
   return kept;
 }
 
+const EXPECTED_KEPT = 12;
+const EXPECTED_FINE = 3;
+/** Another rectangle at the hinted place must look better than the card by this much in log-odds, its shape left aside. */
+const OTHER_LEAD = 0.5;
+
+/** What the hint, the lines beside it and the card's proportions suggest, best first; none when another rectangle is there. */
+function expectedCards(photo: Photo, image: WorkingImage, lens: LensGuess, options: FindCardOptions): Examined[] {
+  if (!options.hint) return [];
+  const hint = clockwise(options.hint.cornersPx.map((corner) => workingFromPhoto(image, corner)));
+  const quads = expectedQuads(image, hint, lens, options.reference, EXPECTED_KEPT);
+  const quick = quads
+    .map((quad) => examine(photo, toPhoto(image, quad), options, QUICK_ROUNDS, Number.POSITIVE_INFINITY))
+    .filter((e) => e !== null)
+    .sort((a, b) => b.total - a.total);
+  if (quick.length === 0) return [];
+  const other = quick.find((e) => e.evidence.shapeCost > MAX_SHAPE_COST && looks(e) > looks(quick[0]) + OTHER_LEAD);
+  if (other) return [];
+  const best = distinct(quick).slice(0, EXPECTED_FINE);
+  const fine = best.map((e) => examine(photo, e.refined.quad, options, FINE_ROUNDS) ?? e);
+  return straightestFirst(distinct(fine.sort((a, b) => b.total - a.total))).map(withHint);
+}
+
+/** Log-odds for being where the network expects the card, given only to what has its proportions. */
+const HINT_BONUS = 2.5;
+const HINT_SHAPE_COST = 4;
+
+function withHint(e: Examined): Examined {
+  return e.evidence.shapeCost < HINT_SHAPE_COST ? { ...e, total: e.total + HINT_BONUS } : e;
+}
+
+/** So clearly the card that nothing else in the photo need be looked at. */
+function isPlainlyCard({ total, evidence: { straight, shapeCost } }: Examined): boolean {
+  return total > PLAIN_TOTAL && shapeCost < HINT_SHAPE_COST && Math.min(...straight) > NOISE_STRAIGHT;
+}
+const PLAIN_TOTAL = 3.5;
+
 interface Examined {
   readonly refined: RefinedQuad;
   readonly total: number;
   readonly evidence: CardEvidence;
 }
 
-function examine(photo: Photo, start: Quad, options: FindCardOptions, rounds: typeof QUICK_ROUNDS): Examined | null {
+function examine(
+  photo: Photo,
+  start: Quad,
+  options: FindCardOptions,
+  rounds: typeof QUICK_ROUNDS,
+  maxShapeCost = LOOSE_SHAPE_COST,
+): Examined | null {
   const refined = refineQuad(photo, start, options, rounds);
   const { quad, sides } = refined;
   if (!isConvex(quad)) return null;
   const lens = lensGuess(options.focalPrior, photo.widthPx, photo.heightPx, 1);
   const view = viewAsRectangle(quad, lens, options.reference, shapeSd(quad));
-  if (!view || view.cost > MAX_SHAPE_COST) return null;
+  if (!view || view.cost > maxShapeCost) return null;
   const { contrast, corners, glare, runOn: beyond } = borderEvidence(photo, quad, view.longSide, options.reference);
   const straight = sides.map((side) => side.fit.straight);
   const length = (k: number): number =>
@@ -166,8 +212,17 @@ function logOdds({ straight, contrast, corners, runOn: beyond, shapeCost, widthP
     5.5 * rounded[1] -
     5 * Math.max(0, beyond - USUAL_RUN_ON) -
     6 * Math.max(0, USUAL_CLEARNESS - mean(contrast.map((c) => Math.min(1, c / CLEAR_CONTRAST)))) -
-    1.2 * Math.sqrt(Math.min(shapeCost, 20))
+    shapePenalty(shapeCost)
   );
+}
+
+function shapePenalty(shapeCost: number): number {
+  return 1.2 * Math.sqrt(Math.min(shapeCost, 20));
+}
+
+/** Log-odds without what the proportions say. */
+function looks({ total, evidence }: Examined): number {
+  return total + shapePenalty(evidence.shapeCost);
 }
 
 function finished(photo: Photo, sorted: readonly Examined[], options: FindCardOptions): CardCandidate[] {

@@ -12,9 +12,12 @@ export const LINEAR_LIGHT = Float32Array.from({ length: 256 }, (_, level) => {
   return 255 * (v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4);
 });
 
+/** What sampling needs of a photo, or of a reduced copy. */
+export type Pixels = Pick<Photo, 'widthPx' | 'heightPx' | 'rgba'>;
+
 /** Red, green and blue at a point between pixels, bilinear, edges repeated; written to out[at..at+2]. */
 export function samplePhoto(
-  photo: Photo,
+  photo: Pixels,
   light: Float32Array,
   xPx: number,
   yPx: number,

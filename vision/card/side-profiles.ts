@@ -1,5 +1,4 @@
-import type { Photo } from '../photo.ts';
-import { samplePhoto } from './sample-photo.ts';
+import { type Pixels, samplePhoto } from './sample-photo.ts';
 
 /** Samples across a side, px from one to the next. */
 export const STEP_PX = 0.5;
@@ -34,9 +33,12 @@ export function sideLine(ax: number, ay: number, bx: number, by: number): SideLi
   return { ax, ay, bx, by, lengthPx, outX: (by - ay) / lengthPx, outY: -(bx - ax) / lengthPx };
 }
 
+/** Each row is the mean over this many lines across the side: grain cancels, a border does not. */
+const LINES_PER_ROW = 4;
+
 /** @param skip  share of the side left out at each end: the rounded corners */
 export function sideProfiles(
-  photo: Photo,
+  photo: Pixels,
   light: Float32Array,
   side: SideLine,
   rows: number,
@@ -46,15 +48,17 @@ export function sideProfiles(
   const centre = Math.ceil(reachPx / STEP_PX);
   const columns = 2 * centre + 1;
   const raw = new Float32Array(3 * rows * columns);
-  const along = new Float64Array(rows);
-  for (let r = 0; r < rows; r++) {
-    const t = skip + ((1 - 2 * skip) * (r + 0.5)) / rows;
-    along[r] = t;
+  const along = Float64Array.from({ length: rows }, (_, r) => skip + ((1 - 2 * skip) * (r + 0.5)) / rows);
+  const colour = new Float32Array(3);
+  for (let line = 0; line < rows * LINES_PER_ROW; line++) {
+    const t = skip + ((1 - 2 * skip) * (line + 0.5)) / (rows * LINES_PER_ROW);
     const x = side.ax + t * (side.bx - side.ax);
     const y = side.ay + t * (side.by - side.ay);
-    for (let c = 0; c < columns; c++) {
+    let at = 3 * columns * Math.floor(line / LINES_PER_ROW);
+    for (let c = 0; c < columns; c++, at += 3) {
       const o = (c - centre) * STEP_PX;
-      samplePhoto(photo, light, x + o * side.outX, y + o * side.outY, raw, 3 * (r * columns + c));
+      samplePhoto(photo, light, x + o * side.outX, y + o * side.outY, colour, 0);
+      for (let k = 0; k < 3; k++) raw[at + k] += colour[k] / LINES_PER_ROW;
     }
   }
   const smooth = smoothed(raw, rows, columns);

@@ -15,6 +15,8 @@ export interface WorkingImage {
   readonly heightPx: number;
   /** Full-size px per working px, across and down. */
   readonly photoPerWorkingPx: readonly [x: number, y: number];
+  /** Red, green, blue and alpha, 8 bit. */
+  readonly rgba: Uint8Array;
   /** Lightness, red minus green, yellow minus blue; row by row. */
   readonly planes: readonly [Float32Array, Float32Array, Float32Array];
 }
@@ -28,11 +30,13 @@ export function workingImage(cv: Cv, photo: Photo): WorkingImage {
   full.data.set(photo.rgba);
   const small = mats.own(new cv.Mat());
   cv.resize(full, small, new cv.Size(widthPx, heightPx), 0, 0, cv.INTER_AREA);
+  const rgba = small.data.slice();
   return {
     widthPx,
     heightPx,
     photoPerWorkingPx: [photo.widthPx / widthPx, photo.heightPx / heightPx],
-    planes: opponentPlanes(small.data, widthPx * heightPx),
+    rgba,
+    planes: opponentPlanes(rgba, widthPx * heightPx),
   };
 }
 
