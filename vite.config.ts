@@ -5,6 +5,8 @@ import sharp from 'sharp';
 import type { Plugin } from 'vite';
 import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
+import { shippedLicences, shippedPackages } from './web/commands/shipped-licences.ts';
+import { LICENCES_FILE } from './web/licences/licences.ts';
 
 /**
  * The OpenCV package carries its WebAssembly as base64 inside JavaScript. This takes it out into a `.wasm` file of its
@@ -45,6 +47,21 @@ function openCvAsWasmFile(): Plugin {
   };
 }
 
+/** Parts of ExifReader that read nothing Roundwise asks for: colour profiles, captions, editing history and the like. */
+const UNREAD_METADATA = ['IPTC', 'XMP', 'ICC', 'MPF', 'PHOTOSHOP', 'THUMBNAIL', 'TIFF', 'JFIF', 'JXL', 'MAKER_NOTES'];
+
+/** ExifReader's switches as constants, so that the parts that are off fall out of the bundle. */
+function exifReaderInPart(): Plugin {
+  return {
+    name: 'exifreader-in-part',
+    transform(code, id) {
+      if (!/exifreader[\\/]src[\\/]/.test(id)) return null;
+      const part = code.replace(/\bConstants\.USE_(\w+)/g, (_, name) => String(!UNREAD_METADATA.includes(name)));
+      return { code: part, map: null };
+    },
+  };
+}
+
 /** Serves the sample photos and small pictures of them under `samples/`, and tells the page their names. */
 function samplePhotos(): Plugin {
   const folder = new URL('./sample-images/', import.meta.url);
@@ -69,6 +86,41 @@ function samplePhotos(): Plugin {
       for (const name of names) {
         this.emitFile({ type: 'asset', fileName: `samples/${name}.jpg`, source: photo(name) });
         this.emitFile({ type: 'asset', fileName: `samples/${name}.webp`, source: await thumbnail(name) });
+      }
+    },
+  };
+}
+
+const root = fileURLToPath(new URL('./', import.meta.url));
+
+/** Writes the licences of all that is inside the page beside it. */
+function licenceTexts(): Plugin {
+  const source = () => JSON.stringify(shippedLicences(root));
+  return {
+    name: 'licence-texts',
+    configureServer(server) {
+      server.middlewares.use(`/${LICENCES_FILE}`, (_request, response) => {
+        response.setHeader('Content-Type', 'application/json');
+        response.end(source());
+      });
+    },
+    generateBundle() {
+      this.emitFile({ type: 'asset', fileName: LICENCES_FILE, source: source() });
+    },
+  };
+}
+
+/** Nothing goes into page or workers that the list of licences does not name. */
+function onlyLicensedPackages(): Plugin {
+  return {
+    name: 'only-licensed-packages',
+    apply: 'build',
+    generateBundle() {
+      const listed = shippedPackages(root);
+      for (const id of this.getModuleIds()) {
+        const [, name] = /.*node_modules\/((?:@[^/]+\/)?[^/]+)\//.exec(id) ?? [];
+        if (name && !listed.includes(name))
+          this.error(`${name} is shipped, but the list of licences does not name it.`);
       }
     },
   };
@@ -125,7 +177,7 @@ function installable() {
     injectRegister: false,
     injectManifest: {
       rollupFormat: 'iife',
-      globPatterns: ['**/*.{html,js,css,wasm,svg,png,webp,jpg,webmanifest,onnx,bin}'],
+      globPatterns: ['**/*.{html,js,css,json,wasm,svg,png,webp,jpg,webmanifest,onnx,bin}'],
       // OpenCV is 8.4 MB before compression.
       maximumFileSizeToCacheInBytes: 12e6,
     },
@@ -157,8 +209,17 @@ export default defineConfig({
   root: fileURLToPath(new URL('./web', import.meta.url)),
   base: './',
   publicDir: 'public',
-  plugins: [react(), openCvAsWasmFile(), samplePhotos(), iconsFromSvg(), contentSecurityPolicy(), installable()],
-  worker: { format: 'es', plugins: () => [openCvAsWasmFile()] },
+  plugins: [
+    react(),
+    openCvAsWasmFile(),
+    samplePhotos(),
+    iconsFromSvg(),
+    licenceTexts(),
+    onlyLicensedPackages(),
+    contentSecurityPolicy(),
+    installable(),
+  ],
+  worker: { format: 'es', plugins: () => [openCvAsWasmFile(), exifReaderInPart(), onlyLicensedPackages()] },
   optimizeDeps: { exclude: ['@opencvjs/web'] },
   build: { outDir: '../dist', emptyOutDir: true, target: 'es2022' },
   test: {

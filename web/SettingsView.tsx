@@ -1,3 +1,4 @@
+import { lazy, Suspense, useState } from 'react';
 import { LANGUAGES, LENGTH_UNITS, type Settings, TERM_SETS } from './settings.ts';
 import { useText } from './text/text.ts';
 
@@ -62,7 +63,26 @@ export function SettingsView({ settings, onChange }: SettingsViewProps) {
         </label>
         <p className="quiet small">{text.keepOriginalHint}</p>
       </fieldset>
+      <SoftwareInside />
     </div>
+  );
+}
+
+const LicencesView = lazy(() => import('./licences/LicencesView.tsx'));
+
+/** The texts are long, so they come only when somebody asks for them. */
+function SoftwareInside() {
+  const text = useText().shell;
+  const [open, setOpen] = useState(false);
+  return (
+    <details onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>{text.licences.title}</summary>
+      {open && (
+        <Suspense fallback={<p role="status">{text.loading}</p>}>
+          <LicencesView />
+        </Suspense>
+      )}
+    </details>
   );
 }
 
