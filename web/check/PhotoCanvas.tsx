@@ -1,4 +1,4 @@
-import { useGesture } from '@use-gesture/react';
+import { createUseGesture, dragAction, pinchAction, wheelAction } from '@use-gesture/react';
 import { type ReactNode, useEffect, useRef, useState } from 'react';
 import type { ImagePoint } from '../../vision/frames.ts';
 import { Icon } from '../look/Icon.tsx';
@@ -18,6 +18,9 @@ interface PhotoCanvasProps {
 }
 
 const BUTTON_ZOOM = 1.5;
+
+/** Only the gestures used here, so that the others are not part of the page. */
+const useGesture = createUseGesture([dragAction, pinchAction, wheelAction]);
 
 /** The photo, filling its place, with pinch, wheel and drag to look closer. */
 export function PhotoCanvas({ url, photo, onTap, drawing, children }: PhotoCanvasProps) {
