@@ -39,6 +39,7 @@ export function App() {
       .then((opened) => {
         setKept(opened);
         setSettings(opened.settings);
+        setTrouble(opened.trouble);
         const { restored } = opened.session;
         if (restored) {
           dispatch({ type: 'restore', saved: restored });

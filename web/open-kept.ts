@@ -1,4 +1,5 @@
 import { claimSession, type Session } from './keep/session.ts';
+import type { StorageReason } from './keep/storage-trouble.ts';
 import { openStore, type Store } from './keep/store.ts';
 import { type Settings, settingsFrom } from './settings.ts';
 
@@ -7,11 +8,17 @@ export interface Opened {
   readonly store: Store;
   readonly session: Session;
   readonly settings: Settings;
+  /** What was lost since the last visit. */
+  readonly trouble: StorageReason | null;
 }
 
 /** @throws StorageTrouble */
 export async function openKept(browserLanguage: string): Promise<Opened> {
-  const store = await openStore();
+  let emptied = false;
+  const store = await openStore(undefined, () => {
+    emptied = true;
+  });
   const settings = settingsFrom(await store.database.get('setting', 'settings'), browserLanguage);
-  return { store, session: await claimSession(store.database), settings };
+  const session = await claimSession(store.database);
+  return { store, session, settings, trouble: emptied ? 'emptied' : session.damaged ? 'job-damaged' : null };
 }

@@ -10,7 +10,7 @@ import { type AnyRecord, type ContainerRecord, KINDS, type PlanRecord, searchRec
 import { storageTrouble } from './storage-trouble.ts';
 import { requestLastingStorage, type Undo } from './store.ts';
 import { type ReadProblem, readTransferFile, writeTransferFile } from './transfer-file.ts';
-import { useRecords, useStore } from './use-store.ts';
+import { useDamagedCount, useRecords, useStore } from './use-store.ts';
 
 interface KeptViewProps {
   readonly dispatch: Dispatch<Action>;
@@ -32,6 +32,7 @@ export function KeptView({ dispatch, work }: KeptViewProps) {
   };
   const all: readonly AnyRecord[] = KINDS.flatMap((kind) => [...records[kind]]);
   const found = searchRecords(all, query);
+  const damaged = useDamagedCount();
   useEffect(() => {
     void requestLastingStorage().then(setLasting);
   }, []);
@@ -106,6 +107,7 @@ export function KeptView({ dispatch, work }: KeptViewProps) {
           </section>
         );
       })}
+      {damaged > 0 && <Note kind="warn">{text.keep.damaged(damaged)}</Note>}
       <Transfer all={all} />
       {lasting !== null && <p className="quiet small">{lasting ? text.keep.lasting : text.keep.notLasting}</p>}
     </div>
@@ -185,7 +187,7 @@ function Thumbnail({ containerId }: { readonly containerId: string }) {
   return url ? <img className="kept__picture" src={url} alt="" width={72} height={72} /> : null;
 }
 
-type Outcome = { readonly count: number } | ReadProblem;
+type Outcome = { readonly count: number; readonly older: number } | ReadProblem;
 
 /** Save everything to one file, bring such a file in. */
 function Transfer({ all }: { readonly all: readonly AnyRecord[] }) {
@@ -207,8 +209,8 @@ function Transfer({ all }: { readonly all: readonly AnyRecord[] }) {
   const bring = async (file: File) => {
     const read = readTransferFile(await file.text());
     if (!read.ok) return setOutcome(read);
-    await store.putAll(read.records, read.pictures);
-    setOutcome({ count: read.records.length });
+    const count = await store.bringIn(read.records, read.pictures);
+    setOutcome({ count, older: read.records.length - count });
   };
   const attempt = (work: Promise<unknown>) => work.catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
 
@@ -242,7 +244,13 @@ function Transfer({ all }: { readonly all: readonly AnyRecord[] }) {
 
 function OutcomeNote({ outcome }: { readonly outcome: Outcome }) {
   const text = useText().keep;
-  if ('count' in outcome) return <Note kind="info">{text.imported(outcome.count)}</Note>;
+  if ('count' in outcome) {
+    return (
+      <Note kind="info">
+        {text.imported(outcome.count)} {outcome.older > 0 && text.olderLeft(outcome.older)}
+      </Note>
+    );
+  }
   const sentence =
     outcome.reason === 'invalid' ? text.importProblems.invalid(outcome.path) : text.importProblems[outcome.reason];
   return <Note kind="stop">{sentence}</Note>;

@@ -43,11 +43,18 @@ const MIGRATIONS: readonly ((database: Database) => void)[] = [
   },
 ];
 
-/** @throws StorageTrouble when the browser blocks storage or holds data of a newer Roundwise. */
-export async function openDatabase(name = 'roundwise'): Promise<Database> {
+/** Chromium says so when it had to throw damaged data away; no standard. */
+type LossEvent = IDBVersionChangeEvent & { readonly dataLoss?: 'none' | 'total' };
+
+/**
+ * @param tellEmptied  called when the browser found its storage damaged and began with an empty one
+ * @throws StorageTrouble when the browser blocks storage or holds data of a newer Roundwise
+ */
+export async function openDatabase(name = 'roundwise', tellEmptied = () => {}): Promise<Database> {
   try {
     return await openDB<Schema>(name, MIGRATIONS.length, {
-      upgrade(database, oldVersion) {
+      upgrade(database, oldVersion, _newVersion, _transaction, event) {
+        if ((event as LossEvent).dataLoss === 'total') tellEmptied();
         for (const migrate of MIGRATIONS.slice(oldVersion)) migrate(database);
       },
       // Another tab brings a newer version: let go, so that it need not wait for this one.
@@ -58,4 +65,12 @@ export async function openDatabase(name = 'roundwise'): Promise<Database> {
   } catch (thrown) {
     throw storageTrouble(thrown);
   }
+}
+
+/** Waits for a transaction. One that fails says why (no room, say); its requests only know that it was called off. */
+export async function finished(
+  transaction: { readonly done: Promise<void> },
+  requests: readonly Promise<unknown>[],
+): Promise<void> {
+  await Promise.all([transaction.done, ...requests.map((request) => request.catch(() => {}))]);
 }

@@ -1,6 +1,8 @@
 import type { Container } from '../../sizing/container.ts';
 import type { MeasureResult } from '../../vision/measurement.ts';
 import { type Job, newJob } from '../app-state.ts';
+import type { Picture } from '../use-job.ts';
+import type { PictureRecord } from './database.ts';
 import { type ContainerRecord, NO_TAPE, newRecord, type PlanRecord } from './records.ts';
 
 /** A kept container taken up again. */
@@ -38,6 +40,11 @@ export function containerRecordOf(job: Job): ContainerRecord {
     tape: job.tape,
     photo: job.photo,
   };
+}
+
+/** What is kept of its photo: the original only when the maker asked for it. */
+export function pictureRecordOf(job: Job, { blanked, original }: Picture, keepOriginalPhoto: boolean): PictureRecord {
+  return { containerId: job.id, blanked, original: keepOriginalPhoto ? original : null };
 }
 
 /** What is kept of its plan: the inputs, from which the same plan comes again. */

@@ -1,7 +1,7 @@
 import { type Job, measurementOf } from '../app-state.ts';
 import { sizedContainer } from '../sizes/sized-container.ts';
 import type { Picture } from '../use-job.ts';
-import { containerRecordOf, planRecordOf } from './job-of-record.ts';
+import { containerRecordOf, pictureRecordOf, planRecordOf } from './job-of-record.ts';
 import type { Store } from './store.ts';
 
 /** True when the maker put work into this job that a new photo must not sweep away. */
@@ -21,11 +21,7 @@ export async function keepWorkedJob(
 ): Promise<void> {
   const container = sizedContainer(measurementOf(job), job.tape);
   if (!isWorkedOn(job) || !container) return;
-  await store.put(containerRecordOf(job));
-  if (picture) {
-    const original = keepOriginalPhoto ? picture.original : null;
-    await store.putPicture({ containerId: job.id, blanked: picture.blanked, original });
-  }
+  await store.put(containerRecordOf(job), picture ? pictureRecordOf(job, picture, keepOriginalPhoto) : undefined);
   if (job.progress !== null || job.choices !== null || job.planId !== null) {
     await store.put(planRecordOf(job, job.planId ?? crypto.randomUUID(), container));
   }

@@ -5,7 +5,13 @@ import * as v from 'valibot';
  * choices, so that it can never disagree with them. Sizing's own inputs travel as plain JSON (`v.record`): the sizing
  * engine checks every value when it plans, and says which one is wrong.
  */
-const Json = v.record(v.string(), v.unknown());
+const Json = v.pipe(
+  v.record(v.string(), v.unknown()),
+  v.check((value) => isShallow(value)),
+);
+/** Our own inputs nest a handful of levels; what nests without end is not ours and would break whatever walks through it. */
+const DEEPEST = 32;
+
 const Id = v.pipe(v.string(), v.regex(/^[a-z0-9-]{8,40}$/));
 const Label = v.pipe(v.string(), v.maxLength(200));
 const Instant = v.pipe(v.number(), v.finite());
@@ -107,6 +113,18 @@ export interface RecordOf {
   carrier: CarrierRecord;
 }
 export type AnyRecord = RecordOf[Kind];
+
+export const SCHEMA_OF = {
+  container: ContainerRecordSchema,
+  gauge: GaugeRecordSchema,
+  plan: PlanRecordSchema,
+  carrier: CarrierRecordSchema,
+} satisfies { readonly [K in Kind]: v.GenericSchema<unknown, RecordOf[K]> };
+
+function isShallow(value: unknown, depth = 0): boolean {
+  if (typeof value !== 'object' || value === null) return true;
+  return depth < DEEPEST && Object.values(value).every((inner) => isShallow(inner, depth + 1));
+}
 
 /** A fresh record's common fields. */
 export function newRecord<K extends Kind>(kind: K, label: string, now = Date.now()) {

@@ -1,5 +1,7 @@
+import * as v from 'valibot';
 import type { AppState } from '../app-state.ts';
-import type { Database, SessionRecord } from './database.ts';
+import { type Database, finished, type SessionRecord } from './database.ts';
+import { MeasurementSchema, TapeSchema } from './records.ts';
 import { storageTrouble } from './storage-trouble.ts';
 
 /** Raised whenever a stored job can no longer be read; older sessions are then left behind. */
@@ -10,6 +12,39 @@ const FORGET_AFTER_MS = 60 * 24 * 3600_000;
 
 type Saved = Pick<AppState, 'screen' | 'job' | 'lastGauge'>;
 
+/** As much of a stored job as every screen relies on; what gauge, choices and progress hold, their screens check. */
+const SavedSchema = v.looseObject({
+  version: v.literal(SESSION_VERSION),
+  screen: v.string(),
+  job: v.nullable(
+    v.looseObject({
+      id: v.string(),
+      label: v.string(),
+      photo: v.nullable(v.looseObject({ widthPx: v.number(), heightPx: v.number(), lens: v.looseObject({}) })),
+      edits: v.looseObject({}),
+      past: v.array(v.looseObject({})),
+      future: v.array(v.looseObject({})),
+      result: v.nullable(
+        v.variant('outcome', [
+          v.looseObject({
+            outcome: v.literal('measured'),
+            measurement: MeasurementSchema,
+            warnings: v.array(v.looseObject({})),
+          }),
+          v.looseObject({
+            outcome: v.literal('refused'),
+            reason: v.looseObject({}),
+            found: v.looseObject({}),
+            warnings: v.array(v.looseObject({})),
+          }),
+        ]),
+      ),
+      furtherPhotos: v.array(MeasurementSchema),
+      tape: TapeSchema,
+    }),
+  ),
+});
+
 /** `original` only when the maker asked to keep photos. */
 interface Pictures {
   readonly blanked: Blob | null;
@@ -18,6 +53,8 @@ interface Pictures {
 
 export interface Session {
   readonly restored: (Saved & Pictures) | null;
+  /** The job of this tab is there but damaged, and was left out. */
+  readonly damaged: boolean;
   /** @throws StorageTrouble */
   save(state: AppState, pictures: Pictures): Promise<void>;
 }
@@ -49,15 +86,15 @@ export async function claimSession(database: Database): Promise<Session> {
 function sessionFor(database: Database, id: string, saved: SessionRecord | null): Session {
   sessionStorage.setItem(TAB_KEY, id);
   const state = saved?.state as (Saved & { version: number }) | undefined;
+  const usable = v.is(SavedSchema, state);
   return {
-    restored:
-      saved && state?.version === SESSION_VERSION
-        ? { ...state, blanked: saved.blanked, original: saved.original }
-        : null,
+    restored: saved && state && usable ? { ...state, blanked: saved.blanked, original: saved.original } : null,
+    damaged: state?.version === SESSION_VERSION && !usable,
     async save({ screen, job, lastGauge }, pictures) {
       try {
         const state = { version: SESSION_VERSION, screen, job, lastGauge };
-        await database.put('session', { id, savedAt: Date.now(), state, ...pictures });
+        const transaction = database.transaction('session', 'readwrite');
+        await finished(transaction, [transaction.store.put({ id, savedAt: Date.now(), state, ...pictures })]);
       } catch (thrown) {
         throw storageTrouble(thrown);
       }

@@ -1,5 +1,5 @@
 /** Why the browser did not keep something; the page says it in words (text/…/keep.ts). */
-export type StorageReason = 'blocked' | 'full' | 'newer-version' | 'broken';
+export type StorageReason = 'blocked' | 'full' | 'newer-version' | 'broken' | 'emptied' | 'job-damaged';
 
 export class StorageTrouble extends Error {
   readonly reason: StorageReason;

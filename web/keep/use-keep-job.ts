@@ -3,7 +3,7 @@ import type { Container } from '../../sizing/container.ts';
 import type { Action, Job } from '../app-state.ts';
 import type { Picture } from '../use-job.ts';
 import { useSettings } from '../use-settings.ts';
-import { containerRecordOf, planRecordOf } from './job-of-record.ts';
+import { containerRecordOf, pictureRecordOf, planRecordOf } from './job-of-record.ts';
 import { storageTrouble } from './storage-trouble.ts';
 import { useStore } from './use-store.ts';
 
@@ -20,9 +20,7 @@ export function useKeepJob(job: Job, picture: Picture | null, dispatch: Dispatch
 
   const keepContainer = () =>
     attempt(async () => {
-      await store?.put(containerRecordOf(job));
-      const original = keepOriginalPhoto ? (picture?.original ?? null) : null;
-      if (picture) await store?.putPicture({ containerId: job.id, blanked: picture.blanked, original });
+      await store?.put(containerRecordOf(job), picture ? pictureRecordOf(job, picture, keepOriginalPhoto) : undefined);
       dispatch({ type: 'kept', at: Date.now(), planId: job.planId });
       setKeptJob(job);
     });

@@ -1,4 +1,4 @@
-import { createContext, useContext, useEffect, useState } from 'react';
+import { createContext, useCallback, useContext, useEffect, useState } from 'react';
 import type { Kind, RecordOf } from './records.ts';
 import { type StorageReason, StorageTrouble } from './storage-trouble.ts';
 import type { Store } from './store.ts';
@@ -20,14 +20,29 @@ export function useStore(): StoreAccess {
 
 /** All records of one kind, fresh after every change in any tab. */
 export function useRecords<K extends Kind>(kind: K): readonly RecordOf[K][] {
+  return useAsked<readonly RecordOf[K][]>(
+    [],
+    useCallback((store) => store.list(kind), [kind]),
+  );
+}
+
+/** How many kept records cannot be read. */
+export function useDamagedCount(): number {
+  return useAsked(0, countDamaged);
+}
+
+const countDamaged = (store: Store) => store.countDamaged();
+
+/** What the store answers, asked again after every change in any tab. */
+function useAsked<T>(before: T, ask: (store: Store) => Promise<T>): T {
   const { store, reportTrouble } = useStore();
-  const [records, setRecords] = useState<readonly RecordOf[K][]>([]);
+  const [answer, setAnswer] = useState(before);
   useEffect(() => {
     if (!store) return;
     let current = true;
     const load = () =>
-      store.list(kind).then(
-        (listed) => current && setRecords(listed),
+      ask(store).then(
+        (answered) => current && setAnswer(answered),
         (thrown) => thrown instanceof StorageTrouble && reportTrouble(thrown.reason),
       );
     load();
@@ -36,6 +51,6 @@ export function useRecords<K extends Kind>(kind: K): readonly RecordOf[K][] {
       current = false;
       stop();
     };
-  }, [store, kind, reportTrouble]);
-  return records;
+  }, [store, ask, reportTrouble]);
+  return answer;
 }

@@ -37,8 +37,7 @@ describe('what a maker keeps', () => {
       tape: { circumferenceMm: 230, baseCircumferenceMm: null, heightMm: 200 },
       photo: null,
     };
-    await store.put(container);
-    await store.putPicture({ containerId: container.id, blanked: new Blob(['x']), original: null });
+    await store.put(container, { containerId: container.id, blanked: new Blob(['x']), original: null });
     const undo = await store.remove('container', container.id);
     expect(await store.get('container', container.id)).toBeNull();
     expect(await store.picture(container.id)).toBeNull();
@@ -56,6 +55,40 @@ describe('what a maker keeps', () => {
     stop();
     await store.put(gauge());
     expect(told).toBe(1);
+  });
+});
+
+describe('nothing already kept is lost', () => {
+  test('when a record in the database is damaged: it is left as it is and counted, the others are listed', async () => {
+    const sound = gauge();
+    await store.put(sound);
+    const damaged = { id: 'damaged-00001', kind: 'gauge', label: null } as never;
+    await store.database.put('gauge', damaged);
+    expect((await store.list('gauge')).map(({ id }) => id)).toEqual([sound.id]);
+    expect(await store.countDamaged()).toBe(1);
+    expect(await store.get('gauge', 'damaged-00001')).toBeNull();
+    expect(await store.database.get('gauge', 'damaged-00001')).toEqual(damaged);
+  });
+
+  test('when a file brings an older version of it; news and equals are written', async () => {
+    const kept = gauge();
+    await store.put(kept);
+    const older = { ...kept, label: 'older', changedAt: 1 };
+    const news = { ...gauge(), changedAt: 1 };
+    expect(await store.bringIn([older, news], [])).toBe(1);
+    expect(await store.get('gauge', kept.id)).toMatchObject({ label: 'harbour cotton' });
+    expect(await store.get('gauge', news.id)).not.toBeNull();
+  });
+
+  test('when one of several records cannot be written: then none is', async () => {
+    const unwritable = { ...gauge(), gauge: { hookMm: () => 4 } };
+    await expect(store.bringIn([gauge(), unwritable], [])).rejects.toMatchObject({ reason: 'broken' });
+    expect(await store.list('gauge')).toEqual([]);
+  });
+
+  test('when the connection is closed under the page: it says so instead of losing the change silently', async () => {
+    store.database.close();
+    await expect(store.put(gauge())).rejects.toMatchObject({ reason: 'newer-version' });
   });
 });
 

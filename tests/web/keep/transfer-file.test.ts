@@ -54,6 +54,43 @@ describe('the file with everything', () => {
     expect(readTransferFile(json)).toMatchObject({ ok: false, ...expected });
   });
 
+  test('is refused when its content nests deeper than anything of ours', async () => {
+    const json = await writeTransferFile({ records: [gauge], pictures: [] });
+    for (const levels of [100, 100_000]) {
+      const deep = json.replace('{"hookMm":4}', `{"hookMm":${'['.repeat(levels)}${']'.repeat(levels)}}`);
+      expect(readTransferFile(deep)).toEqual({ ok: false, reason: 'invalid', path: 'gauges.0.gauge' });
+    }
+  });
+
+  test('takes large pictures, and refuses one that is no base64', () => {
+    const file = (jpegBase64: string) =>
+      readTransferFile(
+        JSON.stringify({
+          format: 'roundwise-kept',
+          version: 1,
+          savedAt: '',
+          containers: [],
+          gauges: [],
+          plans: [],
+          carriers: [],
+          pictures: [{ containerId: 'a', jpegBase64 }],
+        }),
+      );
+    expect(file('A'.repeat(6_000_000)).ok).toBe(true);
+    expect(file('no base64!')).toEqual({ ok: false, reason: 'invalid', path: 'pictures.0.jpegBase64' });
+  });
+
+  test('cannot reach the prototypes of our objects', async () => {
+    const json = await writeTransferFile({ records: [gauge], pictures: [] });
+    const evil = json.replace(
+      '{"hookMm":4}',
+      '{"hookMm":4,"__proto__":{"owned":1},"constructor":{"prototype":{"owned":1}}}',
+    );
+    const read = readTransferFile(evil);
+    expect(read.ok && read.records[0]).toEqual(gauge);
+    expect(({} as { owned?: number }).owned).toBeUndefined();
+  });
+
   test('is refused as a whole when one number in it is no number, naming the place', async () => {
     const json = await writeTransferFile({ records: [container], pictures: [] });
     const damaged = json.replace('"widthPx":1200', '"widthPx":"wide"');

@@ -24,6 +24,12 @@ export const keep: typeof english = {
     'Eine Datei mit allen Gefäßen, Maschenproben, Plänen und fertigen Trägern. Karten sind auf den Bildern abgedeckt.',
   importFile: 'Datei hereinholen',
   imported: (count) => (count === 1 ? 'Ein Eintrag hereingeholt.' : `${count} Einträge hereingeholt.`),
+  olderLeft: (count) =>
+    count === 1 ? 'Einer blieb weg: deiner ist neuer.' : `${count} blieben weg: deine sind neuer.`,
+  damaged: (count) =>
+    count === 1
+      ? 'Ein Eintrag ist beschädigt und lässt sich nicht zeigen. Er bleibt, wie er ist.'
+      : `${count} Einträge sind beschädigt und lassen sich nicht zeigen. Sie bleiben, wie sie sind.`,
   importProblems: {
     'not-json': 'Das ist keine Roundwise-Datei: sie lässt sich nicht als JSON lesen.',
     'not-ours': 'Das ist keine Roundwise-Datei.',
@@ -36,7 +42,12 @@ export const keep: typeof english = {
     blocked:
       'Dieser Browser bewahrt für diese Seite nichts auf (privates Fenster?). Du kannst arbeiten, sichere aber deinen Plan, bevor du gehst.',
     full: 'Das Gerät ist voll: die letzte Änderung wurde nicht aufbewahrt. Lösche etwas oder sichere alles in eine Datei.',
-    'newer-version': 'In einem anderen Tab ist ein neueres Roundwise offen. Lade diese Seite neu.',
+    'newer-version':
+      'Das Aufbewahrte wurde geschlossen, vielleicht von einem neueren Roundwise in einem anderen Tab. Lade diese Seite neu.',
     broken: 'Die letzte Änderung ließ sich nicht aufbewahren. Sichere alles in eine Datei und lade die Seite neu.',
+    emptied:
+      'Der Browser fand seinen Speicher beschädigt und hat ihn geleert: nichts Aufbewahrtes ist mehr da. Hole die Datei herein, die du zuletzt gesichert hast.',
+    'job-damaged':
+      'Deine angefangene Arbeit ist beschädigt und ließ sich nicht wieder öffnen. Was du aufbewahrt hast, ist noch da.',
   },
 };

@@ -21,6 +21,12 @@ export const keep = {
   exportHint: 'One file with all containers, gauges, plans and finished carriers. Cards are covered in its pictures.',
   importFile: 'Bring in a file',
   imported: (count: number) => (count === 1 ? 'One entry brought in.' : `${count} entries brought in.`),
+  olderLeft: (count: number) =>
+    count === 1 ? 'One was left out: yours is newer.' : `${count} were left out: yours are newer.`,
+  damaged: (count: number) =>
+    count === 1
+      ? 'One entry is damaged and cannot be shown. It is left as it is.'
+      : `${count} entries are damaged and cannot be shown. They are left as they are.`,
   importProblems: {
     'not-json': 'This is not a Roundwise file: it cannot be read as JSON.',
     'not-ours': 'This is not a Roundwise file.',
@@ -33,7 +39,10 @@ export const keep = {
     blocked:
       'This browser keeps nothing for this page (private window?). You can work, but save your plan before you leave.',
     full: 'The device is full: the last change was not kept. Delete something, or save everything to a file.',
-    'newer-version': 'A newer Roundwise is open in another tab. Load this page again.',
+    'newer-version': 'What is kept was closed, perhaps by a newer Roundwise in another tab. Load this page again.',
     broken: 'The last change could not be kept. Save everything to a file, then load the page again.',
+    emptied:
+      'The browser found its storage damaged and emptied it: nothing kept is left. Bring in the file you saved last.',
+    'job-damaged': 'The job you were on is damaged and could not be opened again. What you kept is still there.',
   },
 };
