@@ -62,21 +62,6 @@ function exifReaderInPart(): Plugin {
   };
 }
 
-/** Parts of ExifReader that read nothing Roundwise asks for: colour profiles, captions, editing history and the like. */
-const UNREAD_METADATA = ['IPTC', 'XMP', 'ICC', 'MPF', 'PHOTOSHOP', 'THUMBNAIL', 'TIFF', 'JFIF', 'JXL', 'MAKER_NOTES'];
-
-/** ExifReader's switches as constants, so that the parts that are off fall out of the bundle. */
-function exifReaderInPart(): Plugin {
-  return {
-    name: 'exifreader-in-part',
-    transform(code, id) {
-      if (!/exifreader[\\/]src[\\/]/.test(id)) return null;
-      const part = code.replace(/\bConstants\.USE_(\w+)/g, (_, name) => String(!UNREAD_METADATA.includes(name)));
-      return { code: part, map: null };
-    },
-  };
-}
-
 /** Serves the sample photos and small pictures of them under `samples/`, and tells the page their names. */
 function samplePhotos(): Plugin {
   const folder = new URL('./sample-images/', import.meta.url);
