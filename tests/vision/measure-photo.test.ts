@@ -2,7 +2,8 @@ import { readdirSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Estimate } from '../../vision/estimate.ts';
-import { type Engine, measurePhoto } from '../../vision/measure-photo.ts';
+import type { CornersPx } from '../../vision/frames.ts';
+import { type Engine, measureAndFit, measurePhoto } from '../../vision/measure-photo.ts';
 import type { Measurement } from '../../vision/measurement.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
 import { liveOpenCvObjects } from '../../vision/opencv/mat-scope.ts';
@@ -55,6 +56,24 @@ describe('measurePhoto on the sample photos (exact truth beside each)', () => {
     const measurement = measured(await measurePhoto(engine, { ...facts, rgba: new Uint8Array(0) }, placed));
     expectInside(measurement.maxDiameterMm, truth?.maxDiameterMm ?? 0);
     expectInside(measurement.heightMm, truth?.heightMm ?? 0);
+  });
+
+  it('follows a corner moved by hand to the sizes that measuring afresh gives', async () => {
+    const photo = await open('tumbler-standing-on-dark-desk.jpg');
+    const found = measureAndFit(engine, photo, {}, () => {});
+    const { card, outlinePx, arrangement } = measured(found.result);
+    const { cornersPx } = card;
+    let { fit } = found;
+    for (let movedPx = 1; movedPx <= 6; movedPx += 1) {
+      const [[x, y], ...others] = cornersPx;
+      const placed = { arrangement, outlinePx, cornersPx: [[x - movedPx, y], ...others] as unknown as CornersPx };
+      const followed = measureAndFit(engine, photo, placed, () => {}, fit);
+      const afresh = measured(await measurePhoto(engine, photo, placed));
+      const { maxDiameterMm, heightMm } = measured(followed.result);
+      expect(Math.abs(maxDiameterMm.value - afresh.maxDiameterMm.value)).toBeLessThan(0.3 * afresh.maxDiameterMm.sd);
+      expect(Math.abs(heightMm.value - afresh.heightMm.value)).toBeLessThan(0.3 * afresh.heightMm.sd);
+      fit = followed.fit;
+    }
   });
 
   it('proposes an outline but measures nothing when the network could not be loaded', async () => {

@@ -44,6 +44,8 @@ export interface FitOptions {
   readonly arrangement: Arrangement;
   /** A fit of nearly the same picture, to go on from. */
   readonly start?: ContainerFit;
+  /** Stays with `start` even where it no longer explains the picture well: quick while a hand is moving points. */
+  readonly following?: boolean;
 }
 
 /** The container that explains the card and the outline best under one arrangement. */
@@ -67,7 +69,8 @@ export interface ContainerFit {
 
 export type FitResult =
   | { readonly ok: true; readonly fit: ContainerFit }
-  | { readonly ok: false; readonly reason: ProblemCode };
+  /** `unusable` is a fit that explains the photo but leaves the sizes open: still evidence of how the card lies. */
+  | { readonly ok: false; readonly reason: ProblemCode; readonly unusable?: ContainerFit };
 
 const KNOTS = 48;
 const QUICK_KNOTS = 30;
@@ -108,11 +111,12 @@ const MOST_TILTED_CARD_RAD = (72 * Math.PI) / 180;
  * laying the card. Model: vision/model/README.md.
  * @returns the fit, or why there is none ('card-too-oblique', 'no-container', 'fit-failed')
  */
-export function fitContainer(sight: PhotoSight, { arrangement, start }: FitOptions): FitResult {
+export function fitContainer(sight: PhotoSight, { arrangement, start, following }: FitOptions): FitResult {
   const unusable = sightRefusal(sight);
   if (unusable) return { ok: false, reason: unusable };
   const seen = observe(sight, arrangement);
-  const found = (start?.arrangement === arrangement ? refit(start, seen) : null) ?? bestOfStarts(seen, sight);
+  const found =
+    (start?.arrangement === arrangement ? refit(start, seen, following) : null) ?? bestOfStarts(seen, sight);
   if (!found) return { ok: false, reason: 'fit-failed' };
   const { best: rough, rival } = found;
   const misfit = outlineMisfit(rough);
@@ -136,7 +140,8 @@ export function fitContainer(sight: PhotoSight, { arrangement, start }: FitOptio
     rival,
   };
   const reason = fitRefusal(fit);
-  return reason ? { ok: false, reason } : { ok: true, fit };
+  if (!reason) return { ok: true, fit };
+  return reason === 'base-hidden' ? { ok: false, reason, unusable: fit } : { ok: false, reason };
 }
 
 /** What makes a picture useless before anything is fitted, or null. */
@@ -450,11 +455,11 @@ function movableEdges(shares: Float64Array, wall: Float64Array, heightMm: number
   return Float64Array.from(edges.sort((a, b) => a - b));
 }
 
-/** Goes on from a fit of nearly the same picture; null when that leads nowhere good. */
-function refit(start: ContainerFit, seen: Observations): Found | null {
+/** Goes on from a fit of nearly the same picture; null when that leads nowhere good, unless it is to be followed. */
+function refit(start: ContainerFit, seen: Observations, following = false): Found | null {
   const full = { ...seen, lowerSide: start.model.seen.lowerSide };
   const solved = solve({ seen: full, frame: start.model.frame, parameters: start.solution.parameters }, FINELY);
-  return solved && isConvincing(solved) ? { best: solved, rival: start.rival } : null;
+  return solved && (following || isConvincing(solved)) ? { best: solved, rival: start.rival } : null;
 }
 
 /** Root mean square of the outline's residuals in sds, outliers left out of it, never below 1. */
