@@ -22,6 +22,8 @@ export interface Measuring {
   resume(source: Blob | PhotoFacts): void;
   /** Aborting stops the engine at once; the next job starts it again and opens the photo anew. */
   measure(signal: AbortSignal, options: MeasureOptions, onStage: (stage: Stage) => void): Promise<Measured>;
+  /** Measures points that a hand is moving: quick and close; where they come to rest is then measured afresh. */
+  follow(options: MeasureOptions): Promise<Measured>;
   stop(): void;
 }
 
@@ -119,6 +121,11 @@ export function createMeasuring(startWorker: () => Worker = startVisionWorker): 
         await openIn(worker);
         const result = await worker.api.measure(options, proxy(onStage));
         return { ok: true, result };
+      }),
+    follow: (options) =>
+      enqueue<Measured>(null, async (worker) => {
+        await openIn(worker);
+        return { ok: true, result: await worker.api.follow(options) };
       }),
     stop: () => stop('cancelled'),
   };

@@ -97,7 +97,7 @@ export function useJob(state: AppState, dispatch: Dispatch<Action>, measuring: M
       latestWins(
         async (asked: { edits: Edits; found: MeasureResult | null; show: (result: MeasureResult) => void }) => {
           const options = measureOptions(asked.edits, asked.found);
-          const measured = await measuring.measure(new AbortController().signal, options, () => {});
+          const measured = await measuring.follow(options);
           if (measured.ok) asked.show(measured.result);
         },
       ),

@@ -28,6 +28,10 @@ function workersAnswering(api: Partial<VisionWorkerApi>) {
         log.push('measure');
         return measuredResult;
       },
+      async follow() {
+        log.push('follow');
+        return measuredResult;
+      },
       ...api,
     };
     expose(full, port2 as never);
@@ -45,8 +49,8 @@ describe('the measuring engine as the page sees it', () => {
     measuring = createMeasuring(workers.start);
     expect(await measuring.open(goOn(), photo)).toMatchObject({ ok: true, facts });
     expect(await measuring.measure(goOn(), {}, () => {})).toEqual({ ok: true, result: measuredResult });
-    await measuring.measure(goOn(), {}, () => {});
-    expect(workers.asked).toEqual([['open', 'measure', 'measure']]);
+    await measuring.follow({});
+    expect(workers.asked).toEqual([['open', 'measure', 'follow']]);
   });
 
   test('a job that was called off before it began is not begun', async () => {

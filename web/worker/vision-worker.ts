@@ -1,6 +1,7 @@
 import '../../vision/opencv/symbol-dispose.ts';
 import { expose } from 'comlink';
-import { type Engine, measurePhoto } from '../../vision/measure-photo.ts';
+import { type Engine, measureAndFit } from '../../vision/measure-photo.ts';
+import type { ContainerFit } from '../../vision/model/fit-container.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
 import weightsUrl from '../../vision/outline-model/outline-model.onnx?url';
 import { loadOutlineModel } from '../../vision/outline-model/outline-model.ts';
@@ -9,6 +10,8 @@ import { decodePhoto } from './decode-photo.ts';
 import type { VisionWorkerApi } from './worker-api.ts';
 
 let photo: Photo | null = null;
+/** How the open photo was last explained; a moving hand is followed from there. */
+let fit: ContainerFit | null = null;
 let loading: Promise<Engine> | null = null;
 
 /** OpenCV and the outline network, fetched side by side; without the network the engine still works. */
@@ -35,6 +38,7 @@ const api: VisionWorkerApi = {
   },
   async open(file) {
     photo = null;
+    fit = null;
     const decoded = await decodePhoto(file);
     if (!decoded.ok) return decoded;
     photo = decoded.photo;
@@ -43,10 +47,19 @@ const api: VisionWorkerApi = {
   },
   async openWithoutPixels(facts) {
     photo = { ...facts, rgba: new Uint8ClampedArray(0) };
+    fit = null;
   },
   async measure(options, onStage) {
     if (!photo) throw new Error('No photo is open.');
-    return measurePhoto(await loadEngine(), photo, options, onStage);
+    const measured = measureAndFit(await loadEngine(), photo, options, onStage);
+    fit = measured.fit;
+    return measured.result;
+  },
+  async follow(options) {
+    if (!photo) throw new Error('No photo is open.');
+    const measured = measureAndFit(await loadEngine(), photo, options, () => {}, fit);
+    fit = measured.fit ?? fit;
+    return measured.result;
   },
 };
 

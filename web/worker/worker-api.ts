@@ -31,4 +31,6 @@ export interface VisionWorkerApi {
   openWithoutPixels(facts: PhotoFacts): Promise<void>;
   /** Measures the open photo. Rejects when none is open. */
   measure(options: MeasureOptions, onStage: (stage: Stage) => void): Promise<MeasureResult>;
+  /** Measures placed points on their way, quickly, going on from the last result. Rejects when no photo is open. */
+  follow(options: MeasureOptions): Promise<MeasureResult>;
 }
