@@ -54,6 +54,9 @@ const PLACEMENT_SHARE = 1.5 / 2000;
 /** Errors of a placed outline are alike over about this share of the photo's long side. */
 const PLACED_SPACING_SHARE = 10 / 2000;
 
+/** Placed points lie in the photo or a little beside it; what lies further out than this many long sides is a mistake. */
+const REACH = 3;
+
 /** A result and the fit it comes from, null when there is none. */
 export interface Measured {
   readonly result: MeasureResult;
@@ -90,6 +93,9 @@ export function measureAndFit(
   const lens = options.focal35Mm ? { ...photo.lens, focal35Mm: options.focal35Mm } : photo.lens;
   const focalPrior = focalPriorFromLens(lens, photo.widthPx, photo.heightPx);
 
+  const misplaced = misplacedPoints(options, photo);
+  if (misplaced) return { result: refused(misplaced, null, null), fit: null };
+
   onStage('card');
   const coarse = coarseLook(engine, photo, options);
   const card = cardIn(engine.cv, photo, focalPrior, reference, options, coarse);
@@ -121,6 +127,17 @@ export function measureAndFit(
 
   onStage('container');
   return bestMeasurement(usable, from !== null);
+}
+
+/** Points placed by hand that can be neither card nor container, whatever the photo shows. */
+function misplacedPoints({ cornersPx, outlinePx }: MeasureOptions, { widthPx, heightPx }: Photo): ProblemCode | null {
+  const reachPx = REACH * Math.max(widthPx, heightPx);
+  const isWithinReach = ([xPx, yPx]: ImagePoint) => Math.abs(xPx) < reachPx && Math.abs(yPx) < reachPx;
+  if (cornersPx && !cornersPx.every(isWithinReach)) return 'no-card';
+  if (!outlinePx) return null;
+  const [first, ...others] = outlinePx;
+  const hasExtent = others.length >= 2 && others.some(([x, y]) => x !== first[0] || y !== first[1]);
+  return hasExtent && outlinePx.every(isWithinReach) ? null : 'no-container';
 }
 
 /** Skipped when card and outline are placed, since then no pixel is looked at. */

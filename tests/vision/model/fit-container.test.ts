@@ -83,7 +83,7 @@ describe('fitContainer', () => {
       { ...scene.sight, outline: { ...scene.sight.outline, points } },
       { arrangement: 'standing' },
     );
-    expect(result).toEqual({ ok: false, reason: 'base-hidden' });
+    expect(result).toMatchObject({ ok: false, reason: 'base-hidden' });
   });
 
   it('gives no base diameter when a leaning card hides the base, and still the widest diameter', () => {
