@@ -4,6 +4,7 @@ import { ErrorBoundary } from './ErrorBoundary.tsx';
 import { type StorageReason, storageTrouble } from './keep/storage-trouble.ts';
 import { requestLastingStorage } from './keep/store.ts';
 import { StoreProvider } from './keep/use-store.ts';
+import { useWorkingPhoto } from './keep/use-working-photo.ts';
 import { Note } from './look/Note.tsx';
 import { createMeasuring } from './measuring.ts';
 import { type Opened, openKept } from './open-kept.ts';
@@ -63,6 +64,12 @@ export function App() {
   }, [theme]);
 
   useKeepSession(ready ? kept : null, state, picture, settings, setTrouble);
+  useWorkingPhoto(
+    ready,
+    state.job?.id ?? null,
+    settings.keepOriginalPhoto ? null : (picture?.original ?? null),
+    setTrouble,
+  );
   useHistory(state, dispatch, ready);
 
   const changeSettings = (changed: Settings) => {

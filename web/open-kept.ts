@@ -1,6 +1,7 @@
 import { claimSession, type Session } from './keep/session.ts';
 import type { StorageReason } from './keep/storage-trouble.ts';
 import { openStore, type Store } from './keep/store.ts';
+import { unsealPhoto } from './keep/working-photo.ts';
 import { type Settings, settingsFrom } from './settings.ts';
 
 /** What the browser keeps for us, opened. */
@@ -19,6 +20,15 @@ export async function openKept(browserLanguage: string): Promise<Opened> {
     emptied = true;
   });
   const settings = settingsFrom(await store.database.get('setting', 'settings'), browserLanguage);
-  const session = await claimSession(store.database);
+  const claimed = await claimSession(store.database);
+  const session = { ...claimed, restored: claimed.restored && (await withWorkingPhoto(claimed.restored)) };
   return { store, session, settings, trouble: emptied ? 'emptied' : session.damaged ? 'job-damaged' : null };
+}
+
+type Restored = NonNullable<Session['restored']>;
+
+/** The photo of the job in hand outlives a reload of its tab, whether or not the maker keeps originals. */
+async function withWorkingPhoto(restored: Restored): Promise<Restored> {
+  const { job, original } = restored;
+  return { ...restored, original: original ?? (job?.photo ? await unsealPhoto(job.id) : null) };
 }

@@ -122,13 +122,20 @@ export function useJob(state: AppState, dispatch: Dispatch<Action>, measuring: M
   }, [cards, photo, original, shown]);
 
   return {
-    picture,
+    // A job from the tape alone has none, whatever was on screen before.
+    picture: photo ? picture : null,
     openPhoto,
     showKept({ blanked, original: kept }, restored) {
-      // Browsers do not show HEIC; its blanked picture is a JPEG.
+      // Browsers do not show HEIC; its blanked picture is a JPEG, or the engine makes one.
       const shownAgain = kept && !/hei[cf]/.test(kept.type) ? kept : blanked;
       if (shownAgain) show(shownAgain, kept, blanked);
+      else setPicture(null);
+      hasPixels.current = kept !== null;
       if (restored?.photo) measuring.resume(kept ?? restored.photo);
+      if (!kept || shownAgain) return;
+      void measuring.open(new AbortController().signal, kept).then((opened) => {
+        if (opened.ok) show(opened.display ?? kept, kept, blanked);
+      });
     },
     async measureOther(file) {
       const { signal } = new AbortController();

@@ -40,6 +40,6 @@ export const shell: typeof english = {
     photos: 'Fotos',
     keepOriginal: 'Das Originalfoto beim Gefäß aufbewahren',
     keepOriginalHint:
-      'Sonst bleibt nur ein kleines Bild ohne die Kartenvorderseite und ohne Ort und Zeit. Auf dem Original ist die Karte zu sehen.',
+      'Sonst bleibt nur ein kleines Bild ohne die Kartenvorderseite und ohne Ort und Zeit. Auf dem Original ist die Karte zu sehen. Solange du an einem Foto arbeitest, hält dieser Tab es unter Verschluss, damit beim Neuladen nichts verloren geht; ist der Tab zu, kann es niemand mehr öffnen.',
   },
 };
