@@ -19,6 +19,7 @@ import { toMeasurement } from './model/to-measurement.ts';
 import type { Cv } from './opencv/cv.ts';
 import { findOutlines } from './outline/find-outlines.ts';
 import { lookAtTap } from './outline/look-at-tap.ts';
+import { lookCloser } from './outline/look-closer.ts';
 import { outlineFromPolygon } from './outline/outline-from-polygon.ts';
 import { sketchOutline } from './outline/sketch-outline.ts';
 import { type CoarseSighting, coarseSighting } from './outline-model/coarse-sighting.ts';
@@ -148,7 +149,8 @@ function coarseLook(
 ): CoarseSighting | undefined {
   if (!outlineModel || (cornersPx && outlinePx)) return undefined;
   const whole = coarseSighting(outlineModel, photo);
-  return tapPx ? lookAtTap(outlineModel, photo, tapPx, whole) : whole;
+  const tapped = tapPx ? lookAtTap(outlineModel, photo, tapPx, whole) : whole;
+  return outlinePx ? tapped : lookCloser(outlineModel, photo, tapped, tapPx);
 }
 
 /** Without a card there is nothing to measure by, but a first guess at corners and outline is easier to move than to place. */

@@ -7,6 +7,7 @@ import {
 } from '../outline-model/coarse-sighting.ts';
 import type { OutlineModel } from '../outline-model/outline-model.ts';
 import type { Photo } from '../photo.ts';
+import { cutOut } from './cut-out.ts';
 import { maskAt } from './mask-shape.ts';
 
 /** Cut-outs round the tap that are looked at in turn, as shares of the photo's long side. */
@@ -20,31 +21,23 @@ const CUTOUT_SHARES = [0.6, 0.35, 0.22];
 export function lookAtTap(model: OutlineModel, photo: Photo, tapPx: ImagePoint, whole: CoarseSighting): CoarseSighting {
   if (maskAt(whole.bodyMask, tapPx) >= 0.5) return whole;
   for (const share of CUTOUT_SHARES) {
-    const { cutout, left, top } = cutAround(photo, tapPx, share * Math.max(photo.widthPx, photo.heightPx));
-    const seen = coarseSighting(model, cutout);
+    const { picture, left, top } = cutOut(
+      photo,
+      squareAround(photo, tapPx, share * Math.max(photo.widthPx, photo.heightPx)),
+    );
+    const seen = coarseSighting(model, picture);
     if (seen.containerPresent < 0.5) continue;
     if (maskAt(seen.bodyMask, [tapPx[0] - left, tapPx[1] - top]) >= 0.5) return inWholePhoto(seen, whole, left, top);
   }
   return whole;
 }
 
-interface Cutout {
-  readonly cutout: Photo;
-  readonly left: number;
-  readonly top: number;
-}
-
-function cutAround(photo: Photo, [x, y]: ImagePoint, sidePx: number): Cutout {
-  const widthPx = Math.min(Math.round(sidePx), photo.widthPx);
-  const heightPx = Math.min(Math.round(sidePx), photo.heightPx);
-  const left = Math.round(Math.min(Math.max(x - widthPx / 2, 0), photo.widthPx - widthPx));
-  const top = Math.round(Math.min(Math.max(y - heightPx / 2, 0), photo.heightPx - heightPx));
-  const rgba = new Uint8Array(4 * widthPx * heightPx);
-  for (let row = 0; row < heightPx; row++) {
-    const from = 4 * ((top + row) * photo.widthPx + left);
-    rgba.set(photo.rgba.subarray(from, from + 4 * widthPx), 4 * row * widthPx);
-  }
-  return { cutout: { ...photo, widthPx, heightPx, rgba }, left, top };
+/** A square round the tap, moved inside the photo. */
+function squareAround({ widthPx, heightPx }: Photo, [x, y]: ImagePoint, sidePx: number) {
+  const [across, down] = [Math.min(sidePx, widthPx), Math.min(sidePx, heightPx)];
+  const left = Math.min(Math.max(x - across / 2, 0), widthPx - across);
+  const top = Math.min(Math.max(y - down / 2, 0), heightPx - down);
+  return [left, top, left + across, top + down] as const;
 }
 
 /** The container as seen in the cut-out; the card and how it lies as seen in the whole photo. */

@@ -10,7 +10,7 @@ export interface MaskPreference {
 }
 
 /** Against a border cost of 1 for "no edge at all". */
-const COST_AT_TOLERANCE = 0.15;
+const COST_AT_TOLERANCE = 0.25;
 const MOST_COST = 1;
 /** Log odds at which the mask counts as quite sure. */
 const SURE = 2.5;

@@ -22,22 +22,51 @@ export function withMaskDoubt(points: readonly OutlinePoint[], preference: MaskP
   });
 }
 
-/** Where no edge was seen the mask still says roughly where the outline runs: sparse points with the mask's tolerance as sd. */
-export function pointsFromMask(samples: readonly BorderSample[], preference: MaskPreference): OutlinePoint[] {
+/**
+ * Where no edge was seen the mask still says roughly where the outline runs: sparse points. Along one stretch the mask's
+ * errors are alike, so that all its points together weigh as one with the mask's tolerance as sd.
+ * @param seen  for each sample, whether an edge was seen there
+ */
+export function pointsFromMask(
+  samples: readonly BorderSample[],
+  seen: readonly boolean[],
+  preference: MaskPreference,
+): OutlinePoint[] {
   const points: OutlinePoint[] = [];
-  samples.forEach((sample, i) => {
-    if (i % THINNING !== 0) return;
-    const distance = maskBorder(sample, preference);
-    if (distance === null) return;
-    points.push({
-      xPx: sample.x + distance * sample.normalX,
-      yPx: sample.y + distance * sample.normalY,
-      normalX: sample.normalX,
-      normalY: sample.normalY,
-      sdPx: preference.tolerancePx,
+  for (const stretch of stretchesWithout(seen)) {
+    const found: OutlinePoint[] = [];
+    stretch.forEach((i, k) => {
+      if (k % THINNING !== 0) return;
+      const { x, y, normalX, normalY } = samples[i];
+      const distance = maskBorder(samples[i], preference);
+      if (distance === null) return;
+      found.push({
+        xPx: x + distance * normalX,
+        yPx: y + distance * normalY,
+        normalX,
+        normalY,
+        sdPx: preference.tolerancePx,
+      });
     });
-  });
+    points.push(...found.map((point) => ({ ...point, sdPx: point.sdPx * Math.sqrt(found.length) })));
+  }
   return points;
+}
+
+/** Runs of indices that are not seen, those at the end and the beginning joined. */
+function stretchesWithout(seen: readonly boolean[]): number[][] {
+  const start = Math.max(seen.indexOf(true), 0);
+  const stretches: number[][] = [];
+  let open = false;
+  for (let k = 0; k < seen.length; k++) {
+    const i = (start + k) % seen.length;
+    if (!seen[i]) {
+      if (!open) stretches.push([]);
+      stretches[stretches.length - 1].push(i);
+    }
+    open = !seen[i];
+  }
+  return stretches;
 }
 
 /** Signed distance along the normal to the nearest place where the mask passes one half, px; null when there is none. */

@@ -1,10 +1,12 @@
 import type { CornersPx, ImagePoint } from '../frames.ts';
 import type { ProblemCode } from '../measurement.ts';
+import { wallAt } from '../model/container-sizes.ts';
 import type { CoarseSighting } from '../outline-model/coarse-sighting.ts';
 import type { Photo } from '../photo.ts';
 import { maskAt, maskShapes } from './mask-shape.ts';
 import { contains, longSideOf } from './polygon.ts';
 import type { ModelRefinement } from './refine-with-model.ts';
+import type { SnappedSample } from './snap-to-border.ts';
 
 /** What speaks for an outline, apart from how well sizes follow from it. */
 export interface OutlineEvidence {
@@ -16,12 +18,14 @@ export interface OutlineEvidence {
   readonly contrast: number;
   /** Root mean square of the located edges' distance from the fitted solid of revolution, as a share of its long side. */
   readonly roundnessError: number;
-  /** Overlap (intersection over union) with the coarse mask; null without one. */
+  /** Overlap (intersection over union) with the coarse mask where the card hides nothing; null without one. */
   readonly maskAgreement: number | null;
   /** Share of the card's face that lies inside the outline. */
   readonly cardOverlap: number;
   /** Share of the outline beyond the photo's border. */
   readonly beyondFrame: number;
+  /** As `supported`, of the pieces that bear a size alone: the widest part of the wall and the edge of the top. */
+  readonly supportedAt: { readonly widest: number; readonly top: number };
   /** Size of the next largest thing that might be a container, against this one; 0 once one is tapped. */
   readonly rivalSize: number;
 }
@@ -45,15 +49,18 @@ export function outlineEvidence(
   const polygon = samples.map(({ x, y }): ImagePoint => [x, y]);
   const longSidePx = longSideOf(polygon);
   const visible = snapped.filter((piece) => piece.visible);
-  const clear = visible.filter((piece) => piece.clarity >= CLEAR && Math.abs(piece.offsetPx) < NEAR_SHARE * longSidePx);
+  const isClear = ({ clarity, offsetPx }: SnappedSample) =>
+    clarity >= CLEAR && Math.abs(offsetPx) < NEAR_SHARE * longSidePx;
+  const clear = visible.filter(isClear);
   const strength = visible.reduce((sum, piece) => sum + Math.max(1 - piece.cost, 0), 0);
   const beyond = samples.filter(({ x, y }) => x < 2 || y < 2 || x > widthPx - 3 || y > heightPx - 3);
   return {
+    supportedAt: supportWhereItCounts(refined, isClear),
     supported: clear.length / Math.max(visible.length, 1),
     visible: visible.length / Math.max(samples.length, 1),
     contrast: strength / Math.max(visible.length, 1),
     roundnessError: refined.residualPx / longSidePx,
-    maskAgreement: coarse ? maskOverlap(coarse, polygon) : null,
+    maskAgreement: coarse ? maskOverlap(coarse, polygon, cardPx) : null,
     cardOverlap: cardOverlap(cardPx, polygon),
     beyondFrame: beyond.length / Math.max(samples.length, 1),
     rivalSize: coarse && !tapped ? rivalSize(coarse) : 0,
@@ -68,20 +75,31 @@ export function judgeOutline(evidence: OutlineEvidence, coarse: CoarseSighting |
   const warnings: ProblemCode[] = [];
   const quality = qualityOf(evidence);
   const refusal = refusalOf(evidence, coarse, quality);
-  if (quality < 0.7) warnings.push('outline-uncertain');
+  if (quality < 0.8) warnings.push('outline-uncertain');
   if (evidence.roundnessError > 0.006 || (coarse && coarse.round < 0.5)) warnings.push('maybe-not-round');
   return { quality, refusal, warnings };
 }
 
-/** Right outlines are confirmed by the picture along more than 0.82 of their visible length, wrong ones seldom. */
-function qualityOf({ supported, contrast, maskAgreement, roundnessError }: OutlineEvidence): number {
-  const odds =
-    1 +
-    30 * (supported - 0.82) +
-    8 * (contrast - 0.75) +
-    (maskAgreement === null ? -1 : 20 * Math.min(maskAgreement - 0.93, 0)) -
-    250 * Math.max(roundnessError - 0.004, 0);
-  return 1 / (1 + Math.exp(-odds));
+/** Relative size error, root mean square over both sizes, of outlines that everything speaks for. */
+const LEAST_ERROR = 0.006;
+/** The quality at which the sizes are this uncertain is nought. */
+const USELESS_ERROR = 0.06;
+/** As good as masks, borders and contrast get. */
+const BEST_MASK = 0.99;
+const BEST_CONTRAST = 0.9;
+/** Without a mask an outline is no better than with one that agrees only so far. */
+const UNKNOWN_MASK = 0.95;
+
+/**
+ * The size error to expect from what the outline's pieces show: fitted to generated pictures of containers that were not
+ * used for anything else, checked on others. One minus its square against a useless one.
+ */
+function qualityOf({ supportedAt: { widest, top }, contrast, maskAgreement }: OutlineEvidence): number {
+  const doubt =
+    22 * Math.max(BEST_MASK - (maskAgreement ?? UNKNOWN_MASK), 0) +
+    3 * (1 - Math.min(widest, top)) +
+    3.5 * Math.max(BEST_CONTRAST - contrast, 0);
+  return Math.max(1 - ((LEAST_ERROR * Math.exp(doubt)) / USELESS_ERROR) ** 2, 0);
 }
 
 function refusalOf(evidence: OutlineEvidence, coarse: CoarseSighting | undefined, quality: number): ProblemCode | null {
@@ -95,19 +113,40 @@ function refusalOf(evidence: OutlineEvidence, coarse: CoarseSighting | undefined
 }
 
 /** With worse odds than these a wrong number is likelier than the maker is served by; the outline is offered for repair. */
-const LEAST_QUALITY = 0.3;
+const LEAST_QUALITY = 0.45;
+
+/** Of the height, from the top; of the largest radius. */
+const TOP_ZONE = 0.02;
+const WIDEST_ZONE = 0.02;
+
+function supportWhereItCounts(
+  { fit: { model, state, solution }, samples, snapped }: ModelRefinement,
+  isClear: (piece: SnappedSample) => boolean,
+): OutlineEvidence['supportedAt'] {
+  const wall = (zMm: number) => wallAt(model, solution.parameters, zMm);
+  const widestMm = Math.max(...samples.map(({ zMm }) => wall(zMm)));
+  const supported = (belongs: (zMm: number) => boolean): number => {
+    const pieces = snapped.filter((piece, i) => piece.visible && belongs(samples[i].zMm));
+    return pieces.filter(isClear).length / Math.max(pieces.length, 1);
+  };
+  return {
+    widest: supported((zMm) => wall(zMm) > (1 - WIDEST_ZONE) * widestMm),
+    top: supported((zMm) => zMm > (1 - TOP_ZONE) * state.heightMm),
+  };
+}
 
 function rivalSize({ bodyMask }: CoarseSighting): number {
   const [first, second] = maskShapes(bodyMask);
   return first && second ? second.areaPx / first.areaPx : 0;
 }
 
-function maskOverlap({ bodyMask }: CoarseSighting, polygon: readonly ImagePoint[]): number {
+function maskOverlap({ bodyMask }: CoarseSighting, polygon: readonly ImagePoint[], cardPx: CornersPx): number {
   const { widthCells, heightCells, originPx, pxPerCell } = bodyMask;
   let [both, either] = [0, 0];
   for (let row = 0; row < heightCells; row++) {
     for (let column = 0; column < widthCells; column++) {
       const at: ImagePoint = [originPx[0] + column * pxPerCell[0], originPx[1] + row * pxPerCell[1]];
+      if (contains(cardPx, at)) continue;
       const inMask = maskAt(bodyMask, at) >= 0.5;
       const inOutline = contains(polygon, at);
       if (inMask && inOutline) both++;

@@ -25,14 +25,14 @@ export interface ModelRefinement {
   readonly fit: ContainerFit;
   readonly outline: OutlineSighting;
   /** The last expected outline and what the picture says about each piece of it. */
-  readonly samples: readonly BorderSample[];
+  readonly samples: readonly ExpectedSample[];
   readonly snapped: readonly SnappedSample[];
   /** Root mean square distance of the located edges from the expected outline, outliers capped, px. */
   readonly residualPx: number;
 }
 
 /** A piece of the fitted outline with the height above the base of what is seen there. */
-interface ExpectedSample extends BorderSample {
+export interface ExpectedSample extends BorderSample {
   readonly zMm: number;
 }
 
@@ -184,8 +184,10 @@ function located(
   let points = inFront ? withoutHolders(steady, fit.sight.card.cornersPx) : steady;
   const { maskPreference } = surroundings;
   if (maskPreference) {
-    const unclear = samples.filter((_, i) => !isClear(snapped[i]));
-    points = [...withMaskDoubt(points, maskPreference), ...pointsFromMask(unclear, maskPreference)];
+    points = [
+      ...withMaskDoubt(points, maskPreference),
+      ...pointsFromMask(samples, snapped.map(isClear), maskPreference),
+    ];
   }
   let squares = 0;
   snapped.forEach((piece) => {

@@ -16,12 +16,12 @@ describe('withFindingError', () => {
     expect(withFindingError(measurement, 1)).toEqual(measurement);
   });
 
-  it('adds variances: a quarter of a chance to be 4 % off is 2 % of every size', () => {
+  it('adds variances: a quarter of a chance to be 6 % off is 3 % of every size', () => {
     const widened = withFindingError(measurement, 0.75);
-    expect(widened.maxDiameterMm.sd).toBeCloseTo(Math.hypot(0.3, 2), 9);
-    expect(widened.heightMm.sd).toBeCloseTo(Math.hypot(0.4, 4), 9);
-    expect(widened.capacityMl.sd).toBeCloseTo(Math.hypot(5, Math.sqrt(5) * 20), 9);
-    expect(widened.profile[0].sdMm).toBeCloseTo(Math.hypot(0.1, 1), 9);
+    expect(widened.maxDiameterMm.sd).toBeCloseTo(Math.hypot(0.3, 3), 9);
+    expect(widened.heightMm.sd).toBeCloseTo(Math.hypot(0.4, 6), 9);
+    expect(widened.capacityMl.sd).toBeCloseTo(Math.hypot(5, Math.sqrt(5) * 30), 9);
+    expect(widened.profile[0].sdMm).toBeCloseTo(Math.hypot(0.1, 1.5), 9);
   });
 
   it('moves no value and makes up no base that was hidden', () => {

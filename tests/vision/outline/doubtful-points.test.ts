@@ -77,13 +77,24 @@ describe('edges beside the coarse mask', () => {
     expect(far[20].sdPx).toBeCloseTo(Math.hypot(0.4, 7), 1);
   });
 
-  it('are replaced, where missing, by sparse points on the mask with its tolerance as sd', () => {
+  it('are replaced, where missing, by sparse points on the mask that together weigh as one', () => {
     const samples = wall(() => 8).map(({ xPx, yPx, normalX, normalY }) => ({ x: xPx, y: yPx, normalX, normalY }));
-    const points = pointsFromMask(samples, { mask, tolerancePx: 6 });
+    const points = pointsFromMask(
+      samples,
+      samples.map(() => false),
+      { mask, tolerancePx: 6 },
+    );
     expect(points.length).toBe(15);
-    for (const { xPx, sdPx } of points) {
-      expect(Math.abs(xPx - 200)).toBeLessThan(1);
-      expect(sdPx).toBe(6);
-    }
+    for (const { xPx } of points) expect(Math.abs(xPx - 200)).toBeLessThan(1);
+    const weight = points.reduce((sum, { sdPx }) => sum + sdPx ** -2, 0);
+    expect(weight ** -0.5).toBeCloseTo(6, 6);
+  });
+
+  it('leave alone what edges show: two gaps far apart weigh as two', () => {
+    const samples = wall(() => 8).map(({ xPx, yPx, normalX, normalY }) => ({ x: xPx, y: yPx, normalX, normalY }));
+    const seen = samples.map((_, i) => i < 10 || (i >= 20 && i < 40) || i >= 50);
+    const points = pointsFromMask(samples, seen, { mask, tolerancePx: 6 });
+    const weight = points.reduce((sum, { sdPx }) => sum + sdPx ** -2, 0);
+    expect(weight ** -0.5).toBeCloseTo(6 / Math.sqrt(2), 6);
   });
 });

@@ -3,6 +3,7 @@ import { judgeOutline, type OutlineEvidence } from '../../../vision/outline/outl
 import { coarseSightingOf, drawnScene } from './drawn-scene.ts';
 
 const CLEAR: OutlineEvidence = {
+  supportedAt: { widest: 0.98, top: 0.98 },
   supported: 0.95,
   visible: 1,
   contrast: 0.88,
@@ -24,11 +25,15 @@ describe('judgeOutline', () => {
   });
 
   it('warns where a fifth of the outline cannot be seen, refuses where a third cannot', () => {
-    expect(judgeOutline({ ...CLEAR, supported: 0.8, contrast: 0.72 }, coarse)).toMatchObject({
-      refusal: null,
-      warnings: ['outline-uncertain'],
-    });
-    expect(judgeOutline({ ...CLEAR, supported: 0.67, contrast: 0.65 }, coarse).refusal).toBe('fit-failed');
+    const doubtful = { ...CLEAR, supported: 0.8, supportedAt: { widest: 0.8, top: 0.75 }, contrast: 0.72 };
+    expect(judgeOutline(doubtful, coarse)).toMatchObject({ refusal: null, warnings: ['outline-uncertain'] });
+    const hidden = { ...CLEAR, supported: 0.67, supportedAt: { widest: 0.6, top: 0.5 }, contrast: 0.65 };
+    expect(judgeOutline(hidden, coarse).refusal).toBe('fit-failed');
+  });
+
+  it('refuses where the widest part cannot be seen, however clear all else is', () => {
+    expect(judgeOutline({ ...CLEAR, supportedAt: { widest: 0.3, top: 1 } }, coarse).refusal).toBe('fit-failed');
+    expect(judgeOutline({ ...CLEAR, supportedAt: { widest: 1, top: 0.3 } }, coarse).refusal).toBe('fit-failed');
   });
 
   it('is less sure without the network', () => {
