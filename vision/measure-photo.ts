@@ -12,14 +12,13 @@ import {
 } from './measurement.ts';
 import { chooseArrangement } from './model/choose-arrangement.ts';
 import { withFindingError } from './model/finding-error.ts';
-import { type ContainerFit, fitContainer, type PhotoSight } from './model/fit-container.ts';
+import { type ContainerFit, type FitOptions, fitContainer, type PhotoSight } from './model/fit-container.ts';
 import { fitWarnings } from './model/fit-warnings.ts';
 import { focalPriorFromLens } from './model/focal-prior.ts';
 import { toMeasurement } from './model/to-measurement.ts';
 import type { Cv } from './opencv/cv.ts';
 import { findOutlines } from './outline/find-outlines.ts';
 import { lookAtTap } from './outline/look-at-tap.ts';
-import { lookCloser } from './outline/look-closer.ts';
 import { outlineFromPolygon } from './outline/outline-from-polygon.ts';
 import { sketchOutline } from './outline/sketch-outline.ts';
 import { type CoarseSighting, coarseSighting } from './outline-model/coarse-sighting.ts';
@@ -34,6 +33,8 @@ export interface MeasureOptions {
   readonly reference?: FlatReference;
   /** 35 mm-equivalent focal length, overriding the photo's metadata. */
   readonly focal35Mm?: number;
+  /** Of a container lying down: its base is the end nearer to this point. Default: the end its shape suggests. */
+  readonly baseNearPx?: ImagePoint;
   /** A point inside the container. */
   readonly tapPx?: ImagePoint;
   /** The card's corners, placed by hand. */
@@ -127,7 +128,7 @@ export function measureAndFit(
   }
 
   onStage('container');
-  return bestMeasurement(usable, from !== null);
+  return bestMeasurement(usable, { following: from !== null, baseNearPx: options.baseNearPx });
 }
 
 /** Points placed by hand that can be neither card nor container, whatever the photo shows. */
@@ -149,8 +150,7 @@ function coarseLook(
 ): CoarseSighting | undefined {
   if (!outlineModel || (cornersPx && outlinePx)) return undefined;
   const whole = coarseSighting(outlineModel, photo);
-  const tapped = tapPx ? lookAtTap(outlineModel, photo, tapPx, whole) : whole;
-  return outlinePx ? tapped : lookCloser(outlineModel, photo, tapped, tapPx);
+  return tapPx ? lookAtTap(outlineModel, photo, tapPx, whole) : whole;
 }
 
 /** Without a card there is nothing to measure by, but a first guess at corners and outline is easier to move than to place. */
@@ -251,16 +251,16 @@ function hidesContainer(arrangement: Arrangement): boolean {
   return arrangement === 'card-on-front' || arrangement === 'card-leaning';
 }
 
-/**
- * Lets every hypothesis fit the model and keeps the one the photo supports.
- * @param following  whether to stay with the fits the hypotheses start from
- */
-function bestMeasurement(hypotheses: readonly Hypothesis[], following: boolean): Measured {
+/** Lets every hypothesis fit the model and keeps the one the photo supports. */
+function bestMeasurement(
+  hypotheses: readonly Hypothesis[],
+  told: Pick<FitOptions, 'following' | 'baseNearPx'>,
+): Measured {
   const fits: ContainerFit[] = [];
   const unusable: ContainerFit[] = [];
   let failure: ProblemCode = 'fit-failed';
   for (const { arrangement, sight, start } of hypotheses) {
-    const result = fitContainer(sight, { arrangement, start, following });
+    const result = fitContainer(sight, { ...told, arrangement, start });
     if (result.ok) fits.push(result.fit);
     else failure = result.reason;
     if (!result.ok && result.unusable) unusable.push(result.unusable);

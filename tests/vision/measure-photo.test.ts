@@ -76,6 +76,22 @@ describe('measurePhoto on the sample photos (exact truth beside each)', () => {
     }
   });
 
+  it.each(['tumbler-lying-on-planks.jpg', 'jam-jar-lying-on-linen.jpg'])(
+    '%s: either end can be told to be the base; width and height stay',
+    async (name) => {
+      const photo = await open(name);
+      const found = measured(await measurePhoto(engine, photo));
+      const [basePx, topPx] = found.axisPx;
+      const turned = measured(await measurePhoto(engine, photo, { baseNearPx: topPx }));
+      const back = measured(await measurePhoto(engine, photo, { baseNearPx: basePx }));
+      expect(Math.hypot(turned.axisPx[0][0] - topPx[0], turned.axisPx[0][1] - topPx[1])).toBeLessThan(5);
+      expect(Math.abs(turned.maxDiameterMm.value - found.maxDiameterMm.value)).toBeLessThan(found.maxDiameterMm.sd / 4);
+      expect(Math.abs(turned.heightMm.value - found.heightMm.value)).toBeLessThan(found.heightMm.sd / 4);
+      expect(turned.baseDiameterMm?.value).not.toBeCloseTo(found.baseDiameterMm?.value ?? 0, 0);
+      expect(back.baseDiameterMm?.value).toBeCloseTo(found.baseDiameterMm?.value ?? 0, 6);
+    },
+  );
+
   it('proposes an outline but measures nothing when the network could not be loaded', async () => {
     const result = await measurePhoto(
       { ...engine, outlineModel: null },

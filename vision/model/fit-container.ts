@@ -1,11 +1,14 @@
+import type { ImagePoint } from '../frames.ts';
 import type { Arrangement, ProblemCode } from '../measurement.ts';
 import type { FocalPrior } from '../photo.ts';
 import type { FlatReference } from '../reference.ts';
 import type { CardSide, CardSighting, OutlinePoint, OutlineSighting } from '../sighting.ts';
+import { projectPoint } from './camera-ray.ts';
 import { cardPoses, cardTiltRad } from './card-pose.ts';
 import { carveProfile } from './carve-profile.ts';
 import {
   ContainerModel,
+  cameraPoint,
   type ModelFrame,
   type ModelState,
   type Observations,
@@ -46,6 +49,8 @@ export interface FitOptions {
   readonly start?: ContainerFit;
   /** Stays with `start` even where it no longer explains the picture well: quick while a hand is moving points. */
   readonly following?: boolean;
+  /** Of a container lying down: its base is the end nearer to this image point, whatever its shape suggests. */
+  readonly baseNearPx?: ImagePoint;
 }
 
 /** The container that explains the card and the outline best under one arrangement. */
@@ -111,12 +116,14 @@ const MOST_TILTED_CARD_RAD = (72 * Math.PI) / 180;
  * laying the card. Model: vision/model/README.md.
  * @returns the fit, or why there is none ('card-too-oblique', 'no-container', 'fit-failed')
  */
-export function fitContainer(sight: PhotoSight, { arrangement, start, following }: FitOptions): FitResult {
+export function fitContainer(sight: PhotoSight, options: FitOptions): FitResult {
+  const { arrangement, start, following } = options;
   const unusable = sightRefusal(sight);
   if (unusable) return { ok: false, reason: unusable };
   const seen = observe(sight, arrangement);
-  const found =
-    (start?.arrangement === arrangement ? refit(start, seen, following) : null) ?? bestOfStarts(seen, sight);
+  const baseNearPx = arrangement === 'lying' ? options.baseNearPx : undefined;
+  const from = start?.arrangement === arrangement ? { ...withBaseNear(start, baseNearPx), rival: start.rival } : null;
+  const found = (from && refit(from, seen, following)) ?? bestOfStarts(seen, sight, baseNearPx);
   if (!found) return { ok: false, reason: 'fit-failed' };
   const { best: rough, rival } = found;
   const misfit = outlineMisfit(rough);
@@ -243,7 +250,7 @@ function sideSamples(card: CardSighting, k: number): SideSamples {
   };
 }
 
-function bestOfStarts(seen: Observations, sight: PhotoSight): Found | null {
+function bestOfStarts(seen: Observations, sight: PhotoSight, baseNearPx: ImagePoint | undefined): Found | null {
   const quick: Observations = {
     ...seen,
     outline: everyNth(seen.outline, QUICK_OUTLINE_POINTS),
@@ -269,7 +276,12 @@ function bestOfStarts(seen: Observations, sight: PhotoSight): Found | null {
   const carved: Solved[] = [];
   const candidates = distinct(quickly);
   for (const [k, rough] of candidates.entries()) {
-    const placed = seen.arrangement === 'lying' ? baseFirst(rough, seen.outline) : rough;
+    const placed =
+      seen.arrangement !== 'lying'
+        ? rough
+        : baseNearPx
+          ? withBaseNear(rough, baseNearPx)
+          : baseFirst(rough, seen.outline);
     const full = { ...seen, lowerSide: rough.model.seen.lowerSide };
     const solved = carveAndSolve(withKnots(placed, full, evenShares(KNOTS)));
     if (solved) carved.push(solved);
@@ -310,23 +322,44 @@ function distinct(ranked: readonly Solved[]): readonly Solved[] {
 
 /** Of a container on its side either end may have been taken for the base: turns it round when its shape says so. */
 function baseFirst(solved: Solved, outline: readonly OutlinePoint[]): Solved {
-  const { model, solution } = solved;
-  const state = model.stateAt(solution.parameters);
+  const state = solved.model.stateAt(solved.solution.parameters);
   if (!state) return solved;
-  const radii = carveProfile(outline, state, evenShares(SHAPE_STEPS)).radiiMm;
-  if (!topComesFirst(radii)) return solved;
-  const axis = scale(state.axis, -1);
-  const frame: ModelFrame = {
-    ...model.frame,
-    containerRotation: rotationToAxis(axis),
+  return topComesFirst(carveProfile(outline, state, evenShares(SHAPE_STEPS)).radiiMm)
+    ? turnedRound(solved, state)
+    : solved;
+}
+
+/** The same solid with its base at the end nearer to an image point. */
+function withBaseNear(solved: Solved, baseNearPx: ImagePoint | undefined): Solved {
+  const state = baseNearPx && solved.model.stateAt(solved.solution.parameters);
+  if (!state) return solved;
+  const awayPx = (zMm: number) => {
+    const [xPx, yPx] = projectPoint(state.camera, ...cameraPoint(state, [0, 0, zMm]));
+    return Math.hypot(xPx - baseNearPx[0], yPx - baseNearPx[1]);
+  };
+  return awayPx(state.heightMm) < awayPx(0) ? turnedRound(solved, state) : solved;
+}
+
+/** The same solid with base and top changed over. */
+function turnedRound({ model, solution }: Solved, state: ModelState): Solved {
+  const { frame } = model;
+  const mirrored = (shares: Float64Array) => shares.map((share) => 1 - share).reverse();
+  const turned: ModelFrame = {
+    ...frame,
+    containerRotation: rotationToAxis(scale(state.axis, -1)),
+    knots: { knotShares: mirrored(frame.knots.knotShares), edgeShares: mirrored(frame.knots.edgeShares) },
+    unseenKnots: [...frame.unseenKnots].reverse(),
   };
   const parameters = Float64Array.from(solution.parameters);
   parameters.set(add(state.baseCentreMm, scale(state.axis, state.heightMm)), BASE_CENTRE);
   parameters.fill(0, AXIS_TURN, AXIS_TURN + 2);
   parameters[LOG_BASE_EDGE] = solution.parameters[LOG_TOP_EDGE];
   parameters[LOG_TOP_EDGE] = solution.parameters[LOG_BASE_EDGE];
-  parameters.subarray(WALL).reverse();
-  return { model: new ContainerModel(model.seen, frame), solution: { ...solution, parameters } };
+  const edges = WALL + frame.knots.knotShares.length;
+  parameters.subarray(WALL, edges).reverse();
+  const shifts = parameters.subarray(edges).reverse();
+  for (let k = 0; k < shifts.length; k += 1) shifts[k] = -shifts[k];
+  return { model: new ContainerModel(model.seen, turned), solution: { ...solution, parameters } };
 }
 
 function attemptFrom(values: StartingValues, seen: Observations, knots: number): Attempt {
@@ -456,7 +489,11 @@ function movableEdges(shares: Float64Array, wall: Float64Array, heightMm: number
 }
 
 /** Goes on from a fit of nearly the same picture; null when that leads nowhere good, unless it is to be followed. */
-function refit(start: ContainerFit, seen: Observations, following = false): Found | null {
+function refit(
+  start: Pick<ContainerFit, 'model' | 'solution' | 'rival'>,
+  seen: Observations,
+  following = false,
+): Found | null {
   const full = { ...seen, lowerSide: start.model.seen.lowerSide };
   const solved = solve({ seen: full, frame: start.model.frame, parameters: start.solution.parameters }, FINELY);
   return solved && (following || isConvincing(solved)) ? { best: solved, rival: start.rival } : null;
