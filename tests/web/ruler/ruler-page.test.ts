@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { ID1_CARD } from '../../vision/reference.ts';
-import { CHECK_LENGTH_MM, printedReference, rulerPage } from '../../web/ruler-page.ts';
-import { ruler as german } from '../../web/text/de/ruler.ts';
+import { ID1_CARD } from '../../../vision/reference.ts';
+import { CHECK_LENGTH_MM, printedReference, rulerPage } from '../../../web/ruler/ruler-page.ts';
+import { ruler as german } from '../../../web/text/de/ruler.ts';
 
 describe('the page to print', () => {
   it('is A4 (ISO 216) or Letter in true mm, with a frame of ID-1 size (ISO/IEC 7810)', () => {
