@@ -19,6 +19,7 @@ import { toMeasurement } from './model/to-measurement.ts';
 import type { Cv } from './opencv/cv.ts';
 import { findOutlines } from './outline/find-outlines.ts';
 import { lookAtTap } from './outline/look-at-tap.ts';
+import { lookCloser } from './outline/look-closer.ts';
 import { outlineFromPolygon } from './outline/outline-from-polygon.ts';
 import { sketchOutline } from './outline/sketch-outline.ts';
 import { type CoarseSighting, coarseSighting } from './outline-model/coarse-sighting.ts';
@@ -63,6 +64,8 @@ const REACH = 3;
 export interface Measured {
   readonly result: MeasureResult;
   readonly fit: ContainerFit | null;
+  /** Chance that the fit's outline is the container's. */
+  readonly quality?: number;
 }
 
 /**
@@ -150,7 +153,8 @@ function coarseLook(
 ): CoarseSighting | undefined {
   if (!outlineModel || (cornersPx && outlinePx)) return undefined;
   const whole = coarseSighting(outlineModel, photo);
-  return tapPx ? lookAtTap(outlineModel, photo, tapPx, whole) : whole;
+  const tapped = tapPx ? lookAtTap(outlineModel, photo, tapPx, whole) : whole;
+  return outlinePx ? tapped : lookCloser(outlineModel, photo, tapped, tapPx);
 }
 
 /** Without a card there is nothing to measure by, but a first guess at corners and outline is easier to move than to place. */
@@ -274,8 +278,9 @@ function bestMeasurement(
   const chosen = hypotheses.find(({ arrangement }) => arrangement === choice.fit.arrangement);
   const warnings: Problem[] = [...fitWarnings(choice.fit), ...(chosen?.warnings ?? []).map(problem)];
   if (!choice.certain) warnings.push(problem('arrangement-uncertain'));
-  const measurement = withFindingError(toMeasurement(choice.fit), chosen?.quality ?? 1);
-  return { result: { outcome: 'measured', measurement, warnings }, fit: choice.fit };
+  const quality = chosen?.quality ?? 1;
+  const measurement = withFindingError(toMeasurement(choice.fit), quality);
+  return { result: { outcome: 'measured', measurement, warnings }, fit: choice.fit, quality };
 }
 
 function pointsOf({ points }: OutlineSighting): ImagePoint[] {

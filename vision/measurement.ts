@@ -101,6 +101,9 @@ export const PROBLEMS = {
   'outline-uncertain': 'Part of the outline is hard to see; check it against the picture.',
   'arrangement-uncertain': 'Two ways of laying the card fit almost equally well; check the one shown.',
   'maybe-not-round': 'Left and right side do not match well: is there a handle, or is it not quite round?',
+  'photos-disagree':
+    'These photos do not agree on the sizes: is it the same container, with nothing added or taken off? The error bars are wider for it.',
+  'photo-left-out': 'One photo does not agree with the others and was left out: look at its outline and its card.',
   'yarn-like-table':
     'Yarn and table look alike, so the edge is uncertain: check it, or lay the work on another colour.',
   'work-lies-diagonally':

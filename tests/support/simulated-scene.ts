@@ -20,7 +20,7 @@ import { projectSolidOutline, type View } from '../../vision/model/project-model
 import type { Polyline } from '../../vision/model/solid-of-revolution.ts';
 import { ID1_CARD } from '../../vision/reference.ts';
 import type { CardSide, OutlinePoint } from '../../vision/sighting.ts';
-import type { SeededRandom } from './seeded-random.ts';
+import { type SeededRandom, seededRandom } from './seeded-random.ts';
 
 /** What the photo's metadata say: the 35 mm-equivalent to a tenth, as a whole number, or nothing. */
 export type FocalCase = 'exact' | 'rounded' | 'unknown';
@@ -31,6 +31,8 @@ export interface SceneChoice {
   readonly longSidePx: 4032 | 1600;
   /** Turns every error off: exact observations, nuisances at their means. */
   readonly exact?: boolean;
+  /** Scenes with the same seed show the same container beside the same card. */
+  readonly containerSeed?: number;
 }
 
 export interface SimulatedScene {
@@ -87,7 +89,8 @@ interface CardPlace {
 }
 
 function drawScene(random: SeededRandom, choice: SceneChoice): SimulatedScene | null {
-  const container = drawContainer(random);
+  const things = choice.containerSeed === undefined ? null : seededRandom(choice.containerSeed);
+  const container = drawContainer(things ?? random);
   const height = container.profile.zMm[container.profile.count - 1];
   const error = (sd: number) => (choice.exact ? 0 : random.normal(sd));
   const setting = drawSetting(random, choice.arrangement, container, error);
@@ -135,7 +138,7 @@ function drawScene(random: SeededRandom, choice: SceneChoice): SimulatedScene | 
   const tilt = -dot(facing, unit(view.translationMm));
   if (tilt < Math.cos(62 * DEGREE)) return null;
 
-  const seen = seeCard(view, error);
+  const seen = seeCard(view, error, things?.normal(ID1_CARD.relativeSd));
   if (!seen) return null;
   const outlineSd = random.uniform(0.5, 1);
   const outline = seeOutline(random, container, view, seen.trueCornersPx, choice, outlineSd, width, tall);
@@ -467,8 +470,8 @@ function cornersMm(first: number): Vector3[] {
   return [0, 1, 2, 3].map((k) => all[(first + k) % 4]);
 }
 
-function seeCard(view: View, error: (sd: number) => number) {
-  const size = 1 + error(ID1_CARD.relativeSd);
+function seeCard(view: View, error: (sd: number) => number, sizeError = error(ID1_CARD.relativeSd)) {
+  const size = 1 + sizeError;
   const bow = error(0.2);
   const onFace = (p: Vector3): ImagePoint => {
     const arch = 1 - (2 * p[0]) ** 2 / ID1_CARD.widthMm ** 2 - 2 / 3;

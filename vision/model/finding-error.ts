@@ -13,7 +13,7 @@ const WRONG_OUTLINE_RELATIVE_SD = 0.06;
  * @param quality  0..1, chance that the outline is right (outline-evidence.ts)
  */
 export function withFindingError(measurement: Measurement, quality: number): Measurement {
-  const relativeSd = WRONG_OUTLINE_RELATIVE_SD * Math.sqrt(Math.min(Math.max(1 - quality, 0), 1));
+  const relativeSd = findingRelativeSd(quality);
   const widened = (size: Estimate, times = 1) =>
     estimate(size.value, Math.hypot(size.sd, times * relativeSd * Math.abs(size.value)));
   return {
@@ -28,4 +28,9 @@ export function withFindingError(measurement: Measurement, quality: number): Mea
       sdMm: Math.hypot(point.sdMm, relativeSd * point.radiusMm),
     })),
   };
+}
+
+/** Relative standard uncertainty of every length, the same for all, for an outline that is right with chance `quality`. */
+export function findingRelativeSd(quality: number): number {
+  return WRONG_OUTLINE_RELATIVE_SD * Math.sqrt(Math.min(Math.max(1 - quality, 0), 1));
 }

@@ -1,5 +1,5 @@
 import { readFile } from 'node:fs/promises';
-import { type Engine, measurePhoto } from '../../vision/measure-photo.ts';
+import { type Engine, type Measured, measureAndFit } from '../../vision/measure-photo.ts';
 import { type MeasureResult, problem } from '../../vision/measurement.ts';
 import { cvError } from '../../vision/opencv/cv-error.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
@@ -18,21 +18,31 @@ async function loadEngine(): Promise<Engine> {
 }
 
 /** Measures one photo file; whatever goes wrong becomes a refused line. */
-export async function measureFile({ path, options, withoutModel }: MeasureJob): Promise<MeasureLine> {
+export async function measureFile(job: MeasureJob): Promise<MeasureLine> {
+  return (await fitFile(job)).line;
+}
+
+/** The line of one photo file and the fit behind it. */
+export async function fitFile({
+  path,
+  options,
+  withoutModel,
+}: MeasureJob): Promise<{ readonly line: MeasureLine; readonly measured: Measured }> {
   loading ??= loadEngine();
   const engine = await loading;
   const start = performance.now();
   const photo = await decodePhotoFile(path);
-  let result: MeasureResult = refused('unreadable-photo');
+  let measured: Measured = { result: refused('unreadable-photo'), fit: null };
   if (photo) {
     try {
-      result = await measurePhoto(withoutModel ? { ...engine, outlineModel: null } : engine, photo, options);
+      measured = measureAndFit(withoutModel ? { ...engine, outlineModel: null } : engine, photo, options, () => {});
     } catch (error) {
       process.stderr.write(`${path}: ${cvError(engine.cv, error).message}\n`);
-      result = refused('fit-failed');
+      measured = { result: refused('fit-failed'), fit: null };
     }
   }
-  return measureLine(path, result, (options.reference ?? ID1_CARD).name, performance.now() - start);
+  const reference = (options.reference ?? ID1_CARD).name;
+  return { line: measureLine(path, measured.result, reference, performance.now() - start), measured };
 }
 
 function refused(code: 'unreadable-photo' | 'fit-failed'): MeasureResult {

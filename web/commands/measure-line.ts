@@ -19,6 +19,26 @@ export interface MeasureLine {
   readonly warnings: readonly Problem[];
   readonly outlinePx: readonly ImagePoint[];
   readonly elapsedMs: number;
+  /** Only with --same-container: this line is what several photos say together. */
+  readonly together?: Together;
+}
+
+/** How the photos of one container go together. */
+export interface Together {
+  readonly photos: readonly {
+    readonly photo: string;
+    readonly used: boolean;
+    readonly reason: Problem | null;
+    readonly baseDiameterMm: Estimate | null;
+    readonly maxDiameterMm: Estimate | null;
+    readonly heightMm: Estimate | null;
+  }[];
+  /** Widest diameter and height of the photos used, about their common mean. */
+  readonly chiSquared: number;
+  readonly degreesOfFreedom: number;
+  readonly probability: number;
+  /** Standard uncertainty together over that of the surest photo alone. */
+  readonly gain: { readonly maxDiameterMm: number; readonly heightMm: number };
 }
 
 export function measureLine(photo: string, result: MeasureResult, reference: string, elapsedMs: number): MeasureLine {

@@ -55,6 +55,24 @@ describe('measure', () => {
     expect(plan.out).toMatch(/Rnd 1 /);
   });
 
+  it('measures one container from several photos together: one line that plan takes, with how well they agree', () => {
+    const { code, out } = command('measure', [PHOTO, PHOTO, '--same-container', '--json']);
+    expect(code).toBe(0);
+    const line: MeasureLine = JSON.parse(out);
+    expect(isMeasureLine(line), JSON.stringify(isMeasureLine.errors)).toBe(true);
+    expect(line.together?.photos.map(({ used }) => used)).toEqual([true, true]);
+    expect(line.together?.gain.heightMm).toBeLessThan(0.9);
+    expect(command('plan', ['--from', '-'], out).code).toBe(0);
+  });
+
+  it('says so when photos of different containers are put together, and when there is nothing to put together', () => {
+    const other = 'sample-images/tumbler-lying-on-planks.jpg';
+    expect(command('measure', [PHOTO, other, '--same-container']).out).toMatch(/These photos do not agree/);
+    const { code, err } = command('measure', [PHOTO, join(folder, 'letter.jpg'), '--same-container']);
+    expect(code).toBe(1);
+    expect(err).toMatch(/fewer than two photos/);
+  });
+
   it('prints a table with ± for people', () => {
     const { code, out } = command('measure', [PHOTO]);
     expect(code).toBe(0);
@@ -66,6 +84,7 @@ describe('measure', () => {
     const wrongCalls = [
       [],
       [PHOTO, '--arrangement', 'upside-down'],
+      [PHOTO, '--same-container'],
       [PHOTO, '--reference', 'postcard'],
       [PHOTO, '--focal35', '0'],
       [PHOTO, '--card', '1,2 3,4'],

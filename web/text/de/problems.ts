@@ -37,6 +37,9 @@ export const problems: typeof english = {
   'outline-uncertain': 'Ein Teil des Umrisses ist schwer zu sehen; vergleiche ihn mit dem Bild.',
   'arrangement-uncertain': 'Zwei Lagen der Karte passen fast gleich gut; prüfe die angezeigte.',
   'maybe-not-round': 'Links und rechts passen nicht gut zusammen: ist da ein Henkel, oder ist es nicht ganz rund?',
+  'photos-disagree':
+    'Diese Fotos sind sich über die Maße nicht einig: ist es dasselbe Gefäß, ohne dass etwas dazukam oder abgenommen wurde? Die Unsicherheit ist deshalb größer.',
+  'photo-left-out': 'Ein Foto passt nicht zu den anderen und blieb außen vor: prüfe darauf den Umriss und die Karte.',
   'yarn-like-table':
     'Garn und Tisch sehen ähnlich aus, deshalb ist der Rand unsicher: prüfe ihn oder nimm einen anderen Untergrund.',
   'work-lies-diagonally':
