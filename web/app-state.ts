@@ -19,8 +19,17 @@ export interface Edits {
   readonly tapPx: ImagePoint | null;
   readonly cornersPx: CornersPx | null;
   readonly outlinePx: readonly ImagePoint[] | null;
+  /** Near the end of a lying container that is its base. */
+  readonly basePx: ImagePoint | null;
 }
-export const NO_EDITS: Edits = { arrangement: null, reference: null, tapPx: null, cornersPx: null, outlinePx: null };
+export const NO_EDITS: Edits = {
+  arrangement: null,
+  reference: null,
+  tapPx: null,
+  cornersPx: null,
+  outlinePx: null,
+  basePx: null,
+};
 
 /** One container on its way from photo to plan. */
 export interface Job {

@@ -19,6 +19,7 @@ export function measureOptions(edits: Edits, found: MeasureResult | null): Measu
     ...(edits.tapPx && !outlinePx && { tapPx: edits.tapPx }),
     ...(cornersPx && { cornersPx }),
     ...(outlinePx && { outlinePx }),
+    ...(edits.basePx && { baseNearPx: edits.basePx }),
   };
 }
 

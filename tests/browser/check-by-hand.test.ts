@@ -53,7 +53,7 @@ describe('a well-found photo under the hand', () => {
     const [x, y] = await onScreen(maker, truthOf(PHOTO).cardPx[0]);
     const corner = await nearestCorner(maker, [x, y]);
     await maker.page.getByText('Snap to edges').click();
-    await drag(maker, corner, [x - 25, y - 25], async () => {
+    await drag(maker, corner, [x - 8, y - 8], async () => {
       await maker.page.locator('.magnifier').waitFor();
       await expect.poll(async () => (await maker.reads('Widest')).mm, { timeout: 10_000 }).not.toBe(before.mm);
     });
@@ -87,10 +87,10 @@ describe('a well-found photo under the hand', () => {
   });
 
   test('the way the card lies can be said, and is used', async () => {
-    await maker.page.getByLabel('How the card lies').selectOption('lying');
+    await maker.page.getByLabel('Container and card').selectOption('lying');
     await maker.page.locator('.check__busy').waitFor();
     await maker.page.locator('.check__busy').waitFor({ state: 'detached', timeout: 25_000 });
-    expect(await maker.page.getByLabel('How the card lies').inputValue()).toBe('lying');
+    expect(await maker.page.getByLabel('Container and card').inputValue()).toBe('lying');
     await maker.page.getByRole('button', { name: 'Undo' }).click();
     await maker.waitsForSizes();
   });
@@ -141,6 +141,19 @@ test('on a phone two fingers zoom and one finger drags a point or the photo', as
   await maker.page.locator('.magnifier').waitFor();
   await touch('touchEnd', []);
   await expect.poll(() => maker.page.getByRole('button', { name: 'Undo' }).isEnabled()).toBe(true);
+  await maker.leaves();
+});
+
+test('either end of a lying container can be told to be its base, and undone', async () => {
+  const maker = await Maker.arrives(browser(), { viewport: LAPTOP });
+  await maker.choosesPhoto(samplePhoto('tumbler-lying-on-planks'));
+  await maker.waitsForSizes();
+  const [base, widest] = [await maker.reads('Base'), await maker.reads('Widest')];
+  await maker.page.getByRole('button', { name: 'The base is the other end' }).click();
+  await expect.poll(async () => (await maker.reads('Base')).mm, { timeout: 20_000 }).toBeLessThan(0.8 * base.mm);
+  expect((await maker.reads('Widest')).mm).toBeCloseTo(widest.mm, 0);
+  await maker.page.getByRole('button', { name: 'Undo' }).click();
+  await expect.poll(async () => (await maker.reads('Base')).mm, { timeout: 20_000 }).toBe(base.mm);
   await maker.leaves();
 });
 

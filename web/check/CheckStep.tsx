@@ -1,4 +1,4 @@
-import { type Dispatch, useRef, useState } from 'react';
+import { type Dispatch, useEffect, useRef, useState } from 'react';
 import type { ImagePoint } from '../../vision/frames.ts';
 import { ARRANGEMENTS, type Arrangement, type MeasureResult, type ProblemCode } from '../../vision/measurement.ts';
 import { REFERENCES } from '../../vision/reference.ts';
@@ -42,6 +42,9 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
   const outlinePx = edits.outlinePx ?? (result && outlineOf(result));
   const fittedPx = edits.outlinePx && result?.outcome === 'measured' ? result.measurement.outlinePx : null;
 
+  const lying =
+    result?.outcome === 'measured' && result.measurement.arrangement === 'lying' ? result.measurement : null;
+
   // A live result that comes in after the point was let go is late and must not show.
   const holding = useRef(false);
   const change = (placed: Placed) => {
@@ -54,10 +57,16 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
   const done = (placed: Placed | null) => {
     holding.current = false;
     setDraft(null);
-    setLiveResult(null);
+    if (!placed) setLiveResult(null);
     setAiming(null);
     if (placed) dispatch({ type: 'edit', edits: placed });
   };
+
+  // The sizes seen last while dragging stay until the place where the point was left has been measured.
+  const { kind } = activity;
+  useEffect(() => {
+    if (found && kind !== 'measuring' && !holding.current) setLiveResult(null);
+  }, [found, kind]);
 
   const aim = () => setAiming(aiming ? null : [job.photo.widthPx / 2, job.photo.heightPx / 2]);
 
@@ -71,6 +80,7 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
           outlinePx={outlinePx}
           fittedPx={fittedPx}
           tapPx={aiming}
+          basePx={lying ? lying.axisPx[0] : null}
           onChange={change}
           onDone={done}
           readPhoto={snapToEdges && searchable ? readPhoto : null}
@@ -94,6 +104,7 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
         </div>
         <Trouble activity={activity} dispatch={dispatch} />
         {result && <Findings result={result} />}
+        <WhichEnd result={result} dispatch={dispatch} />
         <Repairs
           result={result}
           onAim={aim}
@@ -290,6 +301,18 @@ function Tools({ job, canSearch, aiming, dispatch, onAim }: ToolsProps) {
       {aiming && <p role="status">{text.tapHint}</p>}
       {!canSearch && <p className="quiet small">{text.findAgainGone}</p>}
     </div>
+  );
+}
+
+/** Either end of a container lying down may be its base; the shape only suggests which. */
+function WhichEnd({ result, dispatch }: Omit<ArrangementsProps, 'job'>) {
+  const text = useText().check;
+  if (result?.outcome !== 'measured' || result.measurement.arrangement !== 'lying') return null;
+  const [, topPx] = result.measurement.axisPx;
+  return (
+    <button type="button" className="button" onClick={() => dispatch({ type: 'edit', edits: { basePx: topPx } })}>
+      <Icon name="swap" /> {text.swapEnds}
+    </button>
   );
 }
 

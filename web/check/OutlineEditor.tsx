@@ -9,7 +9,7 @@ import { Magnifier } from './Magnifier.tsx';
 import { PhotoCanvas } from './PhotoCanvas.tsx';
 import { snapCorner, snapOutlinePoint } from './snap-to-edge.ts';
 import type { ReadGreyPatch } from './use-grey-patch.ts';
-import type { View } from './view-transform.ts';
+import { screenFromImage, type View } from './view-transform.ts';
 
 /** What of the drawing is placed by hand; the rest stays as found. */
 export type Placed = Partial<Pick<Edits, 'cornersPx' | 'outlinePx' | 'tapPx'>>;
@@ -22,6 +22,8 @@ interface OutlineEditorProps {
   readonly fittedPx: readonly ImagePoint[] | null;
   /** Where the tap point stands while the maker says which container she means; null otherwise. */
   readonly tapPx: ImagePoint | null;
+  /** Where the base of a lying container is, to be named; null when it is plain to see. */
+  readonly basePx: ImagePoint | null;
   /** While a point is dragged. */
   readonly onChange: (placed: Placed) => void;
   /** A point was let go, nudged or set; null calls the drag off. */
@@ -41,7 +43,7 @@ const SNAP_REACH_CSS = 12;
 
 /** Card corners and outline points on the photo. Controlled: it draws what it is given and reports what the hand does. */
 export function OutlineEditor(props: OutlineEditorProps) {
-  const { url, photo, cornersPx, fittedPx, tapPx, onChange, onDone, readPhoto } = props;
+  const { url, photo, cornersPx, fittedPx, tapPx, basePx, onChange, onDone, readPhoto } = props;
   const text = useText().check;
   const outlinePx = useMemo(() => props.outlinePx && evenlySpaced(props.outlinePx), [props.outlinePx]);
   const [grip, setGrip] = useState<{ readonly atPx: ImagePoint; readonly view: View } | null>(null);
@@ -100,6 +102,7 @@ export function OutlineEditor(props: OutlineEditorProps) {
       >
         {(view, zooming) => (
           <>
+            {basePx && <BaseName atPx={basePx} view={view} />}
             {tapPx ? (
               <Handle
                 kind="tap"
@@ -147,5 +150,15 @@ export function OutlineEditor(props: OutlineEditorProps) {
         </Magnifier>
       )}
     </>
+  );
+}
+
+/** Names the end that is taken for the base. */
+function BaseName({ atPx, view }: { readonly atPx: ImagePoint; readonly view: View }) {
+  const [left, top] = screenFromImage(view, atPx);
+  return (
+    <span className="base-name" style={{ transform: `translate(${left}px, ${top}px)` }}>
+      {useText().check.baseHere}
+    </span>
   );
 }

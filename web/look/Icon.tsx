@@ -24,6 +24,7 @@ const PATHS = {
   bin: 'M5 7h14M10 4h4M7 7l1 13h8l1-13M10.5 11v5M13.5 11v5',
   save: 'M12 4v11M8 11l4 4 4-4M4 19h16',
   bring: 'M12 15V4M8 8l4-4 4 4M4 19h16',
+  swap: 'M4 8h15M15 4l4 4-4 4M20 16H5M9 12l-4 4 4 4',
   magnet: 'M5 4v8a7 7 0 0 0 14 0V4h-4v8a3 3 0 0 1-6 0V4zM5 8h4M15 8h4',
 } as const;
 export type IconName = keyof typeof PATHS;
