@@ -196,8 +196,8 @@ function memoryTable({ uses }: { readonly uses: readonly MemoryUse[] }): string 
   );
 }
 
-function fuzzSentence({ files, decoded, refused, measured, slowestMs, failures }: FuzzReport): string {
-  return `${files} damaged files: ${decoded} still decoded, ${refused} refused, ${measured} of the decoded measured to the end; ${failures.length} failures, slowest ${fixed(slowestMs / 1000, 1)} s.\n`;
+function fuzzSentence({ files, decoded, refused, measured, slowestMs, peakMb, failures }: FuzzReport): string {
+  return `${files} damaged files: ${decoded} still decoded, ${refused} refused, ${measured} of the decoded measured to the end; ${failures.length} failures, slowest ${fixed(slowestMs / 1000, 1)} s, at most ${fixed(peakMb, 0)} MB held.\n`;
 }
 
 /** A value, bold where it misses its target. */

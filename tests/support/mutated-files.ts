@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import { crc32, deflateSync } from 'node:zlib';
 import sharp from 'sharp';
 import { jpegWithExif } from './exif-jpeg.ts';
 import type { SeededRandom } from './seeded-random.ts';
@@ -8,7 +9,7 @@ export interface SeedFile {
   readonly bytes: Uint8Array;
 }
 
-/** Small pictures of every format the decoders read, to be damaged. */
+/** Small pictures of every format the decoders read, odd ones too, to be damaged. */
 export async function seedFiles(): Promise<SeedFile[]> {
   const sample = sharp(readFileSync('sample-images/jar-standing-on-linen.jpg')).resize(120);
   const exif = await jpegWithExif({
@@ -32,7 +33,47 @@ export async function seedFiles(): Promise<SeedFile[]> {
     { name: 'webp', bytes: await sample.clone().webp().toBuffer() },
     { name: 'avif', bytes: await sample.clone().avif({ effort: 0 }).toBuffer() },
     { name: 'heic', bytes: readFileSync('tests/browser/files/jam-jar-standing-on-dark-desk.heic') },
+    ...(await Promise.all(ODD_EXIF.map(withOddExif))),
+    ...ABSURD_SIDES.map((side) => ({ name: `bomb of ${side} px`, bytes: pngBomb(side) })),
   ];
+}
+
+/** Turns that do not exist, and lenses of no, endless and unheard-of length. */
+const ODD_EXIF = [
+  ...['0', '9', '255', '65535'].map((Orientation) => ({ IFD0: { Orientation } })),
+  ...['0', '1', '65535'].map((FocalLengthIn35mmFilm) => ({ IFD2: { FocalLengthIn35mmFilm } })),
+  ...['0/0', '0/1', '5/0'].map((FocalLength) => ({ IFD2: { FocalLength } })),
+];
+/** Just over what the decoder takes, and as much as a PNG can say. */
+const ABSURD_SIDES = [10_001, 100_000, 0x7fffffff];
+
+async function withOddExif(exif: (typeof ODD_EXIF)[number]): Promise<SeedFile> {
+  const sample = sharp(readFileSync('sample-images/jar-standing-on-linen.jpg')).resize(120);
+  return { name: JSON.stringify(exif), bytes: await sample.withExif(exif).jpeg().toBuffer() };
+}
+
+/** A few kilobytes that unpack to a grey picture of this side, or to as much of it as fits in 50 MB. */
+function pngBomb(side: number): Uint8Array {
+  const size = Buffer.alloc(13);
+  size.writeUInt32BE(side, 0);
+  size.writeUInt32BE(side, 4);
+  size[8] = 8;
+  const pixels = deflateSync(Buffer.alloc(Math.min(side * (side + 1), 50e6)));
+  const signature = Buffer.from('89504e470d0a1a0a', 'hex');
+  return Buffer.concat([
+    signature,
+    pngChunk('IHDR', size),
+    pngChunk('IDAT', pixels),
+    pngChunk('IEND', Buffer.alloc(0)),
+  ]);
+}
+
+function pngChunk(type: string, data: Buffer): Buffer {
+  const body = Buffer.concat([Buffer.from(type, 'latin1'), data]);
+  const [length, checksum] = [Buffer.alloc(4), Buffer.alloc(4)];
+  length.writeUInt32BE(data.length);
+  checksum.writeUInt32BE(crc32(body));
+  return Buffer.concat([length, body, checksum]);
 }
 
 /** One damaged copy: cut short, bits flipped, bytes overwritten with extremes, pieces repeated or swapped. */
