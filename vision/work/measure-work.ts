@@ -32,6 +32,8 @@ export interface WorkOptions {
   readonly insidePx?: ImagePoint;
   /** The card's corners, placed by hand. */
   readonly cornersPx?: CornersPx;
+  /** Where the card is to a few per cent of its size; found without when left out. */
+  readonly cornersHintPx?: CornersPx;
   /** The work's edge as a closed polygon, placed by hand. */
   readonly edgePx?: readonly ImagePoint[];
   readonly placementSdPx?: number;
@@ -92,7 +94,8 @@ function cardIn(
   options: WorkOptions,
 ): FoundReference {
   if (!options.cornersPx) {
-    const choice = cardInPhoto(cv, photo, { focalPrior, reference });
+    const hint = options.cornersHintPx && { cornersPx: options.cornersHintPx };
+    const choice = cardInPhoto(cv, photo, { focalPrior, reference, hint });
     return 'problem' in choice ? choice : { seen: seenCard(photo, choice.card, reference, focalPrior) };
   }
   const { widthPx, heightPx } = photo;

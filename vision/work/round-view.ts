@@ -86,6 +86,7 @@ export function roundTableView(input: RoundViewInput): UncertainTableView | null
       camera,
       rotation,
       translationMm,
+      stretch: 1,
       faceHeightMm: reference.thicknessMm,
       eyeMm: [-x, -y, -z + reference.thicknessMm],
     };

@@ -21,9 +21,11 @@ export type TablePoint = readonly [xMm: number, yMm: number];
 /** The camera over the table. Lengths in mm, z up from the table. */
 export interface TableView {
   readonly camera: Camera;
-  /** cameraFromCard. */
+  /** Camera from table: x and y are the card's, z the table's normal. */
   readonly rotation: Matrix3;
   readonly translationMm: Vector3;
+  /** How much wider than high the photo's pixels were made: 1 but for pictures that were scaled unevenly. */
+  readonly stretch: number;
   /** Height of the reference's visible face above the table. */
   readonly faceHeightMm: number;
   /** Camera centre in the card's x and y, height above the table. */
@@ -47,14 +49,33 @@ const TURN = 4;
 const SHIFT = 7;
 const CARD_SIZE = 10;
 const HALO = 11;
-const COUNT = 12;
+const LOG_STRETCH = 12;
+const CARD_LIFT = 13;
+const COUNT = 15;
 const CARD_ROWS = 8;
-const PRIORS = [LOG_FOCAL, CENTRE_X, CENTRE_Y, RADIAL_K1, CARD_SIZE, HALO] as const;
+const PRIORS = [
+  LOG_FOCAL,
+  CENTRE_X,
+  CENTRE_Y,
+  RADIAL_K1,
+  CARD_SIZE,
+  HALO,
+  LOG_STRETCH,
+  CARD_LIFT,
+  CARD_LIFT + 1,
+] as const;
 
 /** Phone lenses are corrected to about this; the same prior as the container's model has. */
 export const K1_SD = 0.01;
 /** How far all card edges together are found too far out, px: what blur before tone mapping leaves in renders. */
 export const HALO_SD_PX = 0.25;
+/** Cards lie flat to about this angle, embossed, bowed or on a crumb; the same as in the container's model. */
+const LIFT_SD_RAD = (0.4 * Math.PI) / 180;
+/**
+ * Sensors have square pixels. Whoever crops a picture may also scale its sides unevenly, to fit a page say: by a per cent
+ * or so (a real photo of two cards on a ruled mat was 1.0 % ± 0.1 % too wide; its card alone gives that away).
+ */
+const STRETCH_SD = { original: 2e-4, edited: 0.01 };
 
 export interface TableViewInput {
   readonly card: CardSighting;
@@ -80,10 +101,23 @@ export function tableView(input: TableViewInput): UncertainTableView | null {
   };
   const cornersMm = cardCornersMm(reference, card.longSide);
   const centreSdPx = principalPointSdPx(widthPx, heightPx, input.looksCropped);
-  const priorSd = [focalPrior.relativeSd, centreSdPx, centreSdPx, K1_SD, reference.relativeSd, HALO_SD_PX];
+  const stretchSd = input.looksCropped ? STRETCH_SD.edited : STRETCH_SD.original;
+  const priorSd = [
+    focalPrior.relativeSd,
+    centreSdPx,
+    centreSdPx,
+    K1_SD,
+    reference.relativeSd,
+    HALO_SD_PX,
+    stretchSd,
+    LIFT_SD_RAD,
+    LIFT_SD_RAD,
+  ];
 
   let best: { cost: number; view: UncertainTableView } | null = null;
   for (const pose of cardPoses(card.cornersPx, card.longSide, reference, nominal)) {
+    const cameraFromCard = (p: ArrayLike<number>) =>
+      multiplyMatrices(rotationFromVector([p[TURN], p[TURN + 1], p[TURN + 2]]), pose.rotation);
     const at = (p: ArrayLike<number>): TableView => {
       const camera: Camera = {
         focalPx: nominal.focalPx * Math.exp(p[LOG_FOCAL]),
@@ -91,7 +125,7 @@ export function tableView(input: TableViewInput): UncertainTableView | null {
         centreYPx: nominal.centreYPx + p[CENTRE_Y],
         k1: p[RADIAL_K1],
       };
-      const rotation = multiplyMatrices(rotationFromVector([p[TURN], p[TURN + 1], p[TURN + 2]]), pose.rotation);
+      const rotation = multiplyMatrices(cameraFromCard(p), rotationFromVector([p[CARD_LIFT], p[CARD_LIFT + 1], 0]));
       const translationMm: Vector3 = [0, 1, 2].map((i) => pose.translationMm[i] + p[SHIFT + i]) as unknown as Vector3;
       const [ex, ey, ez] = multiplyTransposed(rotation, translationMm);
       // A card larger than its nominal size makes everything else larger too.
@@ -100,19 +134,29 @@ export function tableView(input: TableViewInput): UncertainTableView | null {
         camera,
         rotation,
         translationMm: [translationMm[0] * grown, translationMm[1] * grown, translationMm[2] * grown],
+        stretch: Math.exp(p[LOG_STRETCH]),
         faceHeightMm: reference.thicknessMm,
         eyeMm: [-ex * grown, -ey * grown, -ez * grown + reference.thicknessMm],
       };
     };
     const residualsAt = (p: ArrayLike<number>, residuals: Float64Array): boolean => {
-      const { camera, rotation } = at(p);
+      const view = at(p);
+      const cardRotation = cameraFromCard(p);
       const seen: ImagePoint[] = [];
       for (const corner of cornersMm) {
-        const [x, y, z] = multiply(rotation, corner);
+        const [x, y, z] = multiply(cardRotation, corner);
         const depth = z + pose.translationMm[2] + p[SHIFT + 2];
         if (depth < 1) return false;
         seen.push(
-          projectPoint(camera, x + pose.translationMm[0] + p[SHIFT], y + pose.translationMm[1] + p[SHIFT + 1], depth),
+          stretched(
+            view,
+            projectPoint(
+              view.camera,
+              x + pose.translationMm[0] + p[SHIFT],
+              y + pose.translationMm[1] + p[SHIFT + 1],
+              depth,
+            ),
+          ),
         );
       }
       for (let k = 0; k < 4; k++) {
@@ -154,7 +198,8 @@ export function tableView(input: TableViewInput): UncertainTableView | null {
 /** Where the viewing ray of a pixel meets the plane `heightMm` above the table; null when it never does. */
 export function tableFromImage(view: TableView, [uPx, vPx]: ImagePoint, heightMm: number): TablePoint | null {
   const ray = new Float64Array(RAY_SIZE);
-  if (!castRay(view.camera, uPx, vPx, ray)) return null;
+  const { centreXPx } = view.camera;
+  if (!castRay(view.camera, centreXPx + (uPx - centreXPx) / view.stretch, vPx, ray)) return null;
   const [dx, dy, dz] = multiplyTransposed(view.rotation, [ray[0], ray[1], 1]);
   if (dz >= -1e-6) return null;
   const t = (heightMm - view.eyeMm[2]) / dz;
@@ -165,12 +210,20 @@ export function tableFromImage(view: TableView, [uPx, vPx]: ImagePoint, heightMm
 export function imageFromTable(view: TableView, [xMm, yMm]: TablePoint, heightMm: number): ImagePoint {
   const { rotation: r, translationMm: t } = view;
   const z = heightMm - view.faceHeightMm;
-  return projectPoint(
-    view.camera,
-    r[0] * xMm + r[1] * yMm + r[2] * z + t[0],
-    r[3] * xMm + r[4] * yMm + r[5] * z + t[1],
-    r[6] * xMm + r[7] * yMm + r[8] * z + t[2],
+  return stretched(
+    view,
+    projectPoint(
+      view.camera,
+      r[0] * xMm + r[1] * yMm + r[2] * z + t[0],
+      r[3] * xMm + r[4] * yMm + r[5] * z + t[1],
+      r[6] * xMm + r[7] * yMm + r[8] * z + t[2],
+    ),
   );
+}
+
+/** Where a point lies in the photo that would lie there with square pixels. */
+function stretched({ camera, stretch }: Pick<TableView, 'camera' | 'stretch'>, [uPx, vPx]: ImagePoint): ImagePoint {
+  return [camera.centreXPx + stretch * (uPx - camera.centreXPx), vPx];
 }
 
 /** Size of one photo pixel on the table around a point, geometric mean over directions, mm. */

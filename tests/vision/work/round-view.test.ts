@@ -27,7 +27,7 @@ function viewUnder(elevationRad: number, reference: RoundReference): TableView {
   const translationMm = [-50, 0, 350] as const;
   const eyeMm = [50, -350 * c, 350 * s + reference.thicknessMm] as const;
   const camera = { focalPx: 1500, centreXPx: 999.5, centreYPx: 749.5, k1: 0 };
-  return { camera, rotation, translationMm, faceHeightMm: reference.thicknessMm, eyeMm };
+  return { camera, rotation, translationMm, stretch: 1, faceHeightMm: reference.thicknessMm, eyeMm };
 }
 
 function circle(middle: TablePoint, radiusMm: number, count: number): TablePoint[] {

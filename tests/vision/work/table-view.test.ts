@@ -49,6 +49,28 @@ describe('camera over the table', () => {
     }
   });
 
+  it('sees by the card alone that a cropped picture was scaled unevenly', () => {
+    const wider = CORNERS.map(([x, y]) => [500 + 1.012 * (x - 500), y]) as unknown as CornersPx;
+    const focalPrior = { focalPx: 1000, relativeSd: 0.25, source: 'exif' } as const;
+    const size = { widthPx: 1001, heightPx: 601 };
+    const card = placeCard(wider, { ...size, focalPrior, reference: ID1_CARD, sdPx: 0.2 });
+    const lengthMm = (looksCropped: boolean) => {
+      const uncertain = card && tableView({ ...size, card, reference: ID1_CARD, focalPrior, looksCropped });
+      if (!uncertain) throw new Error('no view');
+      // 100 px across that were 100 / 1.012 px before
+      const { values, covariance } = propagate(uncertain, [], (view) => {
+        const a = tableFromImage(view, [450, 300], ID1_CARD.thicknessMm) ?? [0, 0];
+        const b = tableFromImage(view, [450, 400], ID1_CARD.thicknessMm) ?? [0, 0];
+        return [Math.hypot(b[0] - a[0], b[1] - a[1])];
+      });
+      return { value: values[0], sd: Math.sqrt(covariance[0][0]) };
+    };
+    const [original, cropped] = [lengthMm(false), lengthMm(true)];
+    expect(Math.abs(cropped.value - 40)).toBeLessThan(Math.abs(original.value - 40));
+    expect(Math.abs(cropped.value - 40)).toBeLessThan(2 * cropped.sd);
+    expect(cropped.sd).toBeGreaterThan(original.sd);
+  });
+
   it('gives lengths on the table the relative uncertainty of the card, when its corners are exact', () => {
     const lengths = propagate(fromAbove(0.001, 1e-5), [], (view) => {
       const a = tableFromImage(view, [400, 300], 0.76) ?? [0, 0];
