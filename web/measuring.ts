@@ -1,4 +1,5 @@
 import { proxy, type Remote, wrap } from 'comlink';
+import type { ImagePoint } from '../vision/frames.ts';
 import type { MeasureOptions } from '../vision/measure-photo.ts';
 import type { MeasureResult, Stage } from '../vision/measurement.ts';
 import type { OpenProblem, OpenResult, PhotoFacts, VisionWorkerApi } from './worker/worker-api.ts';
@@ -24,6 +25,8 @@ export interface Measuring {
   measure(signal: AbortSignal, options: MeasureOptions, onStage: (stage: Stage) => void): Promise<Measured>;
   /** Measures points that a hand is moving: quick and close; where they come to rest is then measured afresh. */
   follow(options: MeasureOptions): Promise<Measured>;
+  /** The outline on the photo's edges nearby; null when the engine could not look. */
+  snapOutline(outlinePx: readonly ImagePoint[], reachPx: number): Promise<readonly ImagePoint[] | null>;
   stop(): void;
 }
 
@@ -122,6 +125,11 @@ export function createMeasuring(startWorker: () => Worker = startVisionWorker): 
         const result = await worker.api.measure(options, proxy(onStage));
         return { ok: true, result };
       }),
+    snapOutline: (outlinePx, reachPx) =>
+      enqueue(null, async (worker) => {
+        await openIn(worker);
+        return { ok: true, edgePx: await worker.api.snapOutline(outlinePx, reachPx) } as const;
+      }).then((answer) => (answer.ok ? answer.edgePx : null)),
     follow: (options) =>
       enqueue<Measured>(null, async (worker) => {
         await openIn(worker);

@@ -27,6 +27,7 @@ export interface JobWork {
   /** Measures another photo of the same container; the one on screen stays. */
   measureOther(file: Blob): Promise<OtherMeasured>;
   cancel(): void;
+  readonly snapOutline: Measuring['snapOutline'];
   /** Measures while a point is dragged; only the latest position counts. */
   measureLive(edits: Edits, found: MeasureResult | null, show: (result: MeasureResult) => void): void;
 }
@@ -148,6 +149,7 @@ export function useJob(state: AppState, dispatch: Dispatch<Action>, measuring: M
     cancel() {
       running.current?.abort();
     },
+    snapOutline: measuring.snapOutline,
     measureLive: (edits, found, showResult) => live({ edits, found, show: showResult }),
   };
 }

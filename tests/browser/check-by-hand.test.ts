@@ -76,6 +76,23 @@ describe('a well-found photo under the hand', () => {
     expect(Math.min(...distances)).toBeLessThan(3);
   });
 
+  test('an outline point let go beside the container snaps onto its edge, and its surroundings with it', async () => {
+    const before = await outlinePoints(maker);
+    const box = await maker.page.getByRole('button', { name: 'Outline point 4 of 12' }).boundingBox();
+    if (!box) throw new Error('no outline point on screen');
+    const farthestPx = async () => {
+      const away = (await outlinePoints(maker)).map(([x, y]) =>
+        Math.min(...before.map(([bx, by]) => Math.hypot(bx - x, by - y))),
+      );
+      return Math.max(...away);
+    };
+    await drag(maker, 'Outline point 4 of 12', [box.x + 22 + 7, box.y + 22 + 5], async () => {
+      await expect.poll(farthestPx).toBeGreaterThan(10);
+    });
+    await expect.poll(farthestPx, { timeout: 10_000 }).toBeLessThan(6);
+    await maker.waitsForSizes();
+  });
+
   test('arrow keys move a point by one photo pixel, with Shift by ten', async () => {
     const handle = maker.page.getByRole('button', { name: 'Card corner, top left' });
     const start = await cardPoint(maker, 0);
@@ -205,4 +222,9 @@ async function cardPoint(maker: Maker, k: number): Promise<readonly [number, num
   const points = (await maker.page.locator('.drawing__card').getAttribute('points')) ?? '';
   const [x, y] = points.split(' ')[k].split(',').map(Number);
   return [x, y];
+}
+
+async function outlinePoints(maker: Maker): Promise<number[][]> {
+  const points = (await maker.page.locator('.drawing__outline').first().getAttribute('points')) ?? '';
+  return points.split(' ').map((point) => point.split(',').map(Number));
 }

@@ -28,6 +28,10 @@ function workersAnswering(api: Partial<VisionWorkerApi>) {
         log.push('measure');
         return measuredResult;
       },
+      async snapOutline(outlinePx) {
+        log.push('snap');
+        return outlinePx;
+      },
       async follow() {
         log.push('follow');
         return measuredResult;
@@ -50,7 +54,8 @@ describe('the measuring engine as the page sees it', () => {
     expect(await measuring.open(goOn(), photo)).toMatchObject({ ok: true, facts });
     expect(await measuring.measure(goOn(), {}, () => {})).toEqual({ ok: true, result: measuredResult });
     await measuring.follow({});
-    expect(workers.asked).toEqual([['open', 'measure', 'follow']]);
+    await measuring.snapOutline([], 9);
+    expect(workers.asked).toEqual([['open', 'measure', 'follow', 'snap']]);
   });
 
   test('a job that was called off before it began is not begun', async () => {

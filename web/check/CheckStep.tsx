@@ -84,6 +84,7 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
           onChange={change}
           onDone={done}
           readPhoto={snapToEdges && searchable ? readPhoto : null}
+          snapOutline={snapToEdges && searchable ? work.snapOutline : null}
         />
         <Busy activity={activity} onCancel={work.cancel} />
       </div>

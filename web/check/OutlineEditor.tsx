@@ -1,13 +1,15 @@
-import { useMemo, useState } from 'react';
+import { useMemo, useRef, useState } from 'react';
 import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
 import type { Edits } from '../app-state.ts';
 import { useText } from '../text/text.ts';
+import type { JobWork } from '../use-job.ts';
 import { bendOutline, evenlySpaced, handleIndices } from './bend-outline.ts';
 import { Drawing } from './Drawing.tsx';
 import { Handle } from './Handle.tsx';
 import { Magnifier } from './Magnifier.tsx';
 import { PhotoCanvas } from './PhotoCanvas.tsx';
-import { snapCorner, snapOutlinePoint } from './snap-to-edge.ts';
+import { snapStretch } from './snap-stretch.ts';
+import { snapCorner } from './snap-to-edge.ts';
 import type { ReadGreyPatch } from './use-grey-patch.ts';
 import { screenFromImage, type View } from './view-transform.ts';
 
@@ -28,12 +30,14 @@ interface OutlineEditorProps {
   readonly onChange: (placed: Placed) => void;
   /** A point was let go, nudged or set; null calls the drag off. */
   readonly onDone: (placed: Placed | null) => void;
-  /** The photo, whose edges a point let go nearby jumps to; null when switched off. */
+  /** The photo, whose edges a corner let go nearby jumps to; null when switched off. */
   readonly readPhoto: ReadGreyPatch | null;
+  /** Lays an outline onto the photo's edges nearby; null when switched off. */
+  readonly snapOutline: JobWork['snapOutline'] | null;
 }
 
-/** Where the moved point comes to rest on the photo's edges; null when the photo is not there. */
-type Snap = (placed: Placed, reachPx: number) => ImagePoint | null;
+/** What was let go beside an edge of the photo, laid onto it. */
+type Snap = (placed: Placed, reachPx: number) => Promise<Placed>;
 
 /** Room around the points for the strips that are compared. */
 const SNAP_MARGIN_PX = 12;
@@ -43,16 +47,19 @@ const SNAP_REACH_CSS = 12;
 
 /** Card corners and outline points on the photo. Controlled: it draws what it is given and reports what the hand does. */
 export function OutlineEditor(props: OutlineEditorProps) {
-  const { url, photo, cornersPx, fittedPx, tapPx, basePx, onChange, onDone, readPhoto } = props;
+  const { url, photo, cornersPx, fittedPx, tapPx, basePx, onChange, onDone, readPhoto, snapOutline } = props;
   const text = useText().check;
   const outlinePx = useMemo(() => props.outlinePx && evenlySpaced(props.outlinePx), [props.outlinePx]);
   const [grip, setGrip] = useState<{ readonly atPx: ImagePoint; readonly view: View } | null>(null);
   // While a point is dragged the outline bends from where it was when the drag began, so errors never add up.
   const [held, setHeld] = useState<readonly ImagePoint[] | null>(null);
+  // A point taken up while the last one is still on its way to an edge carries that one along as it was left.
+  const drags = useRef(0);
   const handles = useMemo(() => (outlinePx ? handleIndices(held ?? outlinePx) : []), [outlinePx, held]);
 
   const report = (placed: (toPx: ImagePoint) => Placed, snapped: Snap, view: View) => ({
     onMove: (toPx: ImagePoint) => {
+      if (!grip) drags.current += 1;
       setGrip({ atPx: toPx, view });
       setHeld((before) => before ?? outlinePx);
       onChange(placed(toPx));
@@ -61,8 +68,9 @@ export function OutlineEditor(props: OutlineEditorProps) {
       setGrip(null);
       setHeld(null);
       if (!toPx) return onDone(null);
-      const dragged = grip !== null;
-      onDone(dragged && readPhoto ? placed(snapped(placed(toPx), SNAP_REACH_CSS / view.scale) ?? toPx) : placed(toPx));
+      if (!grip) return onDone(placed(toPx));
+      const turn = drags.current;
+      snapped(placed(toPx), SNAP_REACH_CSS / view.scale).then((snapped) => turn === drags.current && onDone(snapped));
     },
   });
 
@@ -77,18 +85,19 @@ export function OutlineEditor(props: OutlineEditorProps) {
 
   const snapTo =
     (corner: number): Snap =>
-    ({ cornersPx: placed }, reachPx) => {
-      if (!placed) return null;
-      const sides = [(corner + 3) % 4, corner, (corner + 1) % 4].map((k) => placed[k]);
+    async (placed, reachPx) => {
+      const quad = placed.cornersPx;
+      const sides = [(corner + 3) % 4, corner, (corner + 1) % 4].flatMap((k) => (quad ? [quad[k]] : []));
       const patch = readPhoto?.(sides, reachPx + SNAP_MARGIN_PX);
-      return patch ? snapCorner(patch, placed, corner, reachPx) : null;
+      return patch && quad ? withCorner(corner)(snapCorner(patch, quad, corner, reachPx)) : placed;
     };
   const snapBend =
     (which: number): Snap =>
-    ({ outlinePx: placed }, reachPx) => {
-      if (!placed) return null;
-      const patch = readPhoto?.([placed[handles[which]]], reachPx + SNAP_MARGIN_PX);
-      return patch ? snapOutlinePoint(patch, placed, handles[which], reachPx) : null;
+    async (placed, reachPx) => {
+      const edgePx = placed.outlinePx && (await snapOutline?.(placed.outlinePx, reachPx));
+      return edgePx && placed.outlinePx
+        ? { outlinePx: snapStretch(placed.outlinePx, edgePx, handles, which, reachPx) }
+        : placed;
     };
 
   const drawing = <Drawing cornersPx={cornersPx} outlinePx={outlinePx} fittedPx={fittedPx} />;

@@ -47,6 +47,14 @@ export function bendOutline(
   moved: number,
   byPx: readonly [dxPx: number, dyPx: number],
 ): ImagePoint[] {
+  return bendWeights(outlinePx, handles, moved).map((weight, i) => {
+    const [x, y] = outlinePx[i];
+    return [x + weight * byPx[0], y + weight * byPx[1]];
+  });
+}
+
+/** How far each point goes along when one handle is moved: 1 at the handle, 0 from its neighbours on. */
+export function bendWeights(outlinePx: readonly ImagePoint[], handles: readonly number[], moved: number): number[] {
   const count = outlinePx.length;
   const along = distancesAlong(outlinePx);
   const perimeter = along[count];
@@ -54,11 +62,10 @@ export function bendOutline(
   const distance = (from: number, to: number) => (to - from + perimeter) % perimeter || perimeter;
   const reachBack = distance(along[handles.at(moved - 1) as number], centre);
   const reachOn = distance(centre, along[handles[(moved + 1) % handles.length]]);
-  return outlinePx.map(([x, y], i) => {
+  return outlinePx.map((_, i) => {
     const on = (along[i] - centre + perimeter) % perimeter;
     const share = on < reachOn ? on / reachOn : Math.min(1, (perimeter - on) / reachBack);
-    const weight = 0.5 * (1 + Math.cos(Math.PI * share));
-    return [x + weight * byPx[0], y + weight * byPx[1]];
+    return 0.5 * (1 + Math.cos(Math.PI * share));
   });
 }
 

@@ -16,35 +16,8 @@ type Direction = readonly [number, number];
 const MIN_STEP = 6;
 /** Pixels on each side of an edge that are compared; a camera's blur is about this wide. */
 const SIDE_DEPTH = 3;
-/** Samples to each side along an edge that must agree with a single point. */
-const HALF_STRIP = 6;
 /** Offsets tried, px. */
 const SEARCH_STEP = 0.5;
-
-/**
- * An outline point moved across the outline onto the edge nearby.
- * @param outlinePx  closed polygon, evenly spaced
- * @param index      the point
- * @param reachPx    how far to look, both ways
- */
-export function snapOutlinePoint(
-  patch: GreyPatch,
-  outlinePx: readonly ImagePoint[],
-  index: number,
-  reachPx: number,
-): ImagePoint {
-  const count = outlinePx.length;
-  const at = outlinePx[index];
-  const spread = Math.max(1, Math.round(count / 60));
-  const along = direction(outlinePx[(index - spread + count) % count], outlinePx[(index + spread) % count]);
-  if (!along) return at;
-  const normal: Direction = [along[1], -along[0]];
-  const samples = Array.from({ length: 2 * HALF_STRIP + 1 }, (_, k) => k - HALF_STRIP);
-  const shift = bestShift(reachPx, (offset) => {
-    return mean(samples.map((s) => stepAcross(patch, moved(moved(at, along, s), normal, offset), normal)));
-  });
-  return moved(at, normal, shift);
-}
 
 /** Samples along a side, as shares of its length from the far corner: clear of the rounded corners. */
 const SIDE_SHARES = Array.from({ length: 25 }, (_, k) => 0.15 + (0.72 * k) / 24);

@@ -3,6 +3,7 @@ import { expose } from 'comlink';
 import { type Engine, measureAndFit } from '../../vision/measure-photo.ts';
 import type { ContainerFit } from '../../vision/model/fit-container.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
+import { snapOutline } from '../../vision/outline/snap-outline.ts';
 import weightsUrl from '../../vision/outline-model/outline-model.onnx?url';
 import { loadOutlineModel } from '../../vision/outline-model/outline-model.ts';
 import type { Photo } from '../../vision/photo.ts';
@@ -54,6 +55,12 @@ const api: VisionWorkerApi = {
     const measured = measureAndFit(await loadEngine(), photo, options, onStage);
     fit = measured.fit;
     return measured.result;
+  },
+  async snapOutline(outlinePx, reachPx) {
+    if (!photo) throw new Error('No photo is open.');
+    const { points } = snapOutline((await loadEngine()).cv, photo, outlinePx, { reachPx });
+    // What saw no clear edge stayed where the hand put it, uncertain by half the reach: the edge bridges it.
+    return points.filter(({ sdPx }) => sdPx < reachPx / 2).map(({ xPx, yPx }) => [xPx, yPx] as const);
   },
   async follow(options) {
     if (!photo) throw new Error('No photo is open.');

@@ -1,3 +1,4 @@
+import type { ImagePoint } from '../../vision/frames.ts';
 import type { MeasureOptions } from '../../vision/measure-photo.ts';
 import type { MeasureResult, Stage } from '../../vision/measurement.ts';
 import type { LensFacts } from '../../vision/photo.ts';
@@ -33,4 +34,6 @@ export interface VisionWorkerApi {
   measure(options: MeasureOptions, onStage: (stage: Stage) => void): Promise<MeasureResult>;
   /** Measures placed points on their way, quickly, going on from the last result. Rejects when no photo is open. */
   follow(options: MeasureOptions): Promise<MeasureResult>;
+  /** The outline on the open photo's edges nearby, closed polygon, px. Rejects when no photo is open. */
+  snapOutline(outlinePx: readonly ImagePoint[], reachPx: number): Promise<readonly ImagePoint[]>;
 }

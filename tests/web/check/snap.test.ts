@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { ImagePoint } from '../../../vision/frames.ts';
-import { snapCorner, snapOutlinePoint } from '../../../web/check/snap-to-edge.ts';
+import { snapCorner } from '../../../web/check/snap-to-edge.ts';
 import { seededRandom } from '../../support/seeded-random.ts';
 
 const SIDE = 320;
@@ -53,20 +53,5 @@ describe('a card corner let go beside the card', () => {
       16,
     );
     expect(Math.hypot(x - card[2][0], y - card[2][1])).toBeLessThan(1e-9);
-  });
-});
-
-describe('an outline point let go beside the edge', () => {
-  const wall = Array.from({ length: 120 }, (_, i) => [150, 20 + 2 * i] as const);
-  const edgeAt = (x0: number) => pictureOf((x) => x0 - x, 40);
-
-  test.each([-10, -4, 3, 9])('snaps onto an edge %i px away, straight across the outline', (away) => {
-    const [x, y] = snapOutlinePoint(edgeAt(150 + away), wall, 60, 14);
-    expect(Math.abs(x - (150 + away))).toBeLessThan(0.7);
-    expect(y).toBeCloseTo(wall[60][1], 9);
-  });
-
-  test('stays where it was put when the edge lies out of reach', () => {
-    expect(snapOutlinePoint(edgeAt(180), wall, 60, 12)[0]).toBe(150);
   });
 });
