@@ -1,6 +1,8 @@
 import { readFileSync } from 'node:fs';
 import sharp from 'sharp';
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { mutate, seedFiles } from '../support/mutated-files.ts';
+import { seededRandom } from '../support/seeded-random.ts';
 import { Maker, samplePhoto, startChromium, testFile } from './maker.ts';
 import { truthOf } from './truth.ts';
 
@@ -113,5 +115,26 @@ test('files that are no photo get a sentence each, and the next photo works', as
   }
   await maker.choosesPhoto(samplePhoto(PHOTO));
   expect(await cardOnScreen(maker)).toHaveLength(4);
+  await maker.leaves();
+});
+
+test('whatever damaged or hostile picture comes, the page answers within ten seconds and goes on', async () => {
+  const seeds = await seedFiles();
+  const damaged = Array.from({ length: 12 }, (_, k) => mutate(seeds[k % seeds.length].bytes, seededRandom(k)));
+  const context = await browser().newContext({ locale: 'en-GB' });
+  // nothing is kept, so that every file begins on an empty page
+  await context.addInitScript(() => {
+    IDBFactory.prototype.open = () => {
+      throw new DOMException('blocked', 'SecurityError');
+    };
+  });
+  const maker = await Maker.in(context);
+  for (const bytes of [...seeds.map(({ bytes }) => bytes), ...damaged]) {
+    await maker.page.getByTestId('photo-file').setInputFiles({ name: 'x', mimeType: '', buffer: Buffer.from(bytes) });
+    const answer = maker.page.locator('.photo-step [role=alert], .check .note, .check__sizes');
+    await answer.first().waitFor({ timeout: 10_000 });
+    await maker.open();
+    await maker.page.reload();
+  }
   await maker.leaves();
 });
