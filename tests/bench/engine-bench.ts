@@ -16,7 +16,7 @@ import { coarseSighting } from '../../vision/outline-model/coarse-sighting.ts';
 import { loadOutlineModel } from '../../vision/outline-model/outline-model.ts';
 import type { Photo } from '../../vision/photo.ts';
 import { ID1_CARD } from '../../vision/reference.ts';
-import { readTruth } from '../../web/commands/truth.ts';
+import { sampleTruth } from '../support/truth.ts';
 import { type Timing, timingOf } from './timing.ts';
 import { BENCH_SAMPLES, twelveMegapixelFile } from './twelve-megapixels.ts';
 
@@ -75,8 +75,7 @@ async function decode(file: Buffer): Promise<Photo> {
 }
 
 async function trueSight(name: string): Promise<{ sight: PhotoSight; arrangement: 'standing' | 'lying' }> {
-  const truth = await readTruth(`sample-images/${name}.jpg`);
-  if (!truth?.cornersPx || !truth.outlinePx) throw new Error(`${name} has no truth`);
+  const truth = await sampleTruth(name);
   const { width: imageWidthPx = 0, height: imageHeightPx = 0 } = await sharp(`sample-images/${name}.jpg`).metadata();
   const focalPrior = focalPriorFromLens({ focal35Mm: null, looksCropped: false }, imageWidthPx, imageHeightPx);
   const card = placeCard(truth.cornersPx, {

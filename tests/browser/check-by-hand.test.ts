@@ -1,7 +1,7 @@
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { sampleTruth } from '../support/truth.ts';
 import { LAPTOP, Maker, samplePhoto, startChromium } from './maker.ts';
-import { truthOf } from './truth.ts';
 
 const browser = startChromium();
 const PHOTO = 'jam-jar-standing-on-dark-desk';
@@ -50,7 +50,7 @@ describe('a well-found photo under the hand', () => {
 
   test('while a corner is dragged the magnifier shows and the sizes follow; undo brings everything back', async () => {
     const before = await maker.reads('Widest');
-    const [x, y] = await onScreen(maker, truthOf(PHOTO).cardPx[0]);
+    const [x, y] = await onScreen(maker, (await sampleTruth(PHOTO)).cornersPx[0]);
     const corner = await nearestCorner(maker, [x, y]);
     await maker.page.getByText('Snap to edges').click();
     await drag(maker, corner, [x - 8, y - 8], async () => {
@@ -64,7 +64,7 @@ describe('a well-found photo under the hand', () => {
   });
 
   test('a corner let go beside the card snaps onto it', async () => {
-    const truth = truthOf(PHOTO).cardPx[0];
+    const [truth] = (await sampleTruth(PHOTO)).cornersPx;
     const [x, y] = await onScreen(maker, truth);
     await drag(maker, await nearestCorner(maker, [x, y]), [x + 5, y - 4]);
     await maker.waitsForSizes();
@@ -176,14 +176,14 @@ test('either end of a lying container can be told to be its base, and undone', a
 
 test('a photo whose card cannot be found is repaired by hand', async () => {
   const maker = await Maker.arrives(browser(), { viewport: LAPTOP });
-  const truth = truthOf(PHOTO);
+  const truth = await sampleTruth(PHOTO);
   await maker.page
     .getByTestId('photo-file')
-    .setInputFiles({ name: 'p.jpg', mimeType: 'image/jpeg', buffer: await withHiddenCard(truth.cardPx) });
+    .setInputFiles({ name: 'p.jpg', mimeType: 'image/jpeg', buffer: await withHiddenCard(truth.cornersPx) });
   await maker.page.getByText('No bank card was found', { exact: false }).waitFor({ timeout: 25_000 });
   await maker.page.getByText('Snap to edges').click();
   await maker.page.getByRole('button', { name: 'Place the card by hand' }).click();
-  for (const cornerPx of truth.cardPx) {
+  for (const cornerPx of truth.cornersPx) {
     const [x, y] = await onScreen(maker, cornerPx);
     await drag(maker, await nearestCorner(maker, [x, y]), [x, y]);
   }

@@ -1,8 +1,8 @@
 import { readFile } from 'node:fs/promises';
 import sharp from 'sharp';
 import { describe, expect, test } from 'vitest';
+import { sampleTruth } from '../support/truth.ts';
 import { Maker, samplePhoto, startChromium } from './maker.ts';
-import { truthOf } from './truth.ts';
 
 const browser = startChromium();
 const PHOTO = 'steel-flask-standing-on-white-desk';
@@ -153,7 +153,7 @@ async function expectBlanked(jpeg: Buffer): Promise<void> {
   expect(jpeg.includes('Harbour')).toBe(false);
   const { data, info } = await sharp(jpeg).raw().toBuffer({ resolveWithObject: true });
   const scale = width / 2016;
-  const [a, b, c, d] = truthOf(PHOTO).cardPx;
+  const [a, b, c, d] = (await sampleTruth(PHOTO)).cornersPx;
   for (let i = 1; i < 10; i += 1) {
     for (let j = 1; j < 10; j += 1) {
       const [u, w] = [i / 10, j / 10];

@@ -3,8 +3,8 @@ import sharp from 'sharp';
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import { mutate, seedFiles } from '../support/mutated-files.ts';
 import { seededRandom } from '../support/seeded-random.ts';
+import { sampleTruth } from '../support/truth.ts';
 import { Maker, samplePhoto, startChromium, testFile } from './maker.ts';
-import { truthOf } from './truth.ts';
 
 const browser = startChromium();
 const PHOTO = 'jam-jar-standing-on-dark-desk';
@@ -28,7 +28,7 @@ function farthestApart(found: readonly (readonly [number, number])[], truth: rea
   return Math.max(...distances);
 }
 
-const trueCard = truthOf(PHOTO).cardPx.map(([x, y]) => [x / 1512, y / 2016] as const);
+const trueCard = (await sampleTruth(PHOTO)).cornersPx.map(([x, y]) => [x / 1512, y / 2016] as const);
 /** Re-encoding and resizing move an edge by less than 3 px of 1512. */
 const SAME_PLACE = 3 / 1512;
 

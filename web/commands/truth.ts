@@ -11,8 +11,14 @@ export interface Truth {
   /** True when the program ought to refuse: no card, not round, cut by the frame. */
   readonly shouldRefuse: boolean;
   readonly cornersPx: CornersPx | null;
+  /** 0 when side 0 (and 2) of the corners are the card's long sides, 1 when side 1 (and 3) are. */
+  readonly longSide: 0 | 1;
   /** Outer contour of the silhouette, parts hidden by the card included. */
   readonly outlinePx: readonly ImagePoint[] | null;
+  /** What the photo's metadata say about the lens. */
+  readonly focal35Mm: number | null;
+  readonly imageWidthPx: number;
+  readonly imageHeightPx: number;
   /** Middle of the axis: a point inside the container. */
   readonly insidePx: ImagePoint | null;
 }
@@ -35,13 +41,18 @@ export async function readTruth(photoPath: string): Promise<Truth | null> {
   const arrangement = ARRANGEMENT_OF[file.arrangement ?? ''];
   if (!arrangement || !file.container) return null;
   const axis = file.container.axis_px;
+  const cornersPx = file.card?.corners_px ? clockwiseFromTopLeft(file.card.corners_px) : null;
   return {
     arrangement,
     baseDiameterMm: file.container.base_diameter_mm,
     maxDiameterMm: file.container.max_diameter_mm,
     heightMm: file.container.height_mm,
     shouldRefuse: Boolean(file.negative),
-    cornersPx: file.card?.corners_px ? clockwiseFromTopLeft(file.card.corners_px) : null,
+    cornersPx,
+    longSide: cornersPx && isLongFirst(file.card?.corners_px ?? [], cornersPx) ? 0 : 1,
+    focal35Mm: file.exif?.focal_35mm ?? null,
+    imageWidthPx: file.image?.width ?? 0,
+    imageHeightPx: file.image?.height ?? 0,
     outlinePx: file.container.outline_px?.[0] ?? null,
     insidePx: axis ? [(axis[0][0] + axis[1][0]) / 2, (axis[0][1] + axis[1][1]) / 2] : null,
   };
@@ -62,9 +73,16 @@ export function clockwiseFromTopLeft(corners: readonly ImagePoint[]): CornersPx 
   return [a, b, c, d];
 }
 
+/** In the file a long side runs from the first corner to the second, another from the third to the fourth. */
+function isLongFirst(inFile: readonly ImagePoint[], [a, b]: CornersPx): boolean {
+  return inFile.indexOf(a) >> 1 === inFile.indexOf(b) >> 1;
+}
+
 interface TruthFile {
   readonly arrangement?: string;
   readonly negative?: string | null;
+  readonly image?: { readonly width: number; readonly height: number };
+  readonly exif?: { readonly focal_35mm?: number } | null;
   readonly container?: {
     readonly base_diameter_mm: number;
     readonly max_diameter_mm: number;

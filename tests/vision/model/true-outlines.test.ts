@@ -7,18 +7,18 @@ import { outlineFromPolygon } from '../../../vision/outline/outline-from-polygon
 import { ID1_CARD } from '../../../vision/reference.ts';
 import type { CardSide } from '../../../vision/sighting.ts';
 import { type SeededRandom, seededRandom } from '../../support/seeded-random.ts';
-import { readTruth, type Truth } from '../../support/truth.ts';
+import { type SampleTruth, sampleTruth } from '../../support/truth.ts';
 
-const FOLDER = new URL('../../../sample-images/', import.meta.url).pathname;
-const TRUTHS = readdirSync(FOLDER)
+const NAMES = readdirSync('sample-images')
   .filter((name) => name.endsWith('.json'))
-  .map((name) => readTruth(FOLDER + name))
-  .filter(({ negative }) => negative === null);
+  .map((name) => name.replace('.json', ''));
+const ALL = await Promise.all(NAMES.map(async (name) => ({ name, truth: await sampleTruth(name) })));
+const SAMPLES = ALL.filter(({ truth }) => !truth.shouldRefuse);
 
 /** Separates the model from the finding: card corners and outline as they truly are in the sample photos. */
 describe('with true corners and outline', () => {
-  for (const truth of TRUTHS) {
-    it(`${truth.name}: widest diameter and height within 1.5 %, outline within 1 px on average`, () => {
+  for (const { name, truth } of SAMPLES) {
+    it(`${name}: widest diameter and height within 1.5 %, outline within 1 px on average`, () => {
       const measurement = measured(trueSight(truth, 0, seededRandom(1)), truth);
       expect(Math.abs(measurement.maxDiameterMm.value / truth.maxDiameterMm - 1)).toBeLessThan(0.015);
       expect(Math.abs(measurement.heightMm.value / truth.heightMm - 1)).toBeLessThan(0.015);
@@ -31,7 +31,7 @@ describe('with true corners and outline', () => {
     let covered = 0;
     let count = 0;
     for (const noisePx of [0, 1]) {
-      TRUTHS.forEach((truth, i) => {
+      SAMPLES.forEach(({ truth }, i) => {
         const { maxDiameterMm, heightMm } = measured(trueSight(truth, noisePx, seededRandom(50 + i)), truth);
         for (const [{ low95, high95 }, size] of [
           [maxDiameterMm, truth.maxDiameterMm],
@@ -46,14 +46,14 @@ describe('with true corners and outline', () => {
   });
 });
 
-function measured(sight: PhotoSight, { arrangement }: Truth) {
+function measured(sight: PhotoSight, { arrangement }: SampleTruth) {
   const result = fitContainer(sight, { arrangement });
   if (!result.ok) throw new Error(result.reason);
   return toMeasurement(result.fit);
 }
 
 /** True corners and outline polygon are good to about 0.2 and 0.3 px (simplified outlines); more with noise added. */
-function trueSight(truth: Truth, noisePx: number, random: SeededRandom): PhotoSight {
+function trueSight(truth: SampleTruth, noisePx: number, random: SeededRandom): PhotoSight {
   const { imageWidthPx, imageHeightPx, arrangement, cornersPx } = truth;
   const inFront = arrangement === 'card-on-front' || arrangement === 'card-leaning';
   const outline = outlineFromPolygon(truth.outlinePx, {
@@ -72,11 +72,11 @@ function trueSight(truth: Truth, noisePx: number, random: SeededRandom): PhotoSi
   return {
     imageWidthPx,
     imageHeightPx,
-    focalPrior: focalPriorFromLens(truth.lens, imageWidthPx, imageHeightPx),
+    focalPrior: focalPriorFromLens({ focal35Mm: truth.focal35Mm, looksCropped: false }, imageWidthPx, imageHeightPx),
     looksCropped: false,
     reference: ID1_CARD,
     card: {
-      cornersPx: corners as unknown as Truth['cornersPx'],
+      cornersPx: corners as unknown as SampleTruth['cornersPx'],
       sides: [side, side, side, side],
       longSide: truth.longSide,
       score: 1,
@@ -85,7 +85,7 @@ function trueSight(truth: Truth, noisePx: number, random: SeededRandom): PhotoSi
   };
 }
 
-function distanceToPolygon(x: number, y: number, polygon: Truth['outlinePx']): number {
+function distanceToPolygon(x: number, y: number, polygon: SampleTruth['outlinePx']): number {
   let least = Number.POSITIVE_INFINITY;
   polygon.forEach(([ax, ay], i) => {
     const [bx, by] = polygon[(i + 1) % polygon.length];

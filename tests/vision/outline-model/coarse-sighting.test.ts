@@ -10,7 +10,7 @@ import { coarseSighting } from '../../../vision/outline-model/coarse-sighting.ts
 import { loadOutlineModel } from '../../../vision/outline-model/outline-model.ts';
 import type { Photo } from '../../../vision/photo.ts';
 import { decodePhotoFile } from '../../../web/commands/decode-photo-file.ts';
-import { readTruth } from '../../../web/commands/truth.ts';
+import { sampleTruth } from '../../support/truth.ts';
 import { maskOverlap, worstCornerErrorPx } from './overlap.ts';
 
 const samples = fileURLToPath(new URL('../../../sample-images/', import.meta.url));
@@ -110,9 +110,9 @@ test('the weights stay under two megabytes', () => {
 
 async function sample(name: string) {
   const photo = await decodePhotoFile(samples + name);
-  const truth = await readTruth(samples + name);
-  if (!photo || !truth?.outlinePx || !truth.cornersPx) throw new Error(`${name} has no truth beside it`);
-  return { photo, truth: { ...truth, outlinePx: truth.outlinePx, cornersPx: truth.cornersPx } };
+  const truth = await sampleTruth(name.replace('.jpg', ''));
+  if (!photo) throw new Error(`${name} is no photo`);
+  return { photo, truth };
 }
 
 function distance([x0, y0]: ImagePoint, [x1, y1]: ImagePoint): number {

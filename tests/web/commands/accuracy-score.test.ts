@@ -55,8 +55,12 @@ describe('scoreAll', () => {
     heightMm: 200,
     shouldRefuse: false,
     cornersPx: null,
+    longSide: 0,
     outlinePx: null,
     insidePx: null,
+    focal35Mm: null,
+    imageWidthPx: 2016,
+    imageHeightPx: 1512,
   };
   const size = (value: number) => ({ value, sd: 0.5, low95: value - 1, high95: value + 1 });
   const measured = {
