@@ -39,7 +39,7 @@ export function baseChartSvg(plan: Plan, style: PlanStyle): string {
     stitchMm: plan.gauge.stitchWidthMm.value,
   };
   const halfMm = outerMm * 1.12 + 2;
-  const legendMm = Math.max(6, outerMm * 0.22);
+  const legendMm = Math.max(9, outerMm * 0.36);
   return svgDocument(
     {
       title: 'The base from above, stitch by stitch',
@@ -161,8 +161,9 @@ function legend(plan: Plan, style: PlanStyle, halfMm: number, heightMm: number, 
   const used = (Object.keys(STITCH_FACTS) as FabricStitch[]).filter((stitch) =>
     plan.parts[0].rounds.some((round) => round.stitch === stitch),
   );
-  const size = heightMm * 0.28;
-  const step = (2 * halfMm) / (used.length + 1);
+  const size = heightMm * 0.34;
+  // the word for an increase takes the room of two
+  const step = (2 * halfMm) / (used.length + 2);
   const y = halfMm + heightMm * 0.55;
   const items = used.flatMap((stitch, index) => {
     const x = -halfMm + step * (index + 0.35);

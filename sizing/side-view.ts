@@ -13,7 +13,7 @@ export function sideViewSvg(plan: Plan, style: PlanStyle): string {
   const heightMm = meridian.heightMm;
   const strapMm = plan.strap ? Math.min(heightMm * 0.35, 90) : 0;
   const marginMm = Math.max(14, heightMm * 0.12);
-  const textMm = Math.max(3.5, Math.max(heightMm + strapMm, 2 * widestMm) * 0.035);
+  const textMm = Math.max(4, Math.max(heightMm + strapMm, 2 * widestMm) * 0.052);
   return svgDocument(
     {
       title: 'The carrier on its container, from the side',
@@ -21,7 +21,7 @@ export function sideViewSvg(plan: Plan, style: PlanStyle): string {
       minX: -widestMm - marginMm,
       minY: -heightMm - strapMm - marginMm * 0.4,
       width: 2 * widestMm + 2 * marginMm + 5 * textMm,
-      height: heightMm + strapMm + marginMm * 1.4,
+      height: heightMm + strapMm + marginMm * 0.4 + 3 * textMm,
     },
     [
       path(

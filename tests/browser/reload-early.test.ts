@@ -33,7 +33,7 @@ describe('a reload before anything was found', () => {
     expect(start).not.toEqual([0xff, 0xd8]);
 
     await maker.goesTo('Photo');
-    await maker.page.getByRole('button', { name: /tape numbers/ }).click();
+    await maker.page.getByRole('button', { name: 'Use a tape measure instead' }).click();
     await maker.page.getByLabel(/widest/i).fill('230');
     await maker.page.getByLabel(/height/i).fill('180');
     await maker.page.getByRole('button', { name: 'Use these sizes' }).click();

@@ -65,7 +65,7 @@ test('a photo can be stopped half-way and measured after all', async () => {
 
 test('two tape numbers lead to sizes without a photo', async () => {
   const maker = await Maker.arrives(browser());
-  await maker.page.getByRole('button', { name: 'Type two tape numbers' }).click();
+  await maker.page.getByRole('button', { name: 'Use a tape measure instead' }).click();
   const fields = maker.page.locator('main input[type="text"], main input:not([type="radio"]):not([type="file"])');
   await fields.nth(0).fill('230');
   await fields.nth(1).fill('210');

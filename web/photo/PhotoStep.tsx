@@ -103,7 +103,7 @@ export function PhotoStep({ activity, dispatch, onPhoto, onTape }: PhotoStepProp
             className="button button--quiet"
             onClick={() => dispatch({ type: 'go', screen: 'guide' })}
           >
-            <Icon name="guide" /> {text.guide.title}
+            <Icon name="guide" /> {text.photo.wholeGuide}
           </button>
         </div>
       </div>

@@ -88,8 +88,8 @@ function Facts({ plan }: { readonly plan: Plan }) {
     <dl className="sheet__facts">
       <dt>{words.yarnNeed}</dt>
       <dd>
-        {yarnLengthText(yarn.metres, wording)} ({massText(yarn.grams, wording)}), {text.gauge.fibres[gauge.yarn.fibre]},{' '}
-        {words.strands(gauge.strands)}; {words.balls(yarn.balls, ball)},{' '}
+        {text.gauge.fibres[gauge.yarn.fibre]}, {words.strands(gauge.strands)}: {yarnLengthText(yarn.metres, wording)} (
+        {massText(yarn.grams, wording)}); {words.balls(yarn.balls, ball)},{' '}
         {words.ballsEnough(chanceText(yarn.probabilityEnough, wording.language))}
       </dd>
       {gauge.hookMm !== null && (

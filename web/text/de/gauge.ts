@@ -6,7 +6,7 @@ export const gauge: typeof english = {
   kept: 'Deine Maschenproben',
   name: 'Name dieser Maschenprobe',
   nameHint: 'Zum Beispiel Garn und Nadel',
-  keep: 'Diese Maschenprobe bewahren',
+  keep: 'Maschenprobe aufbewahren',
   keptNow: 'Bewahrt.',
   unnamed: 'Ohne Namen',
   source: 'Woher die Zahlen stammen',

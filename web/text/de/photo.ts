@@ -8,8 +8,9 @@ export const photo: typeof english = {
   dropHere: 'Loslassen, um dieses Foto zu nehmen',
   dropHint: 'Du kannst ein Foto auch hierher ziehen oder einfügen.',
   privacy: 'Das Foto bleibt auf diesem Gerät. Nichts wird verschickt.',
+  wholeGuide: 'Anleitung, auch zum Drucken',
   howTo: 'So gelingt das Foto',
-  tapeInstead: 'Kein Foto? Zwei Maße vom Maßband eintippen',
+  tapeInstead: 'Lieber mit dem Maßband',
   samples: 'Keine Flasche zur Hand? Nimm eine von uns',
   samplesNote:
     'Vom Computer gezeichnet für einen Nachfüllstand auf einem Hafenmarkt; alle Flaschen und Karten darauf sind erfunden.',

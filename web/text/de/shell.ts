@@ -8,7 +8,7 @@ export const shell: typeof english = {
   placesLabel: 'Orte',
   stepsLabel: 'Schritte',
   steps: { photo: 'Foto', check: 'Prüfen', sizes: 'Maße', gauge: 'Garn', plan: 'Plan' },
-  next: { sizes: 'Weiter zu den Maßen', gauge: 'Weiter zu Maschenprobe und Garn', plan: 'Weiter zum Plan' },
+  next: { sizes: 'Weiter zu den Maßen', gauge: 'Weiter zum Garn', plan: 'Weiter zum Plan' },
   back: 'Zurück',
   loading: 'Einen Moment …',
   newJob: 'Neues Gefäß',
@@ -40,6 +40,6 @@ export const shell: typeof english = {
     photos: 'Fotos',
     keepOriginal: 'Das Originalfoto beim Gefäß aufbewahren',
     keepOriginalHint:
-      'Sonst bleibt nur ein kleines Bild ohne die Kartenvorderseite und ohne Ort und Zeit. Auf dem Original ist die Karte zu sehen. Solange du an einem Foto arbeitest, hält dieser Tab es unter Verschluss, damit beim Neuladen nichts verloren geht; ist der Tab zu, kann es niemand mehr öffnen.',
+      'Sonst bleibt nur ein kleines Bild: die Karte abgedeckt, kein Ort, keine Zeit. Solange du an einem Foto arbeitest, liegt es versiegelt bereit, falls du neu lädst; ist dieser Tab zu, kann es niemand mehr öffnen.',
   },
 };

@@ -6,8 +6,9 @@ export const photo = {
   dropHere: 'Let go to use this photo',
   dropHint: 'You can also drop a photo here or paste one.',
   privacy: 'The photo stays on this device. Nothing is sent anywhere.',
+  wholeGuide: 'The whole guide, also to print',
   howTo: 'How to take it',
-  tapeInstead: 'No photo? Type two tape numbers',
+  tapeInstead: 'Use a tape measure instead',
   samples: 'No bottle at hand? Try one of ours',
   samplesNote: 'Drawn by a computer for a refill stall at a harbour market; every bottle and card in them is invented.',
   sampleNames: {

@@ -38,6 +38,6 @@ export const shell = {
     photos: 'Photos',
     keepOriginal: 'Keep the original photo with a container',
     keepOriginalHint:
-      'Normally only a small picture is kept, without the card’s face and without place or time. The original shows the card. While you work on a photo, this tab keeps it under seal, so that a reload loses nothing; once the tab is closed nobody can open it.',
+      'Normally only a small picture is kept: the card covered, no place, no time. While you work on a photo, it is kept sealed for a reload; once this tab is closed nobody can open it.',
   },
 };
