@@ -31,7 +31,7 @@ export function castRay(camera: Camera, uPx: number, vPx: number, ray: Float64Ar
   const xd = (uPx - camera.centreXPx) / f;
   const yd = (vPx - camera.centreYPx) / f;
   const k1 = camera.k1;
-  const rd = Math.hypot(xd, yd);
+  const rd = Math.sqrt(xd * xd + yd * yd);
   let r = rd;
   for (let i = 0; i < 8 && k1 !== 0; i++) {
     const slope = 1 + 3 * k1 * r * r;

@@ -119,12 +119,17 @@ const EDGE_SHIFT_SD_MM = 2;
 const OUTLINE_CAUCHY = 3;
 const MAX_TOUCH_STEPS = 8;
 const TOUCHED_PX = 1e-4;
+/** After a step shorter than this the ray touches the same piece or one close by. */
+const NEARBY_PX = 2;
+const NEARBY_PIECES = 3;
 
 /** The model as a least-squares problem, and the means to read a solution. */
 export class ContainerModel implements LeastSquaresProblem {
   readonly parameterCount: number;
   readonly residualCount: number;
   readonly cauchyScale: Float64Array;
+  /** The wall's knots. */
+  readonly neighbourly: { readonly from: number; readonly to: number };
   readonly curve: ProfileCurve;
   /** First row of the outline; the rows before it are the card, those after it the equations and the priors. */
   readonly outlineRow: number;
@@ -144,6 +149,7 @@ export class ContainerModel implements LeastSquaresProblem {
     const edges = frame.knots.edgeShares.length;
     this.curve = newProfileCurve(frame.knots);
     this.parameterCount = WALL + knots + edges;
+    this.neighbourly = { from: WALL, to: WALL + knots };
     this.sideSampleCount = seen.sides.reduce((sum, side) => sum + side.pointsPx.length, 0);
     this.outlineRow = this.sideSampleCount;
     this.equationRow = this.outlineRow + seen.outline.length;
@@ -321,14 +327,16 @@ export class ContainerModel implements LeastSquaresProblem {
       const sd = point.sdPx * factor;
       let shift = 0;
       let touches = false;
+      let step = Number.POSITIVE_INFINITY;
       for (let round = 0; round < MAX_TOUCH_STEPS; round++) {
         if (!castRay(state.camera, point.xPx + shift * normalPx[0], point.yPx + shift * normalPx[1], ray)) return false;
         rotateRay(toContainer, ray[0], ray[1], 1, direction);
         const ex = ray[2] * normalPx[0] + ray[3] * normalPx[1];
         const ey = ray[4] * normalPx[0] + ray[5] * normalPx[1];
         rotateRay(toContainer, ex, ey, 0, change);
-        findNearestFeature(curve, eye, direction[0], direction[1], direction[2], feature);
-        let step = stepToTouch(curve, feature, eye, direction, change);
+        const within = Math.abs(step) < NEARBY_PX ? NEARBY_PIECES : Number.POSITIVE_INFINITY;
+        findNearestFeature(curve, eye, direction[0], direction[1], direction[2], feature, within);
+        step = stepToTouch(curve, feature, eye, direction, change);
         touches = Number.isFinite(step);
         if (!touches) step = -10;
         step = Math.min(Math.max(step, -300), 300);

@@ -3,12 +3,14 @@ import type { Arrangement, ProblemCode } from '../measurement.ts';
 import type { FocalPrior } from '../photo.ts';
 import type { FlatReference } from '../reference.ts';
 import type { CardSide, CardSighting, OutlinePoint, OutlineSighting } from '../sighting.ts';
+import { axisOf } from './arrangement-equations.ts';
 import { projectPoint } from './camera-ray.ts';
 import { cardPoses, cardTiltRad } from './card-pose.ts';
 import { carveProfile } from './carve-profile.ts';
 import {
   ContainerModel,
   cameraPoint,
+  eyeInContainer,
   type ModelFrame,
   type ModelState,
   type Observations,
@@ -18,7 +20,17 @@ import { wallAt } from './container-sizes.ts';
 import { fitRefusal } from './fit-warnings.ts';
 import { principalPointSdPx } from './focal-prior.ts';
 import { informationMatrix, invertSymmetric, type LeastSquaresFit, leastSquares } from './least-squares.ts';
-import { add, anyPerpendicular, cross, scale, type Vector3 } from './linear3.ts';
+import {
+  add,
+  anyPerpendicular,
+  cross,
+  multiplyMatrices,
+  norm,
+  rotationFromVector,
+  scale,
+  subtract,
+  type Vector3,
+} from './linear3.ts';
 import {
   AXIS_TURN,
   BASE_CENTRE,
@@ -96,6 +108,8 @@ const CLOSE_QUICK_COST = 1.3;
 const QUICKLY = { rounds: 15, relativeTolerance: 1e-3 };
 const FINELY = { rounds: 20, relativeTolerance: 3e-5 };
 const SOLUTIONS_TO_CARVE = 3;
+/** Turns that take the eye from one side of an end to the other, up to this: farther off the two rims differ plainly. */
+const LARGEST_MIRRORING_RAD = 0.4;
 /**
  * A fit explains the photo, and no other valley is looked for, when its robust χ² stays below one per outline sample and
  * the χ² of equations and priors below this (about 20 rows, most of which the data say nothing about).
@@ -273,8 +287,12 @@ function bestOfStarts(seen: Observations, sight: PhotoSight, baseNearPx: ImagePo
     .filter((solved) => solved !== null)
     .sort((a, b) => a.solution.cost - b.solution.cost);
   if (quickly.length === 0 || quickly[0].solution.cost > HOPELESS_COST * quick.outline.length) return null;
+  const mirrored = distinct(quickly)
+    .flatMap(seenFromBeyondAnEnd)
+    .map((attempt) => solve(attempt, QUICKLY))
+    .filter((solved) => solved !== null);
   const carved: Solved[] = [];
-  const candidates = distinct(quickly);
+  const candidates = distinct([...quickly, ...mirrored].sort((a, b) => a.solution.cost - b.solution.cost));
   for (const [k, rough] of candidates.entries()) {
     const placed =
       seen.arrangement !== 'lying'
@@ -307,14 +325,42 @@ function isConvincing({ model, solution }: Solved): boolean {
   return solution.cost < CONVINCING_COST * model.seen.outline.length && stretch < CONVINCING_STRETCH;
 }
 
-/** Solutions that differ in focal length or height from all better ones, at most a few. */
+/**
+ * An end disc looks the same from a little above and a little below its plane: the near half of its rim is then the
+ * outline, or the far half. The same container turned so that the eye is on the other side of the plane, for each end
+ * that the eye is near to.
+ */
+function seenFromBeyondAnEnd({ model, solution }: Solved): readonly Attempt[] {
+  const state = model.stateAt(solution.parameters);
+  if (!state) return [];
+  const [x, y, z] = eyeInContainer(state);
+  const away = Math.hypot(x, y);
+  return [0, state.heightMm].flatMap((endMm) => {
+    const angle = 2 * Math.atan2(z - endMm, away);
+    if (Math.abs(angle) > LARGEST_MIRRORING_RAD) return [];
+    const turn = rotationFromVector([(angle * y) / away, (-angle * x) / away, 0]);
+    const containerRotation = multiplyMatrices(state.containerRotation, turn);
+    const parameters = Float64Array.from(solution.parameters);
+    const end = add(state.baseCentreMm, scale(state.axis, endMm));
+    parameters.set(subtract(end, scale(axisOf(containerRotation), endMm)), BASE_CENTRE);
+    parameters.fill(0, AXIS_TURN, AXIS_TURN + 2);
+    return [{ seen: model.seen, frame: { ...model.frame, containerRotation }, parameters }];
+  });
+}
+
+/** Solutions that differ in focal length, height or direction of the axis from all better ones, at most a few. */
 function distinct(ranked: readonly Solved[]): readonly Solved[] {
   const kept: Solved[] = [];
   for (const candidate of ranked) {
     const p = candidate.solution.parameters;
-    const isNew = kept.every(({ solution: { parameters: q } }) =>
-      [LOG_FOCAL, LOG_HEIGHT].some((i) => Math.abs(p[i] - q[i]) > 0.005),
-    );
+    const axis = candidate.model.stateAt(p)?.axis;
+    const isNew = kept.every(({ model, solution: { parameters: q } }) => {
+      const other = model.stateAt(q)?.axis;
+      return (
+        [LOG_FOCAL, LOG_HEIGHT].some((i) => Math.abs(p[i] - q[i]) > 0.005) ||
+        (axis && other && norm(subtract(axis, other)) > 0.01)
+      );
+    });
     if (isNew) kept.push(candidate);
   }
   return kept.slice(0, SOLUTIONS_TO_CARVE);

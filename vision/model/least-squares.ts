@@ -12,6 +12,8 @@ export interface LeastSquaresProblem {
   evaluate(parameters: Float64Array, residuals: Float64Array, jacobian: Float64Array | null): boolean;
   /** Cauchy scale of row i in standard uncertainties; 0 or a missing list means plain squares. */
   readonly cauchyScale?: Float64Array;
+  /** Columns from ≤ i < to share rows with few others of their kind, near neighbours mostly: solved quicker when told. */
+  readonly neighbourly?: { readonly from: number; readonly to: number };
 }
 
 export interface LeastSquaresOptions {
@@ -55,11 +57,15 @@ export function leastSquares(
   let residuals = new Float64Array(m);
   let trialParameters = new Float64Array(n);
   let trialResiduals = new Float64Array(m);
-  const jacobian = new Float64Array(m * n);
+  let jacobian = new Float64Array(m * n);
+  let trialJacobian = new Float64Array(m * n);
+  const order = eliminationOrder(n, problem.neighbourly);
+  const firstFilled = new Int32Array(n);
   const weights = new Float64Array(m).fill(1);
   const information = new Float64Array(n * n);
   const damped = new Float64Array(n * n);
   const gradient = new Float64Array(n);
+  const orderedGradient = new Float64Array(n);
   const step = new Float64Array(n);
   const scaling = new Float64Array(n);
 
@@ -79,18 +85,30 @@ export function leastSquares(
 
     let accepted = false;
     while (!accepted && lambda < MAX_DAMPING) {
-      damped.set(information);
-      for (let i = 0; i < n; i++) damped[i * n + i] += lambda * scaling[i];
-      const solvable = choleskyInPlace(damped, n);
+      for (let i = 0; i < n; i++) {
+        const row = order[i] * n;
+        firstFilled[i] = i;
+        for (let j = i - 1; j >= 0; j--) {
+          const value = information[row + order[j]];
+          damped[i * n + j] = value;
+          if (value !== 0) firstFilled[i] = j;
+        }
+        damped[i * n + i] = information[row + order[i]] + lambda * scaling[order[i]];
+        orderedGradient[i] = gradient[order[i]];
+      }
+      const solvable = choleskyInPlace(damped, n, firstFilled);
       let trialCost = Number.POSITIVE_INFINITY;
       let predicted = 0;
       if (solvable) {
-        solveCholesky(damped, gradient, step, n);
-        for (let i = 0; i < n; i++) {
-          trialParameters[i] = parameters[i] - step[i];
-          predicted += step[i] * (lambda * scaling[i] * step[i] + gradient[i]);
+        solveCholesky(damped, orderedGradient, step, n);
+        for (let k = 0; k < n; k++) {
+          const i = order[k];
+          trialParameters[i] = parameters[i] - step[k];
+          predicted += step[k] * (lambda * scaling[i] * step[k] + gradient[i]);
         }
-        if (problem.evaluate(trialParameters, trialResiduals, null)) {
+        // most steps are taken, and residuals and Jacobian share nearly all of their work
+        trialJacobian.fill(0);
+        if (problem.evaluate(trialParameters, trialResiduals, trialJacobian)) {
           trialCost = robustCost(trialResiduals, problem.cauchyScale);
         }
       }
@@ -100,6 +118,7 @@ export function leastSquares(
         converged = cost - trialCost <= relativeTolerance * cost && gain > 1e-3;
         [parameters, trialParameters] = [trialParameters, parameters];
         [residuals, trialResiduals] = [trialResiduals, residuals];
+        [jacobian, trialJacobian] = [trialJacobian, jacobian];
         cost = trialCost;
         lambda = Math.max(lambda * Math.max(1 / 9, 1 - (2 * gain - 1) ** 3), 1e-15);
         growth = 2;
@@ -109,13 +128,10 @@ export function leastSquares(
         growth *= 2;
       }
     }
-    if (!accepted) {
-      converged = true;
-      break;
-    }
-    jacobian.fill(0);
-    problem.evaluate(parameters, residuals, jacobian);
+    if (!accepted) converged = true;
   }
+  // leaves whatever the problem remembers of its last evaluation at the solution
+  problem.evaluate(parameters, trialResiduals, null);
   robustWeights(residuals, problem.cauchyScale, weights);
   return { parameters, residuals, cost, jacobian, weights, iterations, converged };
 }
@@ -198,21 +214,33 @@ function normalEquations(
   for (let i = 0; i < n; i++) for (let j = 0; j < i; j++) information[j * n + i] = information[i * n + j];
 }
 
-/** Lower Cholesky factor in place (the upper triangle is left alone). False when not positive definite. */
-function choleskyInPlace(a: Float64Array, n: number): boolean {
-  for (let j = 0; j < n; j++) {
-    const rowJ = j * n;
-    let diagonal = a[rowJ + j];
-    for (let k = 0; k < j; k++) diagonal -= a[rowJ + k] * a[rowJ + k];
-    if (!(diagonal > 1e-13 * Math.abs(a[rowJ + j])) || diagonal <= 0) return false;
-    const pivot = Math.sqrt(diagonal);
-    a[rowJ + j] = pivot;
-    for (let i = j + 1; i < n; i++) {
-      const rowI = i * n;
+/** Neighbourly columns first: eliminating them fills in little, while any other column is shared by all rows. */
+function eliminationOrder(n: number, neighbourly = { from: 0, to: 0 }): Int32Array {
+  const { from, to } = neighbourly;
+  const inside = to - from;
+  return Int32Array.from({ length: n }, (_, k) => (k < inside ? from + k : k < to ? k - inside : k));
+}
+
+/**
+ * Lower Cholesky factor in place (the upper triangle is left alone), row by row; the factor has no more entries left of
+ * a row's first one than the matrix. False when not positive definite.
+ */
+function choleskyInPlace(a: Float64Array, n: number, firstFilled = new Int32Array(n)): boolean {
+  for (let i = 0; i < n; i++) {
+    const rowI = i * n;
+    const firstI = firstFilled[i];
+    let diagonal = a[rowI + i];
+    const whole = Math.abs(diagonal);
+    for (let j = firstI; j < i; j++) {
+      const rowJ = j * n;
       let sum = a[rowI + j];
-      for (let k = 0; k < j; k++) sum -= a[rowI + k] * a[rowJ + k];
-      a[rowI + j] = sum / pivot;
+      for (let k = Math.max(firstI, firstFilled[j]); k < j; k++) sum -= a[rowI + k] * a[rowJ + k];
+      const entry = sum / a[rowJ + j];
+      a[rowI + j] = entry;
+      diagonal -= entry * entry;
     }
+    if (!(diagonal > 1e-13 * whole) || diagonal <= 0) return false;
+    a[rowI + i] = Math.sqrt(diagonal);
   }
   return true;
 }

@@ -44,8 +44,19 @@ export interface ProfileShape {
   readonly edgeShiftMm: ArrayLike<number>;
 }
 
-/** Pieces per quarter circle: the chord stays within 0.7 % of the edge radius. */
-const ARC_PIECES = 7;
+/**
+ * Pieces per quarter circle. A ray touches such a polygon at its corners, and all rays along a rim touch it at about the
+ * same angle, so the corners lie a little outside the arc: where rays touch, the polygon is then true on the whole
+ * (mean of cos over half a piece) and nowhere off by more than 0.12 % of the edge radius.
+ */
+const ARC_PIECES = 16;
+const ARC_SWELL = 1 + (Math.PI / (4 * ARC_PIECES)) ** 2 / 6;
+/** From the end disc to the wall: distance from the end along the axis, and inwards from the wall, in edge radii. */
+const ARC = Array.from({ length: ARC_PIECES + 1 }, (_, i) => {
+  const swell = i === 0 || i === ARC_PIECES ? 1 : ARC_SWELL;
+  const angle = (i / ARC_PIECES) * (Math.PI / 2);
+  return { along: 1 - swell * Math.cos(angle), inward: 1 - swell * Math.sin(angle) };
+});
 /** A base edge larger than this share of the radius would be a round bottom. */
 const LARGEST_EDGE_SHARE = 0.5;
 const LARGEST_TOP_SHARE = 0.95;
@@ -93,17 +104,16 @@ export function drawProfile(curve: ProfileCurve, shape: ProfileShape): boolean {
   if (!placeKnots(curve, shape)) return false;
   curve.count = 0;
   for (let i = 0; i <= ARC_PIECES; i++) {
-    const angle = (i / ARC_PIECES) * (Math.PI / 2);
-    addVertex(curve, shape, baseEdgeMm * (1 - Math.cos(angle)), 1 - Math.cos(angle), 1 - Math.sin(angle), 'base');
+    const { along, inward } = ARC[i];
+    addVertex(curve, shape, baseEdgeMm * along, along, inward, 'base');
   }
   const z = curve.knotZMm;
   for (let k = 1; k + 1 < z.length; k++) {
     if (z[k] > baseEdgeMm + 1e-6 && z[k] < heightMm - topEdgeMm - 1e-6) addVertex(curve, shape, z[k], 0, 0, 'wall');
   }
   for (let i = ARC_PIECES; i >= 0; i--) {
-    const angle = (i / ARC_PIECES) * (Math.PI / 2);
-    const drop = 1 - Math.cos(angle);
-    addVertex(curve, shape, heightMm - topEdgeMm * drop, drop, 1 - Math.sin(angle), 'top');
+    const { along, inward } = ARC[i];
+    addVertex(curve, shape, heightMm - topEdgeMm * along, along, inward, 'top');
   }
   return true;
 }

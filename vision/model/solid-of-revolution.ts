@@ -23,7 +23,8 @@ export interface NearestFeature {
 /**
  * Finds the feature with the least clearance ρ − r, ρ = distance to the axis.
  * Source: minimum of √(p (t − t0)² + e) − (linear in t), in closed form per piece.
- * @param found  holds the answer; what it held before is tried first, which spares most of the work
+ * @param found   holds the answer; what it held before is tried first, which spares most of the work
+ * @param within  looks no further than so many pieces from what it held before
  */
 export function findNearestFeature(
   solid: Polyline,
@@ -32,6 +33,7 @@ export function findNearestFeature(
   dy: number,
   dz: number,
   found: NearestFeature,
+  within = Number.POSITIVE_INFINITY,
 ): void {
   const { count, zMm, radiusMm } = solid;
   const px = origin[0];
@@ -47,8 +49,10 @@ export function findNearestFeature(
   let best = Number.POSITIVE_INFINITY;
   found.isCircle = true;
   found.index = pz + tAxis * dz > zMm[count - 1] * 0.5 ? count - 1 : 0;
-  for (let k = -1; k + 1 < count; k++) {
-    const i = k < 0 ? first : k;
+  const from = Math.max(first - within, 0);
+  const to = Math.min(first + within, count - 2);
+  for (let k = from - 1; k <= to; k++) {
+    const i = k < from ? first : k;
     const z0 = zMm[i];
     const z1 = zMm[i + 1];
     // part of the ray between the planes z0 and z1

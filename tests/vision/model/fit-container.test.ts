@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { ARRANGEMENTS, PROBLEMS } from '../../../vision/measurement.ts';
+import { eyeInContainer } from '../../../vision/model/container-model.ts';
 import { type ContainerFit, fitContainer, type PhotoSight } from '../../../vision/model/fit-container.ts';
 import { fitWarnings, isBaseSeen } from '../../../vision/model/fit-warnings.ts';
 import { projectModelOutline } from '../../../vision/model/project-model-outline.ts';
@@ -33,6 +34,21 @@ describe('fitContainer', () => {
       }
     });
   }
+
+  it('is not taken in by an end seen from a little above that looks like one seen from a little below', () => {
+    // eye 2° below the top's plane, where the first valley that the fit finds has it 2° above
+    const seed = 1_000_003 + 2 * 100_003 + 111;
+    const scene = simulateScene(seededRandom(seed), {
+      arrangement: 'card-on-front',
+      focalCase: 'exact',
+      longSidePx: 1600,
+    });
+    const fit = fitted(scene.sight, 'card-on-front');
+    expect(eyeInContainer(fit.state)[2] - fit.state.heightMm).toBeLessThan(0);
+    expect(eyeInContainer(scene.view)[2] - scene.heightMm).toBeLessThan(0);
+    const { value, sd } = sizeEstimate(fit, 'maxDiameterMm');
+    expect(Math.abs(value - scene.maxDiameterMm)).toBeLessThan(3 * sd);
+  });
 
   it('goes on from a fit of nearly the same picture to the same answer', () => {
     const scene = simulateScene(seededRandom(5), { arrangement: 'standing', focalCase: 'rounded', longSidePx: 1600 });
