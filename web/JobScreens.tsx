@@ -35,8 +35,9 @@ export function SizesScreen({ job, dispatch, work }: JobScreenProps & { readonly
         onTape={(tape) => dispatch({ type: 'tape', tape })}
         gauge={usableGauge(gaugeEntryFrom(job.gauge))}
       />
-      {measurementOf(job) && (
+      {job.result?.outcome === 'measured' && (
         <FurtherPhotos
+          first={job.result.measurement}
           photos={job.furtherPhotos}
           onPhotos={(photos) => dispatch({ type: 'further-photos', photos })}
           measure={work.measureOther}

@@ -12,3 +12,6 @@ if (place) {
     </StrictMode>,
   );
 }
+
+// A photo let go beside its place must not replace the page.
+for (const kind of ['dragover', 'drop']) window.addEventListener(kind, (event) => event.preventDefault());

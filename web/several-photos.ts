@@ -1,16 +1,20 @@
 import type { Estimate } from '../vision/estimate.ts';
 import { estimate } from '../vision/estimate.ts';
 import type { Measurement } from '../vision/measurement.ts';
+import { type Agreement, photosAgree } from '../vision/model/photos-agree.ts';
 import { parseReference } from '../vision/reference.ts';
 
 /**
  * What several photos of one container say together. Each size is the mean weighted by 1/sd², its sd widened by the
  * scale factor of the Particle Data Group (Review of Particle Physics, "Unconstrained averaging") when the photos
  * disagree. The card's own tolerance is the same error in every photo of it, so no number of photos goes below it.
- * Shape, outline and card are those of the photo that knows the widest place best.
- * @param photos  at least one measurement of the same container
+ * Shape, outline and card are those of the photo that knows the widest place best. A photo that does not fit the others
+ * is left out when they are more.
+ * @param all  at least one measurement of the same container
  */
-export function combinedMeasurement(photos: readonly Measurement[]): Measurement {
+export function combinedMeasurement(all: readonly Measurement[]): Measurement {
+  const { leftOut } = agreementOf(all);
+  const photos = all.filter((_, k) => !leftOut.includes(k));
   if (photos.length === 1) return photos[0];
   const best = photos.reduce((a, b) => (b.maxDiameterMm.sd < a.maxDiameterMm.sd ? b : a));
   const scaleSd = parseReference(best.card.reference)?.relativeSd ?? 0;
@@ -35,6 +39,17 @@ export function combinedMeasurement(photos: readonly Measurement[]): Measurement
       sdMm: Math.min(sdMm, Math.max((sdMm * maxDiameterMm.sd) / best.maxDiameterMm.sd, scaleSd * radiusMm)),
     })),
   };
+}
+
+/** Whether photos that are said to show one container can do so, by its widest place and its height. */
+export function agreementOf(photos: readonly Measurement[]): Agreement {
+  const relativeVariance = ({ value, sd }: Estimate) => (sd / value) ** 2;
+  return photosAgree(
+    photos.map(({ maxDiameterMm, heightMm }) => ({
+      values: [Math.log(maxDiameterMm.value), Math.log(heightMm.value)],
+      covariance: [relativeVariance(maxDiameterMm), 0, relativeVariance(heightMm)],
+    })),
+  );
 }
 
 function weightedMean(sizes: readonly Estimate[], scaleSd: number): Estimate | null {

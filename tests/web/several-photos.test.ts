@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { estimate } from '../../vision/estimate.ts';
 import { ID1_CARD } from '../../vision/reference.ts';
-import { combinedMeasurement } from '../../web/several-photos.ts';
+import { agreementOf, combinedMeasurement } from '../../web/several-photos.ts';
 import { measuredResult } from '../support/measured-result.ts';
 
 const { measurement } = measuredResult;
@@ -28,6 +28,18 @@ describe('several photos of one container', () => {
     expect(maxDiameterMm.sd).toBeGreaterThan(0.3);
     expect(maxDiameterMm.low95).toBeLessThan(71);
     expect(maxDiameterMm.high95).toBeGreaterThan(73);
+  });
+
+  test('a photo of another container is named and does not count', () => {
+    const photos = [withWidest(72, 0.3), withWidest(94, 0.4), withWidest(72.3, 0.3)];
+    expect(agreementOf(photos).leftOut).toEqual([1]);
+    expect(combinedMeasurement(photos).maxDiameterMm.value).toBeCloseTo(72.15, 9);
+  });
+
+  test('of two that disagree nobody knows which is wrong: both count', () => {
+    const { leftOut, probability } = agreementOf([withWidest(72, 0.3), withWidest(94, 0.4)]);
+    expect(leftOut).toEqual([]);
+    expect(probability).toBeLessThan(0.01);
   });
 
   test('no number of photos goes below the tolerance of the card', () => {

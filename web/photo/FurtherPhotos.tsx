@@ -1,20 +1,24 @@
 import { useRef, useState } from 'react';
 import type { Measurement } from '../../vision/measurement.ts';
+import { DISAGREE_BELOW } from '../../vision/model/photos-agree.ts';
 import { lengthText } from '../estimate-text.ts';
 import { Icon } from '../look/Icon.tsx';
 import { Note } from '../look/Note.tsx';
+import { agreementOf } from '../several-photos.ts';
 import { useText } from '../text/text.ts';
 import type { OtherMeasured } from '../use-job.ts';
 import { useSettings } from '../use-settings.ts';
 
 interface FurtherPhotosProps {
+  /** What the photo on screen says. */
+  readonly first: Measurement;
   readonly photos: readonly Measurement[];
   readonly onPhotos: (photos: readonly Measurement[]) => void;
   readonly measure: (file: Blob) => Promise<OtherMeasured>;
 }
 
 /** Further photos of the same container: each is measured on its own and only its sizes are kept. */
-export function FurtherPhotos({ photos, onPhotos, measure }: FurtherPhotosProps) {
+export function FurtherPhotos({ first, photos, onPhotos, measure }: FurtherPhotosProps) {
   const text = useText();
   const wording = useSettings();
   const input = useRef<HTMLInputElement>(null);
@@ -58,6 +62,7 @@ export function FurtherPhotos({ photos, onPhotos, measure }: FurtherPhotosProps)
           </button>
         </div>
       ))}
+      {!busy && photos.length > 0 && <Disagreement photos={[first, ...photos]} />}
       {problem && <Note kind="stop">{problem}</Note>}
       <button type="button" className="button" disabled={busy} onClick={() => input.current?.click()}>
         <Icon name="plus" /> {text.photo.further.add}
@@ -77,4 +82,14 @@ export function FurtherPhotos({ photos, onPhotos, measure }: FurtherPhotosProps)
       />
     </section>
   );
+}
+
+/** Says when photos that are said to show one container do not. */
+function Disagreement({ photos }: { readonly photos: readonly Measurement[] }) {
+  const text = useText().photo.further;
+  const { leftOut, probability } = agreementOf(photos);
+  if (leftOut.length > 0) {
+    return <Note kind="warn">{text.leftOut(leftOut.map((k) => k + 1).join(', '))}</Note>;
+  }
+  return probability < DISAGREE_BELOW ? <Note kind="warn">{text.disagree}</Note> : null;
 }
