@@ -95,6 +95,8 @@ export const PROBLEMS = {
   // warnings
   'typical-focal': 'The photo does not say which lens took it, so the error bars are a little wider.',
   'looks-cropped': 'The photo looks cropped; use the original if you can. The error bars are wider for it.',
+  'card-or-lens-unusual':
+    'Card and lens do not go together: is this flat thing the reference chosen, lying flat, and the photo as the camera took it? Do not rely on these sizes.',
   'card-far-away': 'The card lies far from the container: put it closer next time for smaller error bars.',
   'card-square-on': 'The card is seen exactly from the front and the lens is unknown: tilt the camera next time.',
   'base-not-visible': 'The base cannot be seen, so its diameter is not given.',

@@ -17,6 +17,10 @@ const LARGE_MISFIT = 1.6;
 const TORN_MISFIT = 3.5;
 /** Beyond this many card lengths the card says little about the container's place. */
 const FAR_CARD_LENGTHS = 3.5;
+/** Standard uncertainties that a lens may be away from what is known beforehand: one honest photo in a hundred is further. */
+const UNUSUAL_LENS = 2.6;
+/** Priors of focal length, image centre (2) and distortion. */
+const LENS_PRIORS = 4;
 /** Relative sd of the focal length after the fit: only a card seen nearly square-on leaves it this uncertain. */
 const POORLY_KNOWN_FOCAL = 0.025;
 
@@ -61,6 +65,9 @@ export function fitWarnings(fit: ContainerFit): readonly Problem[] {
     warnings.push(problem(focalSd > POORLY_KNOWN_FOCAL ? 'card-square-on' : 'typical-focal'));
   }
   if (sight.looksCropped) warnings.push(problem('looks-cropped'));
+  const lens = fit.solution.residuals.subarray(model.priorRow, model.priorRow + LENS_PRIORS);
+  // a rectangle of other proportions than the reference's is only explained by bending the lens
+  if (lens.some((sds) => Math.abs(sds) > UNUSUAL_LENS)) warnings.push(problem('card-or-lens-unusual'));
   if (outlierShare(fit) > SOME_OUTLIERS || fit.misfit > LARGE_MISFIT) warnings.push(problem('maybe-not-round'));
   if (!isBaseSeen(fit)) warnings.push(problem('base-not-visible'));
   const middle = add(state.baseCentreMm, scale(state.axis, state.heightMm / 2));

@@ -30,6 +30,8 @@ export const problems: typeof english = {
   'typical-focal': 'Das Foto sagt nicht, mit welchem Objektiv es entstand; die Unsicherheit ist etwas größer.',
   'looks-cropped':
     'Das Foto sieht beschnitten aus; nimm wenn möglich das Original. Die Unsicherheit ist deshalb größer.',
+  'card-or-lens-unusual':
+    'Karte und Objektiv passen nicht zusammen: ist das flache Ding die gewählte Vorlage, liegt es flach, und ist das Foto so, wie die Kamera es aufnahm? Verlass dich nicht auf diese Maße.',
   'card-far-away': 'Die Karte liegt weit vom Gefäß: näher daran wird es beim nächsten Mal genauer.',
   'card-square-on':
     'Die Karte ist genau von vorn zu sehen und das Objektiv unbekannt: neige die Kamera beim nächsten Mal.',
