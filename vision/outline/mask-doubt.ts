@@ -4,7 +4,7 @@ import type { MaskPreference } from './mask-costs.ts';
 import { maskAt } from './mask-shape.ts';
 
 /** How far beside an edge the mask's border is looked for, in tolerances. */
-const REACH = 4;
+export const REACH = 4;
 const STEPS = 24;
 /** Of the samples without an edge every so many get a point from the mask: its errors are alike over that distance. */
 const THINNING = 4;
@@ -70,7 +70,10 @@ function stretchesWithout(seen: readonly boolean[]): number[][] {
 }
 
 /** Signed distance along the normal to the nearest place where the mask passes one half, px; null when there is none. */
-function maskBorder({ x, y, normalX, normalY }: BorderSample, { mask, tolerancePx }: MaskPreference): number | null {
+export function maskBorder(
+  { x, y, normalX, normalY }: BorderSample,
+  { mask, tolerancePx }: MaskPreference,
+): number | null {
   const step = (REACH * tolerancePx) / STEPS;
   const at = (k: number) => maskAt(mask, [x + k * step * normalX, y + k * step * normalY]) - 0.5;
   let nearest: number | null = null;

@@ -5,7 +5,8 @@ import { projectModelOutline } from '../model/project-model-outline.ts';
 import type { Photo } from '../photo.ts';
 import type { OutlinePoint, OutlineSighting } from '../sighting.ts';
 import type { BorderSample } from './border-profiles.ts';
-import { type LocatedPoint, withLocalScatter, withoutHolders } from './doubtful-points.ts';
+import { type WallPoint, withSideDoubt } from './both-sides.ts';
+import { withLocalScatter, withoutHolders } from './doubtful-points.ts';
 import { inOrder } from './in-order.ts';
 import { locateEdges } from './locate-edges.ts';
 import type { MaskPreference } from './mask-costs.ts';
@@ -166,7 +167,7 @@ function located(
     .map((sample, i) => ({ sample, start: moved(sample, snapped[i].offsetPx), clear: isClear(snapped[i]) }))
     .filter((piece) => piece.clear);
   const contactSdPx = CONTACT_SD_SHARE * longSidePx;
-  const edges: LocatedPoint[] = [];
+  const edges: WallPoint[] = [];
   locateEdges(
     photo,
     clear.map((piece) => piece.start),
@@ -177,9 +178,10 @@ function located(
     edges.push({
       point: atContact(point, sample.zMm, fit.state.heightMm, contactSdPx),
       expectedPx: [sample.x, sample.y],
+      zMm: sample.zMm,
     });
   });
-  const steady = withLocalScatter(edges, spacingPx);
+  const steady = withLocalScatter(withSideDoubt(edges, fit), spacingPx);
   const inFront = fit.arrangement === 'card-on-front' || fit.arrangement === 'card-leaning';
   let points = inFront ? withoutHolders(steady, fit.sight.card.cornersPx) : steady;
   const { maskPreference } = surroundings;

@@ -65,7 +65,7 @@ export function drawnScene(widthPx = 640, heightPx = 640, shiftPx = 0): DrawnSce
 }
 
 /** A coarse sighting as a network might give it: the true outline blown up about its middle and blurred over cells. */
-export function coarseSightingOf(scene: DrawnScene, blowUp = 1.03): CoarseSighting {
+export function coarseSightingOf(scene: DrawnScene, blowUp = 1.02): CoarseSighting {
   const pxPerCell = 8;
   const { photo, outlinePx, axisPx } = scene;
   const widthCells = Math.ceil(photo.widthPx / pxPerCell);

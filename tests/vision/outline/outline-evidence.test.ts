@@ -3,7 +3,8 @@ import { judgeOutline, type OutlineEvidence } from '../../../vision/outline/outl
 import { coarseSightingOf, drawnScene } from './drawn-scene.ts';
 
 const CLEAR: OutlineEvidence = {
-  supportedAt: { widest: 0.98, top: 0.98 },
+  supportedAt: { widest: 0.98, top: 0.98, base: 0.98 },
+  contradiction: 0.002,
   supported: 0.95,
   visible: 1,
   contrast: 0.88,
@@ -25,15 +26,22 @@ describe('judgeOutline', () => {
   });
 
   it('warns where a fifth of the outline cannot be seen, refuses where a third cannot', () => {
-    const doubtful = { ...CLEAR, supported: 0.8, supportedAt: { widest: 0.8, top: 0.75 }, contrast: 0.72 };
+    const doubtful = { ...CLEAR, supported: 0.8, supportedAt: { widest: 0.8, top: 0.75, base: 0.7 }, contrast: 0.72 };
     expect(judgeOutline(doubtful, coarse)).toMatchObject({ refusal: null, warnings: ['outline-uncertain'] });
-    const hidden = { ...CLEAR, supported: 0.67, supportedAt: { widest: 0.6, top: 0.5 }, contrast: 0.65 };
+    const hidden = { ...CLEAR, supported: 0.67, supportedAt: { widest: 0.6, top: 0.4, base: 0.5 }, contrast: 0.65 };
     expect(judgeOutline(hidden, coarse).refusal).toBe('fit-failed');
   });
 
-  it('refuses where the widest part cannot be seen, however clear all else is', () => {
-    expect(judgeOutline({ ...CLEAR, supportedAt: { widest: 0.3, top: 1 } }, coarse).refusal).toBe('fit-failed');
-    expect(judgeOutline({ ...CLEAR, supportedAt: { widest: 1, top: 0.3 } }, coarse).refusal).toBe('fit-failed');
+  it.each(['widest', 'top', 'base'] as const)(
+    'is less sure when the %s cannot be seen, however clear all else is',
+    (part) => {
+      const hidden = judgeOutline({ ...CLEAR, supportedAt: { ...CLEAR.supportedAt, [part]: 0.3 } }, coarse);
+      expect(hidden.quality).toBeLessThan(judgeOutline(CLEAR, coarse).quality - 0.01);
+    },
+  );
+
+  it('refuses clear edges that the network contradicts over a whole end: a label may end there, not the container', () => {
+    expect(judgeOutline({ ...CLEAR, contradiction: 0.015 }, coarse).refusal).toBe('fit-failed');
   });
 
   it('is less sure without the network', () => {
