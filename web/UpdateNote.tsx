@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'react';
 import { Icon } from './look/Icon.tsx';
 import { useText } from './text/text.ts';
+import { OTHER_TABS, USE_NOW } from './worker/update-words.ts';
 
 /**
  * Registers the service worker that makes the page work offline. A newer version waits until every tab is closed or
@@ -10,6 +11,7 @@ export function UpdateNote() {
   const text = useText().shell;
   const [waiting, setWaiting] = useState<ServiceWorker | null>(null);
   const [hidden, setHidden] = useState(false);
+  const [otherTabs, setOtherTabs] = useState(false);
   useEffect(() => {
     if (!import.meta.env.PROD || !navigator.serviceWorker) return;
     void navigator.serviceWorker.register('./service-worker.js', { type: 'classic' }).then(
@@ -20,12 +22,15 @@ export function UpdateNote() {
   if (!waiting || hidden) return null;
   const startUpdate = () => {
     navigator.serviceWorker.addEventListener('controllerchange', () => location.reload(), { once: true });
-    waiting.postMessage('use-now');
+    navigator.serviceWorker.addEventListener('message', ({ data }) => setOtherTabs(data === OTHER_TABS), {
+      once: true,
+    });
+    waiting.postMessage(USE_NOW);
   };
   return (
     <div className="note no-print" role="status">
       <div className="stack stack--tight">
-        <span>{text.update}</span>
+        <span>{otherTabs ? text.updateOtherTabs : text.update}</span>
         <div className="row">
           <button type="button" className="button" onClick={startUpdate}>
             {text.updateNow}

@@ -64,6 +64,12 @@ test('a newer version waits until the maker asks for it, and the job goes on aft
     expect(await isWaiting()).toBe(true);
     expect(await maker.reads('Widest')).toEqual(before);
 
+    const other = await Maker.in(maker.context);
+    await maker.page.getByRole('button', { name: 'Use it now' }).click();
+    await maker.page.getByText('Close the other Roundwise tabs first', { exact: false }).waitFor();
+    expect(await isWaiting()).toBe(true);
+    await other.page.close();
+
     await Promise.all([
       maker.page.waitForEvent('load'),
       maker.page.getByRole('button', { name: 'Use it now' }).click(),

@@ -1,5 +1,6 @@
 import { cleanupOutdatedCaches, precacheAndRoute } from 'workbox-precaching';
 import { SHARED_CACHE, SHARED_KEY } from './shared-place.ts';
+import { OTHER_TABS, USE_NOW } from './update-words.ts';
 
 declare const self: ServiceWorkerGlobalScope & { readonly __WB_MANIFEST: { url: string; revision: string | null }[] };
 
@@ -7,9 +8,17 @@ declare const self: ServiceWorkerGlobalScope & { readonly __WB_MANIFEST: { url: 
 precacheAndRoute(self.__WB_MANIFEST, { ignoreURLParametersMatching: [/^shared$/] });
 cleanupOutdatedCaches();
 
-// A newer version waits until every tab is closed; only the maker can ask for it sooner.
+// A newer version waits until every tab is closed; only the maker can ask for it sooner, from the last tab that is open:
+// another one may be in the middle of a job.
 self.addEventListener('message', (event) => {
-  if (event.data === 'use-now') void self.skipWaiting();
+  if (event.data !== USE_NOW) return;
+  event.waitUntil(
+    (async () => {
+      const tabs = await self.clients.matchAll({ type: 'window', includeUncontrolled: true });
+      if (tabs.length > 1) event.source?.postMessage(OTHER_TABS);
+      else await self.skipWaiting();
+    })(),
+  );
 });
 self.addEventListener('activate', (event) => event.waitUntil(self.clients.claim()));
 

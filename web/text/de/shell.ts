@@ -17,6 +17,8 @@ export const shell: typeof english = {
   crashed: 'Auf dieser Seite ist etwas schiefgegangen. Was du bewahrt hast, ist sicher.',
   crashedWayOut: 'Seite neu beginnen',
   update: 'Eine neuere Fassung von Roundwise ist da. Sie gilt ab dem nächsten Öffnen, nie mitten in einer Arbeit.',
+  updateOtherTabs:
+    'Schließe erst die anderen Tabs von Roundwise, in einem könnte noch eine Arbeit offen sein. Dann nimm die neue Fassung.',
   updateNow: 'Jetzt verwenden',
   offlineReady: 'Roundwise läuft jetzt auch ohne Netz.',
   licences: {

@@ -15,6 +15,7 @@ export const shell = {
   crashed: 'Something went wrong on this screen. What you kept is safe.',
   crashedWayOut: 'Start this screen again',
   update: 'A newer Roundwise is here. It is used the next time you open the page, never in the middle of a job.',
+  updateOtherTabs: 'Close the other Roundwise tabs first: a job may be open in one. Then use the newer version.',
   updateNow: 'Use it now',
   offlineReady: 'Roundwise now also works without a network.',
   licences: {
