@@ -21,7 +21,7 @@ export const stock: typeof english = {
   none: 'Aus dem Vorrat passt keiner.',
   empty: 'Noch liegt kein fertiger Träger im Vorrat.',
   makeOne: (time: string, yarn: string) => `Ein neuer braucht etwa ${time} und ${yarn} von deinem Garn.`,
-  plan: 'Zu seinem Plan',
+  plan: 'Einen neuen planen',
   sold: 'Verkauft',
   soldNow: (label: string) => `„${label}“ ist verkauft.`,
   unsold: 'Rückgängig',

@@ -36,7 +36,7 @@ export const sizes = {
   tapeBase: 'Around the base',
   tapeHeight: 'Height',
   tapeSd: (around: string, height: string) =>
-    `A tape read by hand counts as ± ${around} around and ± ${height} in height.`,
+    `A tape read by hand counts as ± ${around} around and ± ${height} high.`,
   checkNames: { widest: 'Widest', base: 'Base', height: 'Height' },
   photoSays: 'Photo',
   tapeSays: 'Tape',

@@ -19,7 +19,7 @@ export const stock = {
   none: 'None in stock fits this one.',
   empty: 'There are no finished carriers in stock yet.',
   makeOne: (time: string, yarn: string) => `A new one takes about ${time} and ${yarn} of your yarn.`,
-  plan: 'To its plan',
+  plan: 'Plan a new one',
   sold: 'Sold',
   soldNow: (label: string) => `“${label}” is sold.`,
   unsold: 'Undo',
