@@ -35,7 +35,7 @@ export async function scoreFolders(
   return { report: scoreAll(lines, truths), lines, truths };
 }
 
-async function photosIn(folders: readonly string[]): Promise<string[]> {
+export async function photosIn(folders: readonly string[]): Promise<string[]> {
   const photos: string[] = [];
   for (const folder of folders) {
     let names: string[];

@@ -1,9 +1,13 @@
-import { basename } from 'node:path';
-import { scoreFolders } from './accuracy-folders.ts';
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { basename, join } from 'node:path';
+import { photosIn, scoreFolders } from './accuracy-folders.ts';
 import type { AccuracyReport, GroupScore, SizeScore } from './accuracy-score.ts';
 import { EXIT, readArguments, runCommand, UsageError } from './command-line.ts';
 import { writeContactSheet } from './contact-sheet.ts';
-import { GIVEN_OPTIONS, GIVEN_OPTIONS_HELP } from './given-options.ts';
+import { GIVEN_OPTIONS, GIVEN_OPTIONS_HELP, type Given } from './given-options.ts';
+import { VARIANT_NAMES, writeVariant } from './photo-variants.ts';
+import { readTruth } from './truth.ts';
 
 const HELP = `Measures every photo in a folder that has a truth file beside it and prints the errors.
 
@@ -11,6 +15,7 @@ npm run --silent accuracy -- FOLDER... [options]
 
 ${GIVEN_OPTIONS_HELP}
   --finding         also print, photo by photo, how well card and outline were found
+  --augment         instead measure every photo in many variants (exposure, blur, noise, crop ...); a line for each
   --without-model   do without the outline network (the classical path alone)
   --sheet FILE.jpg  a contact sheet of every photo with the found card and outline; card faces are blanked
   --json            one JSON object for machines
@@ -23,6 +28,7 @@ runCommand('accuracy', async () => {
   const { values, positionals } = readArguments({
     ...GIVEN_OPTIONS,
     finding: { type: 'boolean' },
+    augment: { type: 'boolean' },
     'without-model': { type: 'boolean' },
     sheet: { type: 'string' },
     json: { type: 'boolean' },
@@ -34,6 +40,10 @@ runCommand('accuracy', async () => {
   }
   if (positionals.length === 0) throw new UsageError('no folder given');
 
+  if (values.augment) {
+    await printVariants(positionals, values);
+    return EXIT.done;
+  }
   const { report, lines, truths } = await scoreFolders(positionals, values, values['without-model']);
   if (report.photos === 0) {
     process.stderr.write('accuracy: no photo with a truth file beside it\n');
@@ -43,6 +53,48 @@ runCommand('accuracy', async () => {
   process.stdout.write(values.json ? `${JSON.stringify(report)}\n` : reportText(report, Boolean(values.finding)));
   return EXIT.done;
 });
+
+/** One line for each variant of all photos, as soon as it is measured. */
+async function printVariants(folders: readonly string[], given: Given): Promise<void> {
+  const photos: string[] = [];
+  for (const path of await photosIn(folders)) if (await readTruth(path)) photos.push(path);
+  process.stdout.write(
+    `${''.padEnd(18)}measured  card  corners  widest: median   90 %  in 95 %  height: median   90 %  in 95 %  > 3 % outside\n`,
+  );
+  for (const name of VARIANT_NAMES) {
+    const folder = await mkdtemp(join(tmpdir(), 'accuracy-'));
+    try {
+      await writeVariant(name, photos, folder);
+      const { report } = await scoreFolders([folder], given);
+      process.stdout.write(variantText(name, report));
+    } finally {
+      await rm(folder, { recursive: true, force: true });
+    }
+  }
+}
+
+function variantText(name: string, report: AccuracyReport): string {
+  const good = report.photos - report.negatives.photos;
+  const measured = report.measured - (report.negatives.photos - report.negatives.refused);
+  const size = ({ medianAbsPct, p90AbsPct, coverage95 }: SizeScore) =>
+    `${fixed(medianAbsPct, 2)} %`.padStart(16) +
+    `${fixed(p90AbsPct, 2)} %`.padStart(7) +
+    percent(coverage95).padStart(9);
+  const wrong = report.perPhoto.filter(
+    (photo) =>
+      !photo.shouldRefuse &&
+      [photo.widestDiameter, photo.height].some((error) => error && !error.inside95 && Math.abs(error.errorPct) > 3),
+  );
+  return (
+    name.padEnd(18) +
+    `${measured}/${good}`.padStart(8) +
+    String(report.cardCorners.found).padStart(6) +
+    `${fixed(report.cardCorners.medianPct, 2)} %`.padStart(9) +
+    size(report.widestDiameter) +
+    size(report.height) +
+    `  ${wrong.map((photo) => basename(photo.photo)).join(' ') || 'none'}\n`
+  );
+}
 
 function reportText(report: AccuracyReport, finding: boolean): string {
   const groups: [string, GroupScore][] = [['all', report], ...Object.entries(report.byArrangement)];
