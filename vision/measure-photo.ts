@@ -261,19 +261,20 @@ function bestMeasurement(
   told: Pick<FitOptions, 'following' | 'baseNearPx'>,
 ): Measured {
   const fits: ContainerFit[] = [];
-  const unusable: ContainerFit[] = [];
+  const unusable = new Map<ContainerFit, ProblemCode>();
   let failure: ProblemCode = 'fit-failed';
   for (const { arrangement, sight, start } of hypotheses) {
     const result = fitContainer(sight, { ...told, arrangement, start });
     if (result.ok) fits.push(result.fit);
     else failure = result.reason;
-    if (!result.ok && result.unusable) unusable.push(result.unusable);
+    if (!result.ok && result.unusable) unusable.set(result.unusable, result.reason);
   }
-  const choice = chooseArrangement([...fits, ...unusable]);
+  const choice = chooseArrangement([...fits, ...unusable.keys()]);
   const { card, outline } = hypotheses[0].sight;
-  if (!choice || unusable.includes(choice.fit)) {
-    const reason = choice ? 'base-hidden' : failure;
-    return { result: refused(reason, card.cornersPx, pointsOf(outline)), fit: null };
+  // What could be flat is flat: lying containers of odd shapes explain a disc as well as the disc itself.
+  const reason = [...unusable.values()].includes('too-flat') ? 'too-flat' : choice ? unusable.get(choice.fit) : failure;
+  if (!choice || reason) {
+    return { result: refused(reason ?? failure, card.cornersPx, pointsOf(outline)), fit: null };
   }
   const chosen = hypotheses.find(({ arrangement }) => arrangement === choice.fit.arrangement);
   const warnings: Problem[] = [...fitWarnings(choice.fit), ...(chosen?.warnings ?? []).map(problem)];

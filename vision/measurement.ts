@@ -80,6 +80,8 @@ export const PROBLEMS = {
   'no-container': 'No container was found. Tap it in the picture, or place it clear of other things.',
   'container-cut-off': 'The container runs out of the picture: move back until all of it is visible.',
   'not-round': 'This does not look like a round container: only round ones can be measured from one photo.',
+  'too-flat':
+    'This looks flat: only things that stand some 2 cm high can be measured. Is the outline on the container, not on a plate or a shadow?',
   'base-hidden': 'The base of the container is hidden: move the card aside so that the bottom edge is visible.',
   'two-containers': 'There is more than one container: tap the one to measure.',
   'which-arrangement':

@@ -150,7 +150,7 @@ async function dragsCorner(page: Page): Promise<number[]> {
           setTimeout(() => resolve(null), 2000);
         }),
     );
-    await page.mouse.move(x - step, y + (step % 2));
+    await page.mouse.move(x - 2 * step, y + (step % 2));
     const took = await shown;
     if (took !== null) tookMs.push(took);
   }

@@ -64,6 +64,18 @@ describe('placed points of a scene seen badly: measured within the error bars or
   });
 });
 
+it('a coaster is refused, most often as flat, not measured as a container that lies', async () => {
+  const codes: string[] = [];
+  const thin = fc.record({ ...ordinary, heightMm: fc.constantFrom(0, 2, 5) });
+  for (const scene of fc.sample(thin, { seed: 4, numRuns: 8 })) {
+    const { cornersPx, outlinePx } = viewTabletop(scene);
+    const result = await measure(cornersPx, outlinePx, PHONE_MM);
+    expect(result.outcome).toBe('refused');
+    if (result.outcome === 'refused') codes.push(result.reason.code);
+  }
+  expect(codes.filter((code) => code === 'too-flat').length).toBeGreaterThan(codes.length / 2);
+});
+
 describe('points that no camera can have seen', () => {
   const anything = fc.oneof(
     { weight: 6, arbitrary: fc.double({ min: -500, max: 4500, noNaN: true }) },

@@ -84,6 +84,9 @@ export interface ContainerFit {
   readonly rival: Solved | null;
 }
 
+/** Refusals of fits that explain the photo. */
+const EXPLAINED: readonly ProblemCode[] = ['base-hidden', 'too-flat'];
+
 export type FitResult =
   | { readonly ok: true; readonly fit: ContainerFit }
   /** `unusable` is a fit that explains the photo but leaves the sizes open: still evidence of how the card lies. */
@@ -128,7 +131,7 @@ const MOST_TILTED_CARD_RAD = (72 * Math.PI) / 180;
 /**
  * Fits camera, card pose, axis and profile jointly to the card's sides and the container's outline, for one way of
  * laying the card. Model: vision/model/README.md.
- * @returns the fit, or why there is none ('card-too-oblique', 'no-container', 'fit-failed')
+ * @returns the fit, or why there is none ('card-too-oblique', 'no-container', 'fit-failed', 'base-hidden', 'too-flat' and the like)
  */
 export function fitContainer(sight: PhotoSight, options: FitOptions): FitResult {
   const { arrangement, start, following } = options;
@@ -162,7 +165,7 @@ export function fitContainer(sight: PhotoSight, options: FitOptions): FitResult 
   };
   const reason = fitRefusal(fit);
   if (!reason) return { ok: true, fit };
-  return reason === 'base-hidden' ? { ok: false, reason, unusable: fit } : { ok: false, reason };
+  return EXPLAINED.includes(reason) ? { ok: false, reason, unusable: fit } : { ok: false, reason };
 }
 
 /** What makes a picture useless before anything is fitted, or null. */

@@ -2,6 +2,7 @@ import { type Problem, type ProblemCode, problem } from '../measurement.ts';
 import type { ContainerFit } from './fit-container.ts';
 import { add, norm, scale } from './linear3.ts';
 import { LOG_FOCAL } from './parameters.ts';
+import { sizeEstimate } from './size-estimate.ts';
 
 /** So many samples must touch the rounded base edge for the base to count as seen; a sharp edge counts as this. */
 const BASE_SAMPLES = 4;
@@ -24,6 +25,9 @@ const LENS_PRIORS = 4;
 /** Relative sd of the focal length after the fit: only a card seen nearly square-on leaves it this uncertain. */
 const POORLY_KNOWN_FOCAL = 0.025;
 
+/** A standing thing whose height may be less than this is a coaster or a shadow. */
+const LEAST_HEIGHT_MM = 15;
+
 /** Whether the outline shows the container down to its base. */
 export function isBaseSeen({ model, state, solution }: Pick<ContainerFit, 'model' | 'state' | 'solution'>): boolean {
   const zone = Math.max(state.baseEdgeMm, SHARP_EDGE_MM);
@@ -45,8 +49,10 @@ export function fitRefusal(fit: ContainerFit): ProblemCode | null {
   for (let row = model.equationRow; row < model.bendRow; row++) stretch += solution.residuals[row] ** 2;
   if (stretch > TORN_STRETCH || cost > TORN_COST * model.seen.outline.length) return 'fit-failed';
   if (fit.misfit > TORN_MISFIT) return 'not-round';
+  if (fit.arrangement !== 'standing') return null;
+  if (sizeEstimate(fit, 'heightMm').low95 < LEAST_HEIGHT_MM) return 'too-flat';
   // standing, only the base says how far away the container is
-  return fit.arrangement === 'standing' && !isBaseSeen(fit) ? 'base-hidden' : null;
+  return isBaseSeen(fit) ? null : 'base-hidden';
 }
 
 /** Share of the outline samples that the fit has given up on. */

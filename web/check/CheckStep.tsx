@@ -202,6 +202,7 @@ const ABOUT: Partial<Record<ProblemCode, 'aboutCard' | 'aboutContainer'>> = {
   'no-container': 'aboutContainer',
   'container-cut-off': 'aboutContainer',
   'not-round': 'aboutContainer',
+  'too-flat': 'aboutContainer',
   'base-hidden': 'aboutContainer',
   'two-containers': 'aboutContainer',
   'fit-failed': 'aboutContainer',

@@ -14,6 +14,8 @@ export const problems: typeof english = {
   'no-container': 'Kein Gefäß gefunden. Tippe es im Bild an oder stelle es frei hin.',
   'container-cut-off': 'Das Gefäß ragt aus dem Bild: geh zurück, bis alles zu sehen ist.',
   'not-round': 'Das sieht nicht nach einem runden Gefäß aus: nur runde lassen sich aus einem Foto messen.',
+  'too-flat':
+    'Das sieht flach aus: messen lässt sich nur, was etwa 2 cm hoch steht. Liegt der Umriss auf dem Gefäß und nicht auf einem Teller oder Schatten?',
   'base-hidden': 'Der Boden ist verdeckt: rücke die Karte zur Seite, bis die untere Kante zu sehen ist.',
   'two-containers': 'Es ist mehr als ein Gefäß im Bild: tippe auf das, welches gemessen werden soll.',
   'which-arrangement':
