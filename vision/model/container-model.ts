@@ -319,11 +319,17 @@ export class ContainerModel implements LeastSquaresProblem {
     const poseJacobian = leftJacobian(vectorAt(parameters, CARD_TURN));
     const turns = this.turnDirections(parameters);
     const factor = seen.outlineSdFactor;
+    let rowStart = 0;
+    // one function for all rows: making one for each is a good part of their cost
+    const addColumn = (column: number, value: number) => {
+      if (jacobian) jacobian[rowStart + column] += value;
+    };
 
     for (let i = 0; i < seen.outline.length; i++) {
       const point = seen.outline[i];
       const normalPx = [point.normalX, point.normalY] as const;
       const row = this.outlineRow + i;
+      rowStart = row * this.parameterCount;
       const sd = point.sdPx * factor;
       let shift = 0;
       let touches = false;
@@ -358,6 +364,7 @@ export class ContainerModel implements LeastSquaresProblem {
         sd,
         poseJacobian,
         turns,
+        addColumn,
       });
     }
     return true;
@@ -378,6 +385,7 @@ export class ContainerModel implements LeastSquaresProblem {
       readonly sd: number;
       readonly poseJacobian: Matrix3;
       readonly turns: readonly [Vector3, Vector3];
+      readonly addColumn: (column: number, value: number) => void;
     },
   ): void {
     const { curve, seen } = this;
@@ -418,12 +426,9 @@ export class ContainerModel implements LeastSquaresProblem {
     const moment = cross(offset, normalInCard);
     for (let k = 0; k < 3; k++) jacobian[at + BASE_CENTRE + k] = normalInCard[k] * gain;
     for (let k = 0; k < 2; k++) jacobian[at + AXIS_TURN + k] = dot(touch.turns[k], moment) * gain;
-    const addColumn = (column: number, value: number) => {
-      jacobian[at + column] += value;
-    };
     const atVertex = (1 - share) * gain;
-    traceVertex(curve, state, v, atVertex * radial, atVertex * axial, addColumn);
-    if (share > 0) traceVertex(curve, state, v + 1, share * gain * radial, share * gain * axial, addColumn);
+    traceVertex(curve, state, v, atVertex * radial, atVertex * axial, touch.addColumn);
+    if (share > 0) traceVertex(curve, state, v + 1, share * gain * radial, share * gain * axial, touch.addColumn);
     jacobian[at + OUTLINE_HALO] = 1 / touch.sd;
   }
 

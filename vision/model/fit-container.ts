@@ -290,12 +290,8 @@ function bestOfStarts(seen: Observations, sight: PhotoSight, baseNearPx: ImagePo
     .filter((solved) => solved !== null)
     .sort((a, b) => a.solution.cost - b.solution.cost);
   if (quickly.length === 0 || quickly[0].solution.cost > HOPELESS_COST * quick.outline.length) return null;
-  const mirrored = distinct(quickly)
-    .flatMap(seenFromBeyondAnEnd)
-    .map((attempt) => solve(attempt, QUICKLY))
-    .filter((solved) => solved !== null);
   const carved: Solved[] = [];
-  const candidates = distinct([...quickly, ...mirrored].sort((a, b) => a.solution.cost - b.solution.cost));
+  const candidates = distinct(quickly);
   for (const [k, rough] of candidates.entries()) {
     const placed =
       seen.arrangement !== 'lying'
@@ -312,6 +308,8 @@ function bestOfStarts(seen: Observations, sight: PhotoSight, baseNearPx: ImagePo
     if (!nextCounts && carved.some(isConvincing)) break;
   }
   carved.sort((a, b) => a.solution.cost - b.solution.cost);
+  if (carved.length > 0) carved.push(...beyondAnEnd(carved[0]));
+  carved.sort((a, b) => a.solution.cost - b.solution.cost);
   const [best, ...others] = carved;
   return best ? { best, rival: others.find((other) => isRival(other, best)) ?? null } : null;
 }
@@ -326,6 +324,14 @@ function isConvincing({ model, solution }: Solved): boolean {
   let stretch = 0;
   for (let row = model.equationRow; row < model.bendRow; row++) stretch += solution.residuals[row] ** 2;
   return solution.cost < CONVINCING_COST * model.seen.outline.length && stretch < CONVINCING_STRETCH;
+}
+
+/** What the mirrored starts of a solution lead to, carved anew where that is better. */
+function beyondAnEnd(solved: Solved): readonly Solved[] {
+  return seenFromBeyondAnEnd(solved)
+    .map((attempt) => solve(attempt, QUICKLY))
+    .filter((other) => other !== null)
+    .map((other) => (other.solution.cost < solved.solution.cost ? (carveAndSolve(attemptOf(other)) ?? other) : other));
 }
 
 /**

@@ -38,6 +38,8 @@ export interface LeastSquaresFit {
 }
 
 const MAX_DAMPING = 1e14;
+/** A step that fails and promised less than this share of the tolerance ends the search. */
+const HARDLY = 0.1;
 
 /**
  * Levenberg–Marquardt with Marquardt's diagonal scaling and Nielsen's damping schedule, iteratively reweighted for
@@ -124,6 +126,8 @@ export function leastSquares(
         growth = 2;
         accepted = true;
       } else {
+        // smaller steps promise less still
+        if (solvable && predicted < HARDLY * relativeTolerance * cost) break;
         lambda *= growth;
         growth *= 2;
       }
