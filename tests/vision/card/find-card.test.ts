@@ -38,9 +38,9 @@ const TABLE: Omit<TableScene, 'things'> = {
   seed: 7,
 };
 
-function choose(photo: Photo, reference = ID1_CARD) {
+function choose(photo: Photo, reference = ID1_CARD, hint?: { readonly cornersPx: CornersPx }) {
   const focalPrior = focalPriorFromLens(photo.lens, photo.widthPx, photo.heightPx);
-  return cardInPhoto(cv, photo, { focalPrior, reference });
+  return cardInPhoto(cv, photo, { focalPrior, reference, hint });
 }
 
 /** Largest corner error as a share of the card's width; infinite when no card was chosen. */
@@ -153,6 +153,34 @@ describe('cardInPhoto', () => {
       things: [card(plain(WHITE), { yawRad: 0.2 })],
     });
     expect(choose(photo)).toEqual({ problem: 'card-too-small' });
+  });
+
+  it('says that the card is seen too flat from 70 degrees', () => {
+    const { photo } = drawTable({
+      ...TABLE,
+      tiltRad: rad(70),
+      distanceMm: 220,
+      things: [card(bankArt(NAVY), { yawRad: 0.4 })],
+    });
+    expect(choose(photo)).toEqual({ problem: 'card-too-oblique' });
+  });
+
+  it('says that glare hides an edge when a lamp makes a whole side as bright as the table', () => {
+    const glare = (x: number, y: number): [number, number, number] => {
+      const light = 3 * Math.exp(-((x / 70) ** 4) - ((y - 27) / 7) ** 2);
+      return [light, light, light];
+    };
+    const { photo } = drawTable({ ...TABLE, ground: plain([1, 1, 1]), glare, things: [card(bankArt(NAVY))] });
+    expect(choose(photo)).toEqual({ problem: 'glare-on-card-edge' });
+  });
+
+  it.each([
+    ['an ID-2 card', sheet(105, 74, 3.18, bankArt(NAVY), { yawRad: 0.3 })],
+    ['a playing card', sheet(63.5, 88.9, 3.2, plain(WHITE), { yawRad: 0.3 })],
+    ['a sharp-cornered label of card size', sheet(85.6, 53.98, 0, plain(WHITE), { yawRad: 0.3 })],
+  ])('does not take %s for the card although a guess points at it', (_, thing) => {
+    const { photo, cornersPx } = drawTable({ ...TABLE, things: [thing] });
+    expect(choose(photo, ID1_CARD, { cornersPx: cornersPx[0] })).toHaveProperty('problem');
   });
 
   it('says that the picture is too dark when hardly any light is in it', () => {
