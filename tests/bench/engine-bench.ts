@@ -5,12 +5,15 @@ import { defaultChoices } from '../../sizing/choices.ts';
 import { containerFromTape } from '../../sizing/container.ts';
 import { defaultGauge } from '../../sizing/gauge.ts';
 import { planCarrier } from '../../sizing/plan-carrier.ts';
+import { chooseCard } from '../../vision/card/choose-card.ts';
 import { findCards } from '../../vision/card/find-card.ts';
 import { placeCard } from '../../vision/card/place-card.ts';
 import { measurePhoto } from '../../vision/measure-photo.ts';
 import { fitContainer, type PhotoSight } from '../../vision/model/fit-container.ts';
 import { focalPriorFromLens } from '../../vision/model/focal-prior.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
+import { findOutlines } from '../../vision/outline/find-outlines.ts';
+import { lookCloser } from '../../vision/outline/look-closer.ts';
 import { outlineFromPolygon } from '../../vision/outline/outline-from-polygon.ts';
 import { coarseSighting } from '../../vision/outline-model/coarse-sighting.ts';
 import { loadOutlineModel } from '../../vision/outline-model/outline-model.ts';
@@ -29,15 +32,27 @@ export async function benchEngine(): Promise<Timing[]> {
   const engine = { cv, outlineModel };
   const files = await Promise.all(BENCH_SAMPLES.map(twelveMegapixelFile));
   const photos = await Promise.all(files.map(decode));
+  const looks = photos.map((photo) => {
+    const focalPrior = focalPriorFromLens(photo.lens, photo.widthPx, photo.heightPx);
+    const coarse = coarseSighting(outlineModel, photo);
+    const [a, b, c, d] = coarse.cardCornersPx?.map(({ atPx }) => atPx) ?? [];
+    const known = { focalPrior, reference: ID1_CARD, hint: a && { cornersPx: [a, b, c, d] as const } };
+    return { photo, coarse, ...known, choice: chooseCard(findCards(cv, photo, known)) };
+  });
   const sights = await Promise.all(BENCH_SAMPLES.map(trueSight));
   const fits = sights.map(({ sight, arrangement }) => fitContainer(sight, { arrangement }));
   const bottle = containerFromTape({ diameterMm: 73, heightMm: 210 });
   return [
     await time('decode 12 megapixels', null, files, decode),
     await time('coarse look by the network', null, photos, (photo) => coarseSighting(outlineModel, photo)),
-    await time('find the card, 12 megapixels', 250, photos, (photo) => {
-      const focalPrior = focalPriorFromLens(photo.lens, photo.widthPx, photo.heightPx);
-      return findCards(cv, photo, { focalPrior, reference: ID1_CARD });
+    await time('find the card, 12 megapixels', 250, looks, ({ photo, ...known }) => findCards(cv, photo, known)),
+    await time('find the card without the network', null, looks, ({ photo, focalPrior, reference }) =>
+      findCards(cv, photo, { focalPrior, reference }),
+    ),
+    await time('find the outline, 12 megapixels', 600, looks, ({ photo, coarse, ...known }) => {
+      if (!('card' in known.choice)) throw new Error('No card in a sample photo.');
+      const closer = lookCloser(outlineModel, photo, coarse, undefined);
+      return findOutlines(cv, photo, { ...known, card: known.choice.card, coarse: closer });
     }),
     await time('whole photo, 12 megapixels, decoded', 1500, photos, async (photo) => {
       const { outcome } = await measurePhoto(engine, photo);
