@@ -1,12 +1,11 @@
 import ExifReader from 'exifreader';
+import { isPlausibleFocal35 } from './model/focal-prior.ts';
 import type { LensFacts } from './photo.ts';
 
 /** Diagonal of the 36 × 24 mm frame that "35 mm-equivalent" refers to. */
 const FULL_FRAME_DIAGONAL_MM = Math.hypot(36, 24);
 /** Aspect ratios that phones and cameras produce themselves. */
 const CAMERA_ASPECTS = [4 / 3, 3 / 2, 16 / 9, 1];
-/** Below and above these no phone or camera lens lies; such numbers in a file are wrong. */
-const PLAUSIBLE_FOCAL35_MM = { from: 8, to: 1000 };
 /** TIFF resolution unit -> mm (Exif 2.32, FocalPlaneResolutionUnit: 2 inch, 3 cm). */
 const RESOLUTION_UNIT_MM: Readonly<Record<number, number>> = { 2: 25.4, 3: 10 };
 
@@ -68,6 +67,5 @@ function focal35FromSensor(
 }
 
 function plausible(focal35Mm: number | null): number | null {
-  if (focal35Mm === null) return null;
-  return focal35Mm >= PLAUSIBLE_FOCAL35_MM.from && focal35Mm <= PLAUSIBLE_FOCAL35_MM.to ? focal35Mm : null;
+  return focal35Mm !== null && isPlausibleFocal35(focal35Mm) ? focal35Mm : null;
 }

@@ -64,7 +64,7 @@ export type MeasureResult =
       readonly warnings: readonly Problem[];
     };
 
-export type Stage = 'card' | 'camera' | 'outline' | 'container';
+export type Stage = 'card' | 'outline' | 'container';
 
 export const PROBLEMS = {
   // refusals

@@ -54,8 +54,12 @@ function largestOverlap(fits: readonly ContainerFit[]): number {
     .filter((fit) => isInFront(fit) && fit.cost < 3 * least + EQUALLY_GOOD)
     .map((fit) => projectModelOutline(fit, { spacingPx: DRAWN_SPACING_PX }));
   return Math.max(
-    cardOverlap(card.cornersPx, outline.points),
-    ...drawn.map((points) => cardOverlap(card.cornersPx, points)),
+    ...[outline.points, ...drawn].map((points) =>
+      cardOverlap(
+        card.cornersPx,
+        points.map(({ xPx, yPx }) => [xPx, yPx]),
+      ),
+    ),
   );
 }
 
@@ -64,11 +68,7 @@ function isInFront({ arrangement }: ContainerFit): boolean {
 }
 
 /** Share of the card's image that lies within the outline, on a grid of points over the card. */
-export function cardOverlap(
-  cornersPx: CornersPx,
-  outline: readonly { readonly xPx: number; readonly yPx: number }[],
-): number {
-  const polygon = outline.map(({ xPx, yPx }) => [xPx, yPx] as const);
+export function cardOverlap(cornersPx: CornersPx, polygon: readonly ImagePoint[]): number {
   const steps = 16;
   let inside = 0;
   for (let i = 0; i < steps; i++) {

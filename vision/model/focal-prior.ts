@@ -21,7 +21,7 @@ const CROPPED_RELATIVE_SD = 0.25;
 export function focalPriorFromLens(lens: LensFacts, imageWidthPx: number, imageHeightPx: number): FocalPrior {
   const pxPerMm = Math.hypot(imageWidthPx, imageHeightPx) / FULL_FRAME_DIAGONAL_MM;
   const focal35 = lens.focal35Mm;
-  if (focal35 === null || !(focal35 >= 8 && focal35 <= 400)) {
+  if (focal35 === null || !isPlausibleFocal35(focal35)) {
     return { focalPx: TYPICAL_PHONE_MM * pxPerMm, relativeSd: TYPICAL_PHONE_RELATIVE_SD, source: 'typical-phone' };
   }
   const relativeSd = Math.hypot(NOMINAL_RELATIVE_SD, ROUNDING_SD_MM / focal35);
@@ -30,6 +30,11 @@ export function focalPriorFromLens(lens: LensFacts, imageWidthPx: number, imageH
     relativeSd: lens.looksCropped ? CROPPED_RELATIVE_SD : relativeSd,
     source: 'exif',
   };
+}
+
+/** Below and above this no phone or camera lens lies; such numbers in a file are wrong. */
+export function isPlausibleFocal35(focal35Mm: number): boolean {
+  return focal35Mm >= 8 && focal35Mm <= 1000;
 }
 
 /** Prior standard uncertainty of each coordinate of the principal point, px. */

@@ -1,5 +1,6 @@
 import type { CornersPx, ImagePoint } from '../frames.ts';
 import type { ProblemCode } from '../measurement.ts';
+import { cardOverlap } from '../model/choose-arrangement.ts';
 import { wallAt } from '../model/container-sizes.ts';
 import type { CoarseSighting } from '../outline-model/coarse-sighting.ts';
 import type { Photo } from '../photo.ts';
@@ -183,20 +184,4 @@ function maskOverlap({ bodyMask }: CoarseSighting, polygon: readonly ImagePoint[
     }
   }
   return both / Math.max(either, 1);
-}
-
-function cardOverlap(cornersPx: CornersPx, polygon: readonly ImagePoint[]): number {
-  const steps = 12;
-  let inside = 0;
-  for (let i = 0; i < steps; i++) {
-    for (let j = 0; j < steps; j++) {
-      const u = (i + 0.5) / steps;
-      const v = (j + 0.5) / steps;
-      const blend = (k: 0 | 1) =>
-        (1 - v) * ((1 - u) * cornersPx[0][k] + u * cornersPx[1][k]) +
-        v * ((1 - u) * cornersPx[3][k] + u * cornersPx[2][k]);
-      if (contains(polygon, [blend(0), blend(1)])) inside++;
-    }
-  }
-  return inside / (steps * steps);
 }

@@ -38,11 +38,11 @@ describe('chooseArrangement', () => {
 
 describe('cardOverlap', () => {
   const outline = [
-    { xPx: 100, yPx: 100 },
-    { xPx: 300, yPx: 100 },
-    { xPx: 300, yPx: 500 },
-    { xPx: 100, yPx: 500 },
-  ];
+    [100, 100],
+    [300, 100],
+    [300, 500],
+    [100, 500],
+  ] as const;
   const cardAt = (xPx: number): CornersPx => [
     [xPx, 250],
     [xPx + 160, 250],

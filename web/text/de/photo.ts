@@ -28,7 +28,6 @@ export const photo: typeof english = {
   stages: {
     start: 'Gleich geht es los …',
     card: 'Die Karte wird gesucht …',
-    camera: 'Wo stand die Kamera? …',
     outline: 'Dem Umriss folgen …',
     container: 'Das Gefäß wird eingepasst …',
   },

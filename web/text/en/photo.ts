@@ -25,7 +25,6 @@ export const photo = {
   stages: {
     start: 'Getting ready …',
     card: 'Looking for the card …',
-    camera: 'Working out where the camera was …',
     outline: 'Following the outline …',
     container: 'Fitting the container …',
   },
