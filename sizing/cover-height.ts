@@ -46,8 +46,8 @@ export function coverHeight(container: Container, meridian: Meridian, choices: C
   }
   const reason =
     shoulderMm === null
-      ? `The walls have no shoulder, so the carrier covers three quarters of the height, {${wantedMm} mm}.`
-      : `The carrier ends where the shoulder starts, at {${wantedMm} mm}.`;
+      ? `The walls have no shoulder, so the carrier ends near three quarters of the height, {${wantedMm} mm}.`
+      : `The carrier ends near the shoulder, which starts at {${wantedMm} mm}.`;
   return { zMm: wantedMm, reason, warning: null };
 }
 

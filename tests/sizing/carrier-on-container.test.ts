@@ -19,7 +19,7 @@ const loops: Choices = { ...net, mesh: { ...net.mesh, kind: 'loop' } };
 describe('cover height', () => {
   it('ends where the shoulder starts', () => {
     const bottle = containerFromTape({ diameterMm: 70, heightMm: 200, shoulderZMm: 140 });
-    expect(plan(bottle).coverReason).toContain('where the shoulder starts');
+    expect(plan(bottle).coverReason).toContain('near the shoulder');
     expect(Math.abs((plan(bottle).coverHeightMm?.value ?? 0) - 140)).toBeLessThan(6);
   });
 

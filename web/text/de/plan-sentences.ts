@@ -116,11 +116,11 @@ export const planSentences: typeof english = {
 
   // How high
   'The carrier ends at #, as you chose.': 'Der Träger endet bei #1, wie du es gewählt hast.',
-  'The carrier ends where the shoulder starts, at #.': 'Der Träger endet, wo die Schulter beginnt, bei #1.',
+  'The carrier ends near the shoulder, which starts at #.': 'Der Träger endet nahe der Schulter, die bei #1 beginnt.',
   'The carrier ends at #, so that the top stays free to hold and open.':
     'Der Träger endet bei #1, damit oben Platz zum Halten und Öffnen bleibt.',
-  'The walls have no shoulder, so the carrier covers three quarters of the height, #.':
-    'Die Wand hat keine Schulter, also bedeckt der Träger drei Viertel der Höhe, #1.',
+  'The walls have no shoulder, so the carrier ends near three quarters of the height, #.':
+    'Die Wand hat keine Schulter, also endet der Träger nahe drei Vierteln der Höhe, #1.',
   'The shoulder starts at #, too low to hold a full container upright, so the carrier goes on to #.':
     'Die Schulter beginnt bei #1, zu niedrig, um ein volles Gefäß aufrecht zu halten, also reicht der Träger bis #2.',
   'At # the carrier is low for a full container, which may tip out: # or more is safer.':

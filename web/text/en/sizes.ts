@@ -35,8 +35,7 @@ export const sizes = {
   tapeAround: 'Around the widest place',
   tapeBase: 'Around the base',
   tapeHeight: 'Height',
-  tapeSd: (around: string, height: string) =>
-    `A tape read by hand counts as ± ${around} around and ± ${height} high.`,
+  tapeSd: (around: string, height: string) => `A tape read by hand counts as ± ${around} around and ± ${height} high.`,
   checkNames: { widest: 'Widest', base: 'Base', height: 'Height' },
   photoSays: 'Photo',
   tapeSays: 'Tape',
