@@ -26,9 +26,12 @@ def export(network: OutlineNetwork, path: str) -> None:
     network = network.float().cpu().eval()
     fold_batch_norms(network)
     stream = io.BytesIO()
-    torch.onnx.export(network, torch.zeros(1, 3, 320, 240), stream, opset_version=12, input_names=["picture"], output_names=["maps", "scores"],
+    torch.onnx.export(network, torch.zeros(1, 3, 320, 240), stream, opset_version=12, dynamo=False, input_names=["picture"], output_names=["maps", "scores"],
                       dynamic_axes={"picture": {2: "height", 3: "width"}, "maps": {2: "rows", 3: "columns"}})
     model = onnx.load_from_string(stream.getvalue())
+    # OpenCV wants a size to start from; it takes any other afterwards.
+    _, _, height, width = model.graph.input[0].type.tensor_type.shape.dim
+    height.dim_value, width.dim_value = 320, 240
     halve_weights(model.graph)
     onnx.save(model, path)
 

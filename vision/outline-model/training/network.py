@@ -38,6 +38,10 @@ class Wide(nn.Module):
         return F.relu(x + self.back(self.mix(self.look(x))))
 
 
+def mean_over(features, mask):
+    return F.adaptive_avg_pool2d(features * mask, 1) / (F.adaptive_avg_pool2d(mask, 1) + 1e-3)
+
+
 class OutlineNetwork(nn.Module):
     """Input (n, 3, H, W) in 0..1, H and W multiples of 16. Maps (n, 8, H/4, W/4) and scores (n, 8), all logits."""
 
@@ -54,7 +58,7 @@ class OutlineNetwork(nn.Module):
         self.join_quarter = nn.Sequential(conv(32, 32), conv(32, 32))
         self.maps = nn.Conv2d(32, len(MAPS), 1)
         self.score_features = conv(128, 128, 1)
-        self.scores = nn.Sequential(nn.Conv2d(128, 64, 1), nn.ReLU(), nn.Conv2d(64, len(SCORES), 1))
+        self.scores = nn.Sequential(nn.Conv2d(3 * 128 + 64, 64, 1), nn.ReLU(), nn.Conv2d(64, len(SCORES), 1))
 
     def forward(self, x):
         quarter = self.quarter(self.stem(2 * x - 1))
@@ -65,5 +69,7 @@ class OutlineNetwork(nn.Module):
         eighth = self.join_eighth(eighth + up)
         up = F.interpolate(self.up_quarter(eighth), scale_factor=2.0, mode="nearest")
         maps = self.maps(self.join_quarter(quarter + up))
-        scores = self.scores(F.adaptive_avg_pool2d(self.score_features(deep), 1))
-        return maps, scores.flatten(1)
+        features = self.score_features(deep)
+        body = maps[:, :1].detach().sigmoid()
+        seen = [F.adaptive_avg_pool2d(features, 1), F.adaptive_max_pool2d(features, 1), mean_over(features, F.avg_pool2d(body, 4)), mean_over(eighth, F.avg_pool2d(body, 2))]
+        return maps, self.scores(torch.cat(seen, 1)).flatten(1)

@@ -3,7 +3,7 @@
 #include "geometry.h"
 
 enum Pattern {
-  PLAIN, MOTTLED, BANDS, DOTS, GRADIENT, STRIPES, CHECKS, WOOD, LINEN, GRID, MARBLE, BRICKS, PRINT, TERRAZZO, FLORAL,
+  PLAIN, MOTTLED, BANDS, DOTS, GRADIENT, STRIPES, CHECKS, WOOD, LINEN, GRID, MARBLE, BRICKS, PRINT, TERRAZZO, FLORAL, ROOM,
   CARD_PLAIN, CARD_BANK, CARD_STRIPE, CARD_PHOTO, CARD_LINES, CARD_SHAPES, CARD_IDENTITY, CARD_PLAYING, BOOK, PHONE, PAPER
 };
 
@@ -14,6 +14,7 @@ struct Paint {
   uint32_t seed;
   float sizeU, sizeV;  // extent of the printed area, mm
   float metal, rough, coat, clear;  // clear: share of light that passes straight through (glass)
+  float folds;                      // how much the light varies over the waves of a cloth
 };
 
 // 1 where a made-up glyph of a text line of height h has ink; u along the line from 0 to w.
@@ -142,7 +143,7 @@ HD V wood_colour(const Paint& p, float u, float v) {
   return col;
 }
 
-HD V paint_colour(const Paint& p, float u, float v) {
+HD V pattern_colour(const Paint& p, float u, float v) {
   float s = p.scale;
   switch (p.pattern) {
     case PLAIN: return p.a;
@@ -207,6 +208,11 @@ HD V paint_colour(const Paint& p, float u, float v) {
       if (fabsf(sinf(8.f * x) * sinf(9.f * y)) > 0.86f) return p.c;
       return p.a * (0.9f + 0.2f * noise2(u, v, p.seed));
     }
+    case ROOM: {  // a far room, out of focus: patches of three colours
+      float q = 150.f * s, x = u / q + 1.5f * fbm(u / q, v / q, p.seed, 2), y = v / q + 1.5f * fbm(v / q, u / q, p.seed + 7, 2);
+      float k = hash2((int)floorf(x), (int)floorf(y), p.seed);
+      return (k < 0.45f ? p.a : k < 0.75f ? p.b : p.c) * (0.5f + fbm(u / q, v / q, p.seed + 9, 3));
+    }
     case BOOK: {
       if (inside(u, v, 0.1f * p.sizeU, 0.6f * p.sizeV, 0.9f * p.sizeU, 0.85f * p.sizeV))
         return text_ink(u - 0.14f * p.sizeU, v - 0.65f * p.sizeV, 0.7f * p.sizeU, 0.13f * p.sizeV, p.seed) > 0 ? p.b : p.a;
@@ -232,4 +238,9 @@ HD V paint_colour(const Paint& p, float u, float v) {
     }
     default: return card_colour(p, u, v);
   }
+}
+
+HD V paint_colour(const Paint& p, float u, float v) {
+  V colour = pattern_colour(p, u, v);
+  return p.folds > 0.f ? colour * (1.f - p.folds + 2.f * p.folds * fbm(u * 0.012f, v * 0.012f, p.seed + 77, 3)) : colour;
 }

@@ -90,6 +90,7 @@ HD Paint ground_paint(Rng& g) {
     p.pattern = BRICKS;
     p.b = p.a * rnd(g, 0.4f, 1.4f);
   }
+  if (p.coat == 0 && chance(g, 0.4f)) p.folds = rnd(g, 0.1f, 0.5f);
   return p;
 }
 HD Paint wall_paint(Rng& g) {
@@ -104,6 +105,7 @@ HD Paint wall_paint(Rng& g) {
   if (u > 0.72f && u < 0.84f) { p.pattern = BRICKS; p.b = soft; p.scale = rnd(g, 0.6f, 2.f); }
   if (u > 0.84f && u < 0.90f) { p.pattern = STRIPES; p.scale = rnd(g, 1.f, 6.f); }
   if (u > 0.90f && u < 0.95f) { p.pattern = FLORAL; p.scale = rnd(g, 1.f, 4.f); }
+  if (u < 0.10f) { p.pattern = ROOM; p.a = soft; p.scale = expf(rnd(g, -1.5f, 1.f)); }
   if (u > 0.95f) { p.pattern = WOOD; p.a = wood_tone(g); p.b = p.a * 0.7f; p.scale = 1.5f; }
   return p;
 }
@@ -342,9 +344,9 @@ HD void make_container(Scene& s, Rng& g, bool allow_handle) {
       break;
     }
     case 10: {  // mug, bowl, beaker
-      H = rnd(g, 60.f, 120.f);
-      R = rnd(g, 30.f, 48.f);
-      float top = R * rnd(g, 0.95f, 1.25f);
+      H = rnd(g, 40.f, 120.f);
+      R = rnd(g, 26.f, 52.f);
+      float top = R * (chance(g, 0.6f) ? rnd(g, 0.95f, 1.25f) : rnd(g, 1.2f, 1.5f));
       add(o, 0, R * rnd(g, 0.6f, 1.f), e + 2.f, BODY);
       add(o, H * rnd(g, 0.1f, 0.4f), R, rnd(g, 3.f, 30.f), BODY);
       add_opening(o, g, H, top, R, 5.f);
@@ -354,7 +356,7 @@ HD void make_container(Scene& s, Rng& g, bool allow_handle) {
     }
     case 11: {  // vial, dropper, small bottle
       H = rnd(g, 45.f, 110.f);
-      R = rnd(g, 14.f, 30.f);
+      R = rnd(g, 10.f, 30.f);
       neck = R * rnd(g, 0.45f, 0.9f);
       shoulder = H * rnd(g, 0.5f, 0.8f);
       add(o, 0, R, 0.5f * e, BODY);
@@ -400,22 +402,22 @@ HD void make_container(Scene& s, Rng& g, bool allow_handle) {
   b = any_paint(g);
   float u = rnd(g);
   b.pattern = PLAIN;
-  if (u < 0.24f) {  // steel, copper, aluminium
+  if (u < 0.27f) {  // steel, copper, aluminium
     b.metal = rnd(g, 0.75f, 1.f);
-    float k = rnd(g, 0.4f, 0.9f);
+    float k = rnd(g, 0.4f, 0.95f);
     b.a = chance(g, 0.8f) ? V{k, k, k} : hsv(rnd(g, 0.02f, 0.14f), rnd(g, 0.2f, 0.6f), 0.85f);
     if (chance(g, 0.2f)) b.a = any_colour(g);
-    b.rough = chance(g, 0.5f) ? rnd(g, 0.f, 0.12f) : rnd(g, 0.12f, 0.5f);
-  } else if (u < 0.42f) {  // glass and clear plastic
+    b.rough = chance(g, 0.4f) ? rnd(g, 0.f, 0.03f) : chance(g, 0.4f) ? rnd(g, 0.03f, 0.15f) : rnd(g, 0.15f, 0.5f);
+  } else if (u < 0.47f) {  // glass and clear plastic
     b.clear = rnd(g, 0.75f, 1.f);
     b.a = chance(g, 0.6f) ? V{rnd(g, 0.85f, 1.f), rnd(g, 0.9f, 1.f), rnd(g, 0.88f, 1.f)} : hsv(rnd(g), rnd(g, 0.1f, 0.8f), rnd(g, 0.4f, 0.9f));
     b.rough = chance(g, 0.75f) ? 0.01f : rnd(g, 0.1f, 0.5f);
     b.coat = 1.f;
-  } else if (u < 0.5f) {  // milky plastic
+  } else if (u < 0.54f) {  // milky plastic
     b.clear = rnd(g, 0.2f, 0.6f);
     b.rough = rnd(g, 0.2f, 0.8f);
     b.coat = 0.5f;
-  } else if (u < 0.62f) {
+  } else if (u < 0.65f) {
     int k = pick(g, 6);
     b.pattern = k == 0 ? MOTTLED : k == 1 ? BANDS : k == 2 ? DOTS : k == 3 ? GRADIENT : k == 4 ? STRIPES : FLORAL;
     b.scale = expf(rnd(g, -0.7f, 1.f));
@@ -430,7 +432,7 @@ HD void make_container(Scene& s, Rng& g, bool allow_handle) {
       c.metal = 0.9f;
       float k = rnd(g, 0.4f, 0.9f);
       c.a = chance(g, 0.7f) ? V{k, k, k} : V{0.8f, 0.65f, 0.3f};
-      c.rough = rnd(g, 0.02f, 0.4f);
+      c.rough = chance(g, 0.4f) ? rnd(g, 0.f, 0.04f) : rnd(g, 0.04f, 0.4f);
     }
     if (chance(g, 0.12f) && i == CAP) { c.a = b.a; c.metal = b.metal; c.rough = b.rough; }
   }
@@ -595,7 +597,7 @@ HD bool place_camera(Scene& s, Rng& g, int W, int H, bool cut) {
   V out = {cosf(az) * cosf(elev), sinf(az) * cosf(elev), sinf(elev)};
   V target = s.has_container ? to_world(s.body, V{0, 0, 0.5f * s.height}) : s.slab[0].frame.o;
   if (s.has_card && s.has_container) target = mix(target, s.slab[0].frame.o, 0.35f);
-  float fill = cut ? rnd(g, 0.75f, 1.35f) : rnd(g, 0.42f, 0.98f);
+  float fill = cut ? rnd(g, 0.75f, 1.35f) : chance(g, 0.12f) ? rnd(g, 0.18f, 0.42f) : rnd(g, 0.42f, 0.98f);
   if (!cut && !s.has_container) fill = rnd(g, 0.15f, 0.6f);
   float dist = 500.f;
   Box2 b;
@@ -638,10 +640,10 @@ HD bool place_camera(Scene& s, Rng& g, int W, int H, bool cut) {
 
 // ---------------------------------------------------------------- card
 
-HD void place_card(Scene& s, Rng& g) {
+HD void place_card(Scene& s, Rng& g, float width, float height) {
   Slab& k = s.slab[0];
   k = {};
-  k.half = {0.5f * CARD_W, 0.5f * CARD_H, 0.5f * CARD_T};
+  k.half = {0.5f * width, 0.5f * height, 0.5f * CARD_T};
   k.corner = CARD_CORNER;
   k.face = card_paint(g);
   k.side = plain(chance(g, 0.5f) ? V{0.8f, 0.8f, 0.8f} : k.face.a);
@@ -688,20 +690,38 @@ HD void place_card(Scene& s, Rng& g) {
   k.frame.z = up;
   for (int tries = 0; tries < 30; tries++) {
     float az = s.arrangement == LYING ? rnd(g, -PI, PI) : -PI / 2 + rnd(g, -2.f, 2.f);
-    float r = s.max_radius + rnd(g, 15.f, 170.f);
+    float r = s.foot_radius + rnd(g, 15.f, 170.f);
     if (s.arrangement == LYING) r = rnd(g, 40.f, 230.f);
     if (!s.has_container) r = rnd(g, 0.f, 60.f);
     k.frame.o = V{r * cosf(az), r * sinf(az), 0.5f * CARD_T + 0.02f};
     bool clear = true;
     for (int i = 0; i < 81 && clear && s.has_container; i++) {
-      V p = to_world(k.frame, V{CARD_W * ((i % 9) / 8.f - 0.5f), CARD_H * ((i / 9) / 8.f - 0.5f), 0});
+      V p = to_world(k.frame, V{width * ((i % 9) / 8.f - 0.5f), height * ((i / 9) / 8.f - 0.5f), 0});
       V q = to_local(s.body, p);
       float gap = 2.f;
       if (s.arrangement == LYING) clear = !(q.z > -gap && q.z < s.height + gap && fabsf(dot(p - s.body.o, cross(s.body.z, up))) < s.max_radius + gap);
-      else clear = hypotf(q.x, q.y) > s.max_radius + gap;
+      else clear = hypotf(q.x, q.y) > s.foot_radius + gap;
     }
     if (clear) return;
   }
+}
+
+// Where there is no card: a book, phone, sheet, or card artwork of clearly other proportions, placed as a card would be.
+HD void put_other_rectangle(Scene& s, Rng& g) {
+  float ratio = chance(g, 0.45f) ? rnd(g, 1.f, 1.33f) : rnd(g, 1.95f, 3.2f), tall = rnd(g, 30.f, 90.f);
+  place_card(s, g, tall * ratio, tall);
+  if (chance(g, 0.4f)) return;
+  Slab& b = s.slab[s.slabs++];
+  b = s.slab[0];
+  float thick = chance(g, 0.5f) ? 0.1f : rnd(g, 0.5f, 12.f);
+  b.half.z = 0.5f * thick;
+  b.frame.o.z = 0.5f * thick + 0.02f;
+  b.corner = chance(g, 0.5f) ? 0.f : rnd(g, 0.5f, 9.f);
+  int kind = pick(g, 5);
+  if (kind) b.face.pattern = kind == 1 ? BOOK : kind == 2 ? PHONE : kind == 3 ? PAPER : CARD_PLAYING;
+  if (kind >= 3) b.face.a = V{0.8f, 0.8f, 0.78f};
+  b.face.sizeU = tall * ratio;
+  b.face.sizeV = tall;
 }
 
 // Fingers, tape and rubber bands that hold or cover a little of the card.
@@ -754,8 +774,83 @@ HD void hold_card(Scene& s, Rng& g) {
 
 // ---------------------------------------------------------------- surroundings
 
+// A saucer, plate, tray or coaster: the container stands on it, but it is no part of it.
+HD void put_dish_under(Scene& s, Rng& g) {
+  Drum& d = s.drum[s.drums++];
+  bool flat = chance(g, 0.3f);
+  d = {};
+  d.height = flat ? rnd(g, 1.5f, 6.f) : rnd(g, 6.f, 26.f);
+  d.r0 = widest(s, 0.f, d.height) * rnd(g, 1.02f, 1.2f);
+  d.r1 = d.r0 * (flat ? rnd(g, 1.f, 1.4f) : rnd(g, 1.2f, 2.f));
+  d.sunk = flat ? 0.f : d.height * rnd(g, 0.5f, 0.9f);
+  d.side = d.top = any_paint(g);
+  if (chance(g, 0.55f)) d.side = d.top = s.paint[BODY];
+  d.side.clear = d.top.clear = 0.f;
+  if (chance(g, 0.2f)) d.top = any_paint(g);
+  s.foot_radius = fmaxf(s.max_radius, d.r1);
+  s.body.o.z = d.height - d.sunk;
+  for (int i = 0; i < s.rods; i++) { s.rod[i].a.z += s.body.o.z; s.rod[i].b.z += s.body.o.z; }  // the handle
+  if (!flat && chance(g, 0.3f) && s.rods < MAX_RODS) {  // a spoon
+    float az = rnd(g, -PI, PI);
+    V rim = V{cosf(az), sinf(az), 0} * (0.9f * d.r1) + V{0, 0, d.height + 2.f}, side = V{-sinf(az), cosf(az), 0} * rnd(g, 20.f, 60.f);
+    s.rod[s.rods++] = {rim - side, rim + side, rnd(g, 1.5f, 3.f), any_paint(g)};
+  }
+}
+
+// A cup, jar or bottle of simple shape among the clutter.
+HD void add_vessel(Scene& s, Rng& g, float x, float y, float r, float h) {
+  Paint paint = any_paint(g), other = any_paint(g);
+  if (chance(g, 0.4f)) { paint.pattern = PRINT; paint.sizeU = 2 * PI * r; paint.sizeV = h; }
+  if (chance(g, 0.25f)) { paint.metal = 0.9f; paint.rough = rnd(g, 0.f, 0.3f); paint.pattern = PLAIN; }
+  float top = r * rnd(g, 0.85f, 1.25f), body = h * rnd(g, 0.55f, 1.f);
+  Drum* d = &s.drum[s.drums++];
+  *d = {x, y, 0, body, r, top, paint, other};
+  if (body > 0.85f * h) { d->sunk = chance(g, 0.6f) ? 0.8f * body : 0.f; return; }
+  float neck = top * rnd(g, 0.3f, 0.95f), shoulder = (h - body) * rnd(g, 0.2f, 0.6f);
+  s.drum[s.drums++] = {x, y, body, shoulder, top, neck, paint, paint};
+  float cap = neck * rnd(g, 1.f, 1.2f);
+  s.drum[s.drums++] = {x, y, body + shoulder, h - body - shoulder, cap, cap * rnd(g, 0.85f, 1.f), other, other};
+}
+
+// Something behind the container whose picture touches its top, as if it went on.
+HD void put_behind_top(Scene& s, Rng& g) {
+  V eye = s.camera.eye, top = to_world(s.body, V{0, 0, s.height}), along = unit(top - eye);
+  float level = hypotf(along.x, along.y), wide = widest(s, 0.7f * s.height, s.height + 1.f) * rnd(g, 0.25f, 1.3f);
+  if (along.y < 0.3f || s.drums >= MAX_DRUMS || s.slabs >= MAX_SLABS || s.balls >= MAX_BALLS) return;
+  V at = top + along * ((s.max_radius + wide + rnd(g, 15.f, 350.f)) / level);
+  at.x += 0.4f * wide * normal(g);
+  Paint paint = chance(g, 0.3f) ? s.paint[CAP] : any_paint(g);
+  paint.clear = 0.f;
+  bool on_wall = at.y > fminf(s.table_back, s.wall_y) - wide - 10.f;
+  if (on_wall) {
+    at = eye + along * ((s.wall_y - 8.f - eye.y) / along.y);
+    wide *= length(at - eye) / length(top - eye);
+  } else if (at.z < 12.f) at = eye + along * (eye.z / -along.z);
+  float reach = wide * rnd(g, 0.3f, 2.5f);  // how far it shows beyond the top
+  int kind = pick(g, 3);
+  if (on_wall || kind == 0) {
+    Slab& b = s.slab[s.slabs++];
+    b = {};
+    b.frame = {at + V{0, 0, 0.6f * reach}, V{1, 0, 0}, V{0, 0, 1}, V{0, -1, 0}};
+    b.half = V{wide, reach, on_wall ? 5.f : fminf(wide, 12.f)};
+    if (!on_wall) { b.frame.o.z = 0.5f * (at.z + reach); b.half.y = b.frame.o.z; }
+    b.face = b.side = paint;
+    b.face.sizeU = 2 * wide;
+    b.face.sizeV = 2 * b.half.y;
+    if (chance(g, 0.3f)) b.face.pattern = BOOK;
+  } else if (kind == 1) {
+    float r = fmaxf(0.5f * (at.z + reach), 6.f);
+    if (r < 60.f) s.ball[s.balls++] = {V{at.x, at.y, r}, r, paint};
+  } else {
+    float h = fmaxf(at.z, 0.f) + reach;
+    s.drum[s.drums++] = {at.x, at.y, 0, h, wide * rnd(g, 0.8f, 1.1f), wide, paint, any_paint(g)};
+    if (chance(g, 0.4f) && s.drums < MAX_DRUMS) s.drum[s.drums++] = {at.x, at.y, h, rnd(g, 2.f, 12.f), wide * 1.2f, wide * 1.2f, any_paint(g), paint};
+  }
+}
+
 HD void add_clutter(Scene& s, Rng& g, int W, int H) {
   int wanted = chance(g, 0.25f) ? 0 : pick(g, 11);
+  if (s.has_container && s.arrangement != LYING && chance(g, 0.15f)) put_behind_top(s, g);
   Box2 cb = {1e9f, 1e9f, -1e9f, -1e9f}, kb = cb;
   if (s.has_container) cb = container_box(s);
   if (s.has_card) kb = card_box(s);
@@ -766,22 +861,20 @@ HD void add_clutter(Scene& s, Rng& g, int W, int H) {
   for (int i = 0, tries = 0; i < wanted && tries < 60; tries++) {
     int kind = pick(g, 10);
     float a = rnd(g, -PI, PI), d = top_view ? rnd(g, 90.f, 420.f) : rnd(g, 100.f, 900.f);
+    if (!s.has_container && i < 2) d = rnd(g, 50.f, 220.f);  // something there must be to mistake for a container
     V p = {d * cosf(a), d * sinf(a), 0};
     if (!top_view && chance(g, 0.75f)) p.y = fabsf(p.y);
     if (p.y > fminf(s.table_back, s.wall_y) - 60.f) continue;
     float size, tall;
     float w = rnd(g, 12.f, 75.f), dd = rnd(g, 8.f, 60.f), h = rnd(g, 12.f, 170.f);
     float pw = rnd(g, 40.f, 110.f), pd = rnd(g, 60.f, 150.f), ph = chance(g, 0.5f) ? 0.2f : rnd(g, 5.f, 35.f);
-    float br = rnd(g, 12.f, 45.f), dr = rnd(g, 8.f, 42.f), dh = rnd(g, 18.f, 110.f), rl = rnd(g, 50.f, 110.f);
+    float br = rnd(g, 12.f, 45.f), dr = rnd(g, 8.f, 42.f), dh = rnd(g, 18.f, 180.f), rl = rnd(g, 50.f, 110.f);
+    if (!s.has_container) dh = dr * rnd(g, 0.08f, 0.35f);  // plates and lids; anything taller would be a container
     if (kind <= 2) { size = hypotf(w, dd); tall = h; }
     else if (kind <= 4) { size = hypotf(pw, pd); tall = ph; }
     else if (kind == 5) { size = br; tall = 2 * br; }
     else if (kind <= 7) { size = dr; tall = dh; }
     else { size = rl; tall = 10; }
-    if (kind >= 6 && kind <= 7) {
-      if (!s.has_container && dr * dh > 600.f) continue;
-      if (dr * dh > 0.4f * limit && d < 350.f) continue;
-    }
     float u, v;
     V c = p + V{0, 0, 0.5f * tall};
     if (!project(s.camera, c, u, v)) continue;
@@ -792,6 +885,9 @@ HD void add_clutter(Scene& s, Rng& g, int W, int H) {
     if (on_card && !(behind && (s.arrangement == ON_FRONT || s.arrangement == LEANING))) continue;
     if (on_body && (top_view || !behind)) continue;
     if (u + rad < 0 || v + rad < 0 || u - rad > W || v - rad > H) continue;
+    // Of several containers the one meant looks the largest, or the others run out of the picture.
+    bool inside = u > rad && v > rad && u < W - rad && v < H - rad;
+    if (s.has_container && kind >= 6 && kind <= 7 && dr * dh * main_depth * main_depth > (inside ? 0.45f : 1.f) * limit * depth * depth) continue;
     Paint paint = any_paint(g);
     if (kind <= 2 && s.slabs < MAX_SLABS) {
       float yaw = rnd(g, -PI, PI);
@@ -819,9 +915,15 @@ HD void add_clutter(Scene& s, Rng& g, int W, int H) {
     } else if (kind == 5 && s.balls < MAX_BALLS) {
       s.ball[s.balls++] = {p + V{0, 0, br}, br, paint};
     } else if (kind <= 7 && s.drums < MAX_DRUMS) {
+      if (s.has_container && chance(g, 0.5f)) {
+        if (s.drums + 3 <= MAX_DRUMS) add_vessel(s, g, p.x, p.y, dr, dh);
+        i++;
+        continue;
+      }
       Drum& b = s.drum[s.drums++];
       b = {p.x, p.y, 0, dh, dr, dr * rnd(g, 0.85f, 1.25f), paint, any_paint(g)};
-      if (chance(g, 0.3f) && s.rods + 3 < MAX_RODS) {
+      if (!s.has_container) { b.r1 = dr * rnd(g, 1.f, 1.8f); b.sunk = chance(g, 0.6f) ? 0.8f * dh : 0.f; }
+      else if (chance(g, 0.3f) && s.rods + 3 < MAX_RODS) {
         b.top = plain(V{0.02f, 0.02f, 0.02f});
         for (int k = 0; k < 3; k++) {
           V at = {p.x + 0.5f * dr * normal(g) * 0.5f, p.y + 0.25f * dr * normal(g), 0.6f * dh};
@@ -937,8 +1039,13 @@ HD void try_scene(Scene& s, Rng& g, int W, int H, int kind) {
     if (s.arrangement != STANDING) s.arrangement = STANDING;
   }
   if (!s.has_container) s.rods = 0;
-  place_card(s, g);
-  if (s.has_card) hold_card(s, g);
+  s.foot_radius = s.max_radius;
+  bool dish = s.has_container && kind != 3 && s.arrangement == STANDING && chance(g, s.height < 110.f ? 0.4f : 0.16f);
+  if (dish) put_dish_under(s, g);
+  if (s.has_card) {
+    place_card(s, g, CARD_W, CARD_H);
+    hold_card(s, g);
+  } else put_other_rectangle(s, g);
   place_camera(s, g, W, H, kind == 4);
 }
 
@@ -954,6 +1061,14 @@ HD bool card_hidden(const Scene& s) {
     if (s.square_slab >= 0 && hit_slab(s.slab[s.square_slab], s.camera.eye, to * (1.f / d), 1.f, h)) return true;
   }
   return dot(s.slab[0].frame.z, s.camera.eye - s.slab[0].frame.o) < 0.15f * length(s.camera.eye - s.slab[0].frame.o);
+}
+
+// True where something right before the camera hides the container.
+HD bool blocked(const Scene& s) {
+  V to = to_world(s.body, V{0, 0, 0.5f * s.height}) - s.camera.eye;
+  Hit h;
+  h.t = 0.3f * length(to);
+  return intersect(s, s.camera.eye, unit(to), 0.f, h, false);
 }
 
 HD float share_inside(Box2 b, int W, int H) {
@@ -992,11 +1107,23 @@ HD void write_truth(Scene& s, int W, int H) {
   if (t[0] > 0.5f) t[4] = t[3] > 0.5f ? (float)s.arrangement : -1.f;
 }
 
+// Gives the card nearly the colour of what lies behind it: the table, the label or the wall of the container.
+HD void match_card(Scene& s, Rng& g) {
+  Paint& face = s.slab[0].face;
+  const Paint& ground = s.mat && on_mat(s, s.slab[0].frame.o) ? s.mat_paint : s.table;
+  V behind = ground.pattern == PLAIN ? ground.a : mix(ground.a, ground.b, 0.5f);
+  if (s.arrangement == ON_FRONT || s.arrangement == LEANING) behind = s.label_z1 > 0 && chance(g, 0.6f) ? s.paint[LABEL].a : s.paint[BODY].a;
+  face.a = behind * rnd(g, 0.9f, 1.12f);
+  if (chance(g, 0.5f)) face.pattern = CARD_PLAIN;
+  else face.b = face.a * rnd(g, 0.88f, 1.1f);
+  if (chance(g, 0.7f)) s.slab[0].side = plain(face.a);
+}
+
 HD void draw_scene(Scene& s, uint32_t seed, int W, int H) {
   Rng g = {hash_u32(seed * 2654435761u + 17u)};
   // 0 ordinary, 1 no container, 2 no card, 3 not round, 4 cut by the frame
   float u = rnd(g);
-  int kind = u < 0.54f ? 0 : u < 0.62f ? 1 : u < 0.74f ? 2 : u < 0.89f ? 3 : 4;
+  int kind = u < 0.48f ? 0 : u < 0.59f ? 1 : u < 0.73f ? 2 : u < 0.89f ? 3 : 4;
   for (int tries = 0; tries < 40; tries++) {
     try_scene(s, g, W, H, kind);
     if (s.has_container) {
@@ -1004,6 +1131,7 @@ HD void draw_scene(Scene& s, uint32_t seed, int W, int H) {
       if (whole == (kind == 4)) continue;
       if (kind == 4 && share_inside(container_box(s), W, H) < 0.35f) continue;
       if (s.has_card && card_hidden(s)) continue;
+      if (blocked(s)) continue;
     }
     if (s.has_card && kind != 4 && !within(card_box(s), W, H, 1.f)) continue;
     if (s.has_card && kind == 4 && tries < 20 && !within(card_box(s), W, H, 1.f)) continue;
@@ -1022,9 +1150,10 @@ HD void draw_scene(Scene& s, uint32_t seed, int W, int H) {
   s.skirting = wall_paint(g);
   s.skirting_z = chance(g, 0.8f) ? -2000.f : rnd(g, 10.f, 250.f);
   // Same colour on same colour happens: white card on a white table, grey can before a grey wall.
-  if (chance(g, 0.06f) && s.has_card) { s.slab[0].face.pattern = CARD_PLAIN; s.slab[0].face.a = mix(s.table.a, s.table.b, 0.5f) * rnd(g, 0.9f, 1.15f); }
-  if (chance(g, 0.05f)) s.paint[BODY].a = s.wall.a * rnd(g, 0.8f, 1.2f);
-  if (chance(g, 0.05f)) s.paint[BODY].a = s.table.a * rnd(g, 0.8f, 1.2f);
+  if (chance(g, 0.04f)) s.table = plain(V{1.f, rnd(g, 0.95f, 1.f), rnd(g, 0.88f, 1.f)} * rnd(g, 0.65f, 0.9f), rnd(g, 0.1f, 0.6f), rnd(g));
+  if (s.has_card && chance(g, 0.16f)) match_card(s, g);
+  if (chance(g, 0.06f)) s.paint[BODY].a = s.wall.a * rnd(g, 0.8f, 1.2f);
+  if (chance(g, 0.06f)) s.paint[BODY].a = s.table.a * rnd(g, 0.8f, 1.2f);
   add_clutter(s, g, W, H);
   set_light(s, g);
   write_truth(s, W, H);

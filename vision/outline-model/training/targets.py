@@ -72,8 +72,8 @@ def loss(maps, scores, coverage, truth, shape):
     for i, name in enumerate(["container", "round", "cut", "card_present"]):
         want = truth[:, i]
         cross = F.binary_cross_entropy_with_logits(scores[:, 4 + i], want.clamp(0, 1), reduction="none")
-        # What is not round is rare and hard to see: it counts double.
-        weight = 1 + (want == 0).float() if name == "round" else 1.0
+        # The rarer answer is the harder one to see, and missing it does more harm: it counts double.
+        weight = 1 + (want == (1 if name == "cut" else 0)).float()
         terms[name] = 0.5 * masked_mean(weight * cross, want >= 0)
     return sum(terms.values()), terms
 

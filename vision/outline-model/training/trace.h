@@ -2,7 +2,7 @@
 #pragma once
 #include "paint.h"
 
-constexpr int MAX_SEGMENTS = 72, MAX_SLABS = 12, MAX_BALLS = 5, MAX_DRUMS = 7, MAX_RODS = 26, MAX_WINDOWS = 5;
+constexpr int MAX_SEGMENTS = 72, MAX_SLABS = 12, MAX_BALLS = 5, MAX_DRUMS = 16, MAX_RODS = 26, MAX_WINDOWS = 5;
 
 // One cone frustum of the container's surface: (z0, r0) to (z1, r1) with smooth normals at both ends.
 struct Segment {
@@ -24,6 +24,7 @@ struct Ball {
 struct Drum {  // upright cylinder or cone frustum standing on height z
   float x, y, z, height, r0, r1;
   Paint side, top;
+  float sunk;  // how far its floor lies below the rim: a dish; 0 for a solid one
 };
 struct Rod {  // capsule
   V a, b;
@@ -52,6 +53,7 @@ struct Scene {
   Frame body;
   float squeeze;  // second axis scaled by this for oval bottles, 1 otherwise
   float height, max_radius;
+  float foot_radius;  // of the container and the dish it stands on
   Segment segment[MAX_SEGMENTS];
   Paint paint[CONTAINER_PAINTS];
   float label_z0, label_z1, label_az0, label_az1;
@@ -266,13 +268,13 @@ HD bool hit_drum(const Drum& b, V o, V d, float tmin, Hit& h) {
     }
   }
   if (fabsf(d.z) > 1e-7f) {
-    float t = (b.height - p.z) / d.z, tt = t + shift, x = p.x + t * d.x, y = p.y + t * d.y;
-    if (tt > tmin && tt < h.t && x * x + y * y < b.r1 * b.r1) {
+    float t = (b.height - b.sunk - p.z) / d.z, tt = t + shift, x = p.x + t * d.x, y = p.y + t * d.y, r = b.r1 - m * b.sunk;
+    if (tt > tmin && tt < h.t && x * x + y * y < r * r) {
       h.t = tt;
       h.n = V{0, 0, 1};
       h.u = x;
       h.v = y;
-      h.paint = x * x + y * y > 0.8f * b.r1 * b.r1 ? &b.side : &b.top;
+      h.paint = x * x + y * y > 0.8f * r * r ? &b.side : &b.top;
       found = true;
     }
   }

@@ -6,6 +6,7 @@ python3 train.py --seconds 500 --out OUT [--resume checkpoint.pt]; several GPUs:
 import argparse
 import collections
 import copy
+import math
 import os
 import random
 import time
@@ -19,6 +20,9 @@ from network import OutlineNetwork
 from pictures import CELL, SHAPES, SHAPE_WEIGHTS, Pictures, develop
 from targets import loss, mirror
 
+WARM_UP = 0.03  # part of the time in which the rate rises
+STEPS_BETWEEN_LOOKS = 20  # at the clock
+
 
 def main():
     parser = argparse.ArgumentParser()
@@ -27,6 +31,7 @@ def main():
     parser.add_argument("--resume")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--rate", type=float, default=3e-3)
+    parser.add_argument("--last-rate", type=float, default=0.0, help="the rate falls to this along half a cosine")
     parser.add_argument("--batch", type=int, default=128)
     parser.add_argument("--samples", type=int, default=16)
     parser.add_argument("--reuse", type=int, default=3, help="training steps on earlier pictures per step on new ones")
@@ -60,7 +65,7 @@ def main():
     kept = collections.deque(maxlen=a.keep)
     step = drawn = 0
     sums = collections.Counter()
-    while (passed := time.time() - begin) < a.seconds:
+    while step % STEPS_BETWEEN_LOOKS or not time_is_up(begin + a.seconds, world, a.device):
         if step % (1 + a.reuse) == 0:
             shape = chooser.choices(SHAPES, SHAPE_WEIGHTS)[0]
             seed = (a.seed * 40_000_000 + (drawn * world + rank * a.batch)) & 0x7FFFFFFF
@@ -77,7 +82,7 @@ def main():
         if chooser.random() < 0.25:  # any colour may be any other
             photo = photo[:, torch.randperm(3, device=a.device)]
 
-        rate = a.rate * schedule(passed / a.seconds, 0.03)
+        rate = schedule(min((time.time() - begin) / a.seconds, 1.0), a.rate, a.last_rate)
         for group in optimizer.param_groups:
             group["lr"] = rate
         with torch.autocast(a.device, dtype=torch.bfloat16):
@@ -99,11 +104,6 @@ def main():
             sums.clear()
         if step % 2000 == 0 and rank == 0:
             save(a.out, network, average)
-        if world > 1:  # all stop at the same step
-            stop = torch.tensor([time.time() - begin >= a.seconds], device=a.device, dtype=torch.float32)
-            dist.all_reduce(stop)
-            if stop.item() > 0:
-                break
     if rank == 0:
         save(a.out, network, average)
         print(f"trained {step} steps on {drawn * world} pictures in {time.time() - begin:.0f} s", flush=True)
@@ -113,10 +113,18 @@ def main():
         dist.destroy_process_group()
 
 
-def schedule(part: float, warm: float) -> float:
-    if part < warm:
-        return part / warm + 1e-3
-    return 0.5 * (1 + torch.cos(torch.tensor((part - warm) / (1 - warm) * torch.pi)).item()) + 1e-3
+def time_is_up(end: float, world: int, device: str) -> bool:
+    """The same on all cards at the same step."""
+    up = torch.tensor(float(time.time() >= end), device=device)
+    if world > 1:
+        dist.all_reduce(up)
+    return up.item() > 0
+
+
+def schedule(part: float, rate: float, last: float) -> float:
+    if part < WARM_UP:
+        return rate * (part / WARM_UP + 1e-3)
+    return last + 0.5 * (rate - last) * (1 + math.cos((part - WARM_UP) / (1 - WARM_UP) * math.pi))
 
 
 def share_gradients(network, world: int):
