@@ -28,7 +28,7 @@ export function App() {
   const [kept, setKept] = useState<Opened | null>(null);
   const [ready, setReady] = useState(false);
   const [trouble, setTrouble] = useState<StorageReason | null>(null);
-  const work = useJob(state, dispatch, measuring);
+  const work = useJob(state, dispatch, measuring, settings.reference);
   const { picture, openPhoto, showKept } = work;
 
   const begun = useRef(false);

@@ -15,6 +15,7 @@ const GaugeScreen = lazy(() => laterScreens().then((screens) => ({ default: scre
 const PlanScreen = lazy(() => laterScreens().then((screens) => ({ default: screens.PlanScreen })));
 const StallScreen = lazy(() => laterScreens().then((screens) => ({ default: screens.StallScreen })));
 const KeptView = lazy(() => import('./keep/KeptView.tsx').then(({ KeptView }) => ({ default: KeptView })));
+const RulerView = lazy(() => import('./ruler/RulerView.tsx').then(({ RulerView }) => ({ default: RulerView })));
 const GuideView = lazy(() => import('./guide/GuideView.tsx').then(({ GuideView }) => ({ default: GuideView })));
 
 interface ScreensProps {
@@ -64,7 +65,14 @@ export function Screens({ state, dispatch, work, settings, onSettings }: Screens
     case 'kept':
       return <KeptView dispatch={dispatch} work={work} />;
     case 'guide':
-      return <GuideView onPhoto={() => dispatch({ type: 'go', screen: 'photo' })} />;
+      return (
+        <GuideView
+          onPhoto={() => dispatch({ type: 'go', screen: 'photo' })}
+          onRuler={() => dispatch({ type: 'go', screen: 'ruler' })}
+        />
+      );
+    case 'ruler':
+      return <RulerView onReference={(reference) => onSettings({ ...settings, reference })} />;
     case 'settings':
       return <SettingsView settings={settings} onChange={onSettings} />;
   }

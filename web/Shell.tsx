@@ -21,7 +21,7 @@ const PLACE_ICONS: Readonly<Record<(typeof PLACES)[number], IconName>> = {
 /** Frame around every screen: name, places, and the steps of the job in hand. */
 export function Shell({ state, dispatch, children }: ShellProps) {
   const text = useText().shell;
-  const atJob = STEPS.some((step) => step === state.screen);
+  const atJob = state.screen === 'work' || STEPS.some((step) => step === state.screen);
   const go = (screen: Screen) => dispatch({ type: 'go', screen });
   useStartAtTop(state.screen);
   return (
@@ -126,7 +126,7 @@ function Rounds({ filled }: { readonly filled: number }) {
 
 /** Where "Make" leads: as far as the job has come. */
 function lastStep(state: AppState): Screen {
-  if (STEPS.some((step) => step === state.screen)) return state.screen;
+  if (state.screen === 'work' || STEPS.some((step) => step === state.screen)) return state.screen;
   if (canGo(state, 'sizes')) return 'sizes';
   return canGo(state, 'check') ? 'check' : 'photo';
 }

@@ -4,12 +4,15 @@ import { NO_TAPE, type Tape } from './keep/records.ts';
 import { cornersOf } from './measure-options.ts';
 import type { JobTrouble, OpenProblem, PhotoFacts } from './measuring.ts';
 import { combinedMeasurement } from './several-photos.ts';
+import type { WorkCheck } from './work/work-check.ts';
 
 /** Where the maker is. The first five are the steps of a job, the rest stand beside it. */
 export const STEPS = ['photo', 'check', 'sizes', 'gauge', 'plan'] as const;
 export const PLACES = ['stall', 'kept', 'guide', 'settings'] as const;
+/** Reached from where they are needed. */
+export const ASIDES = ['work', 'ruler'] as const;
 export type Step = (typeof STEPS)[number];
-export type Screen = Step | (typeof PLACES)[number];
+export type Screen = Step | (typeof PLACES)[number] | (typeof ASIDES)[number];
 
 /** What the maker placed or said by hand; null is left to the engine. */
 export interface Edits {
@@ -57,6 +60,8 @@ export interface Job {
   readonly gauge: unknown;
   readonly choices: unknown;
   readonly progress: unknown;
+  /** Her work in a photo, until it went into plan or gauge. */
+  readonly work: WorkCheck | null;
 }
 
 /** What the engine is doing for this job right now; never stored. */
@@ -79,7 +84,7 @@ export const START: AppState = { screen: 'photo', job: null, activity: { kind: '
 export type Action =
   | { type: 'go'; screen: Screen }
   | { type: 'photo-opening' }
-  | { type: 'photo-opened'; id: string; name: string; facts: PhotoFacts }
+  | { type: 'photo-opened'; id: string; name: string; facts: PhotoFacts; reference?: string | null }
   | { type: 'tape-only'; id: string; tape: Tape }
   | { type: 'stage'; stage: Stage | null }
   | { type: 'measured'; jobId: string; revision: number; result: MeasureResult }
@@ -95,6 +100,7 @@ export type Action =
   | { type: 'gauge'; gauge: unknown }
   | { type: 'choices'; choices: unknown }
   | { type: 'progress'; progress: unknown }
+  | { type: 'work'; change: (work: WorkCheck | null) => WorkCheck | null }
   | { type: 'kept'; at: number; planId: string | null }
   | { type: 'restore'; saved: Pick<AppState, 'screen' | 'job' | 'lastGauge'> }
   | { type: 'open-job'; job: Job; screen: Step }
@@ -110,7 +116,8 @@ export function reduce(state: AppState, action: Action): AppState {
     case 'photo-opening':
       return { ...state, activity: { kind: 'opening' } };
     case 'photo-opened': {
-      const job = newJob(action.id, { name: action.name, ...action.facts }, NO_TAPE, state.lastGauge);
+      const opened = newJob(action.id, { name: action.name, ...action.facts }, NO_TAPE, state.lastGauge);
+      const job = { ...opened, edits: { ...NO_EDITS, reference: action.reference ?? null } };
       return { ...state, screen: 'check', job, activity: { kind: 'measuring', stage: null } };
     }
     case 'tape-only': {
@@ -167,6 +174,8 @@ export function reduce(state: AppState, action: Action): AppState {
       return withJob(state, { choices: action.choices });
     case 'progress':
       return withJob(state, { progress: action.progress });
+    case 'work':
+      return withJob(state, { work: action.change(state.job?.work ?? null) });
     case 'kept':
       return withJob(state, { keptAt: action.at, planId: action.planId });
     case 'restore': {
@@ -191,6 +200,7 @@ export function measurementOf(job: Job): Measurement | null {
 /** A step can be visited once what it shows exists. */
 export function canGo(state: AppState, screen: Screen): boolean {
   if (screen === 'check') return state.job?.photo != null;
+  if (screen === 'work') return state.job?.work != null;
   if (screen === 'sizes' || screen === 'gauge' || screen === 'plan') return state.job !== null && hasSizes(state.job);
   return true;
 }
@@ -220,6 +230,7 @@ export function newJob(id: string, photo: Job['photo'], tape: Tape, gauge: unkno
     gauge,
     choices: null,
     progress: null,
+    work: null,
   };
 }
 

@@ -1,6 +1,6 @@
 import type { Container } from '../sizing/container.ts';
 import type { Measurement } from '../vision/measurement.ts';
-import { parseReference } from '../vision/reference.ts';
+import { referenceNamed } from './reference/reference-named.ts';
 
 /**
  * What a photo measured, as the sizing engine takes it: the one place that knows both engines.
@@ -9,7 +9,7 @@ import { parseReference } from '../vision/reference.ts';
  */
 export function measurementToContainer(measurement: Measurement): Container {
   const { features } = measurement;
-  const relativeScaleSd = parseReference(measurement.card.reference)?.relativeSd;
+  const relativeScaleSd = referenceNamed(measurement.card.reference)?.relativeSd;
   const profile = measurement.profile
     .filter((point) => point.radiusMm > 0)
     .map(({ zMm, radiusMm, sdMm }) => ({ zMm, radiusMm, sdMm }))

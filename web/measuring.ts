@@ -2,6 +2,7 @@ import { proxy, type Remote, wrap } from 'comlink';
 import type { ImagePoint } from '../vision/frames.ts';
 import type { MeasureOptions } from '../vision/measure-photo.ts';
 import type { MeasureResult, Stage } from '../vision/measurement.ts';
+import type { WorkOptions, WorkPiece, WorkResult } from '../vision/work/measure-work.ts';
 import type { OpenProblem, OpenResult, PhotoFacts, VisionWorkerApi } from './worker/worker-api.ts';
 
 export type { OpenProblem, PhotoFacts } from './worker/worker-api.ts';
@@ -13,6 +14,11 @@ export type Opened = OpenResult | { readonly ok: false; readonly reason: OpenPro
 export type Measured =
   | { readonly ok: true; readonly result: MeasureResult }
   | { readonly ok: false; readonly reason: JobTrouble };
+
+/** `opened` is null when the photo was open already. */
+export type WorkMeasured =
+  | { readonly ok: true; readonly opened: Extract<OpenResult, { ok: true }> | null; readonly result: WorkResult }
+  | { readonly ok: false; readonly reason: OpenProblem | JobTrouble };
 
 /** The measuring engine as the page sees it: one photo, one job at a time, typed answers only. */
 export interface Measuring {
@@ -27,6 +33,13 @@ export interface Measuring {
   follow(options: MeasureOptions): Promise<Measured>;
   /** The outline on the photo's edges nearby; null when the engine could not look. */
   snapOutline(outlinePx: readonly ImagePoint[], reachPx: number): Promise<readonly ImagePoint[] | null>;
+  /** Measures flat work in a photo of its own; the one of the container is opened anew when it is next asked about. */
+  measureWork(
+    signal: AbortSignal,
+    source: Blob | PhotoFacts,
+    piece: WorkPiece,
+    options: WorkOptions,
+  ): Promise<WorkMeasured>;
   stop(): void;
 }
 
@@ -94,11 +107,11 @@ export function createMeasuring(startWorker: () => Worker = startVisionWorker): 
     return result;
   }
 
-  async function openIn(worker: Running): Promise<OpenResult | null> {
-    if (!current || worker.opened === current) return null;
-    worker.opened = current;
-    if (current instanceof Blob) return worker.api.open(current);
-    await worker.api.openWithoutPixels(current);
+  async function openIn(worker: Running, source: Blob | PhotoFacts | null): Promise<OpenResult | null> {
+    if (!source || worker.opened === source) return null;
+    worker.opened = source;
+    if (source instanceof Blob) return worker.api.open(source);
+    await worker.api.openWithoutPixels(source);
     return null;
   }
 
@@ -112,7 +125,7 @@ export function createMeasuring(startWorker: () => Worker = startVisionWorker): 
       current = file;
       if (running) running.opened = null;
       return enqueue<Opened>(signal, async (worker) => {
-        const opened = await openIn(worker);
+        const opened = await openIn(worker, current);
         return opened ?? { ok: false, reason: 'cancelled' };
       });
     },
@@ -121,19 +134,25 @@ export function createMeasuring(startWorker: () => Worker = startVisionWorker): 
     },
     measure: (signal, options, onStage) =>
       enqueue<Measured>(signal, async (worker) => {
-        await openIn(worker);
+        await openIn(worker, current);
         const result = await worker.api.measure(options, proxy(onStage));
         return { ok: true, result };
       }),
     snapOutline: (outlinePx, reachPx) =>
       enqueue(null, async (worker) => {
-        await openIn(worker);
+        await openIn(worker, current);
         return { ok: true, edgePx: await worker.api.snapOutline(outlinePx, reachPx) } as const;
       }).then((answer) => (answer.ok ? answer.edgePx : null)),
     follow: (options) =>
       enqueue<Measured>(null, async (worker) => {
-        await openIn(worker);
+        await openIn(worker, current);
         return { ok: true, result: await worker.api.follow(options) };
+      }),
+    measureWork: (signal, source, piece, options) =>
+      enqueue<WorkMeasured>(signal, async (worker) => {
+        const opened = await openIn(worker, source);
+        if (opened && !opened.ok) return opened;
+        return { ok: true, opened, result: await worker.api.measureWork(piece, options) };
       }),
     stop: () => stop('cancelled'),
   };

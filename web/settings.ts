@@ -20,6 +20,8 @@ export const SettingsSchema = v.object({
   snapToEdges: v.boolean(),
   /** Keep the original photo, card and all, with the container. Off unless the maker asks. */
   keepOriginalPhoto: v.boolean(),
+  /** What usually lies beside the container, by name or size; null for a bank card. */
+  reference: v.nullable(v.string()),
 });
 export type Settings = v.InferOutput<typeof SettingsSchema>;
 
@@ -38,6 +40,7 @@ export function defaultSettings(browserLanguage: string): Settings {
     theme: 'auto',
     snapToEdges: true,
     keepOriginalPhoto: false,
+    reference: null,
   };
 }
 

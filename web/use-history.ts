@@ -1,5 +1,5 @@
 import { type Dispatch, useEffect, useRef } from 'react';
-import { type Action, type AppState, PLACES, type Screen, STEPS } from './app-state.ts';
+import { type Action, type AppState, ASIDES, PLACES, type Screen, STEPS } from './app-state.ts';
 
 /** The browser's back button goes back a screen: each screen has an address of its own after the #. */
 export function useHistory(state: AppState, dispatch: Dispatch<Action>, ready: boolean): void {
@@ -29,5 +29,5 @@ export function useHistory(state: AppState, dispatch: Dispatch<Action>, ready: b
 
 function screenOf(hash: string): Screen | null {
   const name = hash.slice(1);
-  return [...STEPS, ...PLACES].find((screen) => screen === name) ?? null;
+  return [...STEPS, ...PLACES, ...ASIDES].find((screen) => screen === name) ?? null;
 }

@@ -1,7 +1,7 @@
 import { type Dispatch, useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import type { CornersPx } from '../vision/frames.ts';
 import type { MeasureResult } from '../vision/measurement.ts';
-import { type Action, type AppState, cardPlaces, type Edits } from './app-state.ts';
+import { type Action, type AppState, cardPlaces, type Edits, NO_EDITS } from './app-state.ts';
 import { latestWins } from './latest-wins.ts';
 import { measureOptions } from './measure-options.ts';
 import type { Measured, Measuring, Opened } from './measuring.ts';
@@ -27,18 +27,26 @@ export interface JobWork {
   /** Measures another photo of the same container; the one on screen stays. */
   measureOther(file: Blob): Promise<OtherMeasured>;
   cancel(): void;
+  readonly measureWork: Measuring['measureWork'];
   readonly snapOutline: Measuring['snapOutline'];
   /** Measures while a point is dragged; only the latest position counts. */
   measureLive(edits: Edits, found: MeasureResult | null, show: (result: MeasureResult) => void): void;
 }
 
 /** Keeps the measuring engine and the job in step: opens photos, measures after every change, blanks the card. */
-export function useJob(state: AppState, dispatch: Dispatch<Action>, measuring: Measuring): JobWork {
+export function useJob(
+  state: AppState,
+  dispatch: Dispatch<Action>,
+  measuring: Measuring,
+  usualReference: string | null,
+): JobWork {
   const { job } = state;
   const [picture, setPicture] = useState<Picture | null>(null);
   const running = useRef<AbortController | null>(null);
   const latest = useRef(state);
   latest.current = state;
+  const usual = useRef(usualReference);
+  usual.current = usualReference;
   const hasPixels = useRef(false);
 
   const show = useCallback((shown: Blob, original: Blob | null, blanked: Blob | null) => {
@@ -59,7 +67,8 @@ export function useJob(state: AppState, dispatch: Dispatch<Action>, measuring: M
       if (running.current !== controller) return;
       if (!opened.ok) return dispatch({ type: 'trouble', reason: opened.reason });
       show(opened.display ?? file, file, null);
-      dispatch({ type: 'photo-opened', id: crypto.randomUUID(), name, facts: opened.facts });
+      const { facts } = opened;
+      dispatch({ type: 'photo-opened', id: crypto.randomUUID(), name, facts, reference: usual.current });
     },
     [dispatch, measuring, show],
   );
@@ -141,7 +150,8 @@ export function useJob(state: AppState, dispatch: Dispatch<Action>, measuring: M
     async measureOther(file) {
       const { signal } = new AbortController();
       const opened = await measuring.open(signal, file);
-      const measured = opened.ok ? await measuring.measure(signal, {}, () => {}) : opened;
+      const edits = { ...NO_EDITS, reference: latest.current.job?.edits.reference ?? null };
+      const measured = opened.ok ? await measuring.measure(signal, measureOptions(edits, null), () => {}) : opened;
       const onScreen = latest.current.job?.photo;
       if (onScreen) measuring.resume(original ?? onScreen);
       return measured;
@@ -149,6 +159,7 @@ export function useJob(state: AppState, dispatch: Dispatch<Action>, measuring: M
     cancel() {
       running.current?.abort();
     },
+    measureWork: measuring.measureWork,
     snapOutline: measuring.snapOutline,
     measureLive: (edits, found, showResult) => live({ edits, found, show: showResult }),
   };

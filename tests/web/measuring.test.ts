@@ -1,5 +1,6 @@
 import { expose } from 'comlink';
 import { afterEach, describe, expect, test } from 'vitest';
+import { problem } from '../../vision/measurement.ts';
 import { createMeasuring, type Measuring } from '../../web/measuring.ts';
 import type { VisionWorkerApi } from '../../web/worker/worker-api.ts';
 import { measuredResult } from '../support/measured-result.ts';
@@ -23,6 +24,11 @@ function workersAnswering(api: Partial<VisionWorkerApi>) {
       },
       async openWithoutPixels() {
         log.push('open without pixels');
+      },
+      async measureWork(piece) {
+        log.push(`measure ${piece}`);
+        const found = { cornersPx: null, edgePx: null };
+        return { piece, outcome: 'refused', reason: problem('no-work'), found };
       },
       async measure() {
         log.push('measure');
@@ -56,6 +62,18 @@ describe('the measuring engine as the page sees it', () => {
     await measuring.follow({});
     await measuring.snapOutline([], 9);
     expect(workers.asked).toEqual([['open', 'measure', 'follow', 'snap']]);
+  });
+
+  test('a photo of work takes its turn; the container is opened again when it is next measured', async () => {
+    const workers = workersAnswering({});
+    measuring = createMeasuring(workers.start);
+    const work = new Blob(['work']);
+    await measuring.open(goOn(), photo);
+    const first = await measuring.measureWork(goOn(), work, 'disc', {});
+    expect(first).toMatchObject({ ok: true, opened: { facts }, result: { outcome: 'refused' } });
+    expect(await measuring.measureWork(goOn(), work, 'disc', {})).toMatchObject({ ok: true, opened: null });
+    await measuring.measure(goOn(), {}, () => {});
+    expect(workers.asked).toEqual([['open', 'open', 'measure disc', 'measure disc', 'open', 'measure']]);
   });
 
   test('a job that was called off before it began is not begun', async () => {

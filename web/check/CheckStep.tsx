@@ -1,12 +1,12 @@
 import { type Dispatch, useEffect, useRef, useState } from 'react';
 import type { ImagePoint } from '../../vision/frames.ts';
 import { ARRANGEMENTS, type Arrangement, type MeasureResult, type ProblemCode } from '../../vision/measurement.ts';
-import { REFERENCES } from '../../vision/reference.ts';
 import { type Action, type Activity, type Edits, hasSizes, type Job } from '../app-state.ts';
 import { lengthText } from '../estimate-text.ts';
 import { Icon } from '../look/Icon.tsx';
 import { Note } from '../look/Note.tsx';
 import { cornersOf, outlineOf } from '../measure-options.ts';
+import { ReferenceChoice } from '../reference/ReferenceChoice.tsx';
 import { useText } from '../text/text.ts';
 import type { JobWork } from '../use-job.ts';
 import { useSettings } from '../use-settings.ts';
@@ -114,6 +114,15 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
           onPlaceCard={() => dispatch({ type: 'edit', edits: { cornersPx: guess ?? startingCard(job.photo) } })}
           onPlaceOutline={() => dispatch({ type: 'edit', edits: { outlinePx: startingOutline(job.photo) } })}
         />
+        {found && !cornersPx && (
+          <button
+            type="button"
+            className="button button--quiet"
+            onClick={() => dispatch({ type: 'go', screen: 'ruler' })}
+          >
+            {text.reference.toRuler}
+          </button>
+        )}
         <Tools job={job} canSearch={searchable !== null} aiming={aiming !== null} dispatch={dispatch} onAim={aim} />
         <label className="choice">
           <input type="checkbox" checked={snapToEdges} onChange={(event) => onSnap(event.target.checked)} />
@@ -350,25 +359,10 @@ function Arrangements({ job, result, dispatch }: ArrangementsProps) {
           ))}
         </select>
       </div>
-      <div className="field">
-        <label htmlFor="reference">{text.reference}</label>
-        <select
-          id="reference"
-          value={job.edits.reference ?? 'ID-1'}
-          onChange={(event) =>
-            dispatch({
-              type: 'edit',
-              edits: { reference: event.target.value === 'ID-1' ? null : event.target.value },
-            })
-          }
-        >
-          {REFERENCES.map(({ name }) => (
-            <option key={name} value={name}>
-              {text.references[name] ?? name}
-            </option>
-          ))}
-        </select>
-      </div>
+      <ReferenceChoice
+        value={job.edits.reference}
+        onChange={(reference) => dispatch({ type: 'edit', edits: { reference } })}
+      />
     </div>
   );
 }

@@ -4,9 +4,16 @@ import { CutDrawing, FlatDrawing, GlareDrawing, HiddenDrawing } from './drawings
 import { WaysToTakeIt } from './WaysToTakeIt.tsx';
 import './guide.css';
 
+interface GuideViewProps {
+  readonly onPhoto: () => void;
+  /** To the frame that is printed when no card is at hand. */
+  readonly onRuler: () => void;
+}
+
 /** One page that can be printed or sent to a customer: how to take the photo. */
-export function GuideView({ onPhoto }: { readonly onPhoto: () => void }) {
-  const text = useText().guide;
+export function GuideView({ onPhoto, onRuler }: GuideViewProps) {
+  const words = useText();
+  const text = words.guide;
   const canShare = typeof navigator.share === 'function';
   const share = () => navigator.share({ title: text.title, text: asText(text) }).catch(() => {});
   return (
@@ -47,6 +54,9 @@ export function GuideView({ onPhoto }: { readonly onPhoto: () => void }) {
         </button>
         <button type="button" className="button" onClick={() => window.print()}>
           {text.print}
+        </button>
+        <button type="button" className="button" onClick={onRuler}>
+          {words.reference.toRuler}
         </button>
         {canShare && (
           <button type="button" className="button" onClick={share}>

@@ -94,6 +94,13 @@ export function PhotoStep({ activity, dispatch, onPhoto, onTape }: PhotoStepProp
           <p className="quiet small">
             {text.photo.privacy} {text.photo.cardHint} <span className="photo-step__drop">{text.photo.dropHint}</span>
           </p>
+          <button
+            type="button"
+            className="button button--quiet"
+            onClick={() => dispatch({ type: 'go', screen: 'ruler' })}
+          >
+            {text.reference.toRuler}
+          </button>
         </div>
         <div className="panel stack stack--tight">
           <h2>{text.photo.howTo}</h2>

@@ -1,5 +1,6 @@
-import { type FlatReference, ID1_CARD } from '../vision/reference.ts';
-import { ruler as english } from './text/en/ruler.ts';
+import { ID1_CARD } from '../../vision/reference.ts';
+import { CHECK_LENGTH_MM } from '../reference/printed-frame.ts';
+import type { Text } from '../text/text.ts';
 
 export const PAPERS = {
   // ISO 216; ANSI/ASME Y14.1 (from memory)
@@ -7,10 +8,6 @@ export const PAPERS = {
   Letter: { widthMm: 215.9, heightMm: 279.4 },
 } as const;
 export type Paper = keyof typeof PAPERS;
-export type RulerWords = Readonly<Record<keyof typeof english, string>>;
-
-/** Length of the line whose print the maker verifies: long enough to see one part in 300 with a household ruler. */
-export const CHECK_LENGTH_MM = 150;
 
 const MARGIN_MM = 20;
 const CARD_TOP_MM = 62;
@@ -19,10 +16,10 @@ const STEP_LINE_MM = 7;
 
 /**
  * A page to print when no card is at hand: a dark frame the size of an ID-1 card, a check line, and what to do. Printers
- * rescale, so the check line must be measured and its length given to `printedReference`.
+ * rescale, so the check line must be measured and its length given to `printedFrame`.
  * @returns an SVG document in mm, the size of the paper
  */
-export function rulerPage(paper: Paper, words: RulerWords = english): string {
+export function rulerPage(paper: Paper, words: Text['ruler']['sheet']): string {
   const { widthMm, heightMm } = PAPERS[paper];
   const cardLeft = (widthMm - ID1_CARD.widthMm) / 2;
   const checkLeft = (widthMm - CHECK_LENGTH_MM) / 2;
@@ -56,31 +53,6 @@ function checkLine(leftMm: number): string {
     (at) => `<text x="${leftMm + at}" y="${CHECK_TOP_MM - 2}" font-size="3.5" text-anchor="middle">${at}</text>`,
   );
   return `<path d="M${leftMm} ${CHECK_TOP_MM}h${CHECK_LENGTH_MM}${ticks.join('')}" stroke="#000" stroke-width="0.25" fill="none"/>${numbers.join('')}`;
-}
-
-/** Paper of 80 g/m² is about this thick (common practice, no source). */
-const PAPER_THICKNESS_MM = 0.1;
-/** How well a printed line is read with a household ruler, as a standard uncertainty. */
-const CHECK_READING_SD_MM = 0.3;
-/** Printers stretch along and across the sheet by slightly different amounts (common practice, no source). */
-const UNEVEN_RELATIVE_SD = 0.002;
-
-/**
- * The printed card frame as a reference, from what the maker read on the check line.
- * @param checkedMm  true length of the printed check line
- * @returns null when no printer would have rescaled so much (more than 15 %): a misreading
- */
-export function printedReference(checkedMm: number): FlatReference | null {
-  const scale = checkedMm / CHECK_LENGTH_MM;
-  if (!(Math.abs(scale - 1) <= 0.15)) return null;
-  return {
-    name: `printed frame ${checkedMm}/${CHECK_LENGTH_MM}`,
-    widthMm: ID1_CARD.widthMm * scale,
-    heightMm: ID1_CARD.heightMm * scale,
-    thicknessMm: PAPER_THICKNESS_MM,
-    cornerRadiusMm: ID1_CARD.cornerRadiusMm * scale,
-    relativeSd: Math.hypot(CHECK_READING_SD_MM / checkedMm, UNEVEN_RELATIVE_SD),
-  };
 }
 
 function escaped(text: string): string {

@@ -7,6 +7,7 @@ import { snapOutline } from '../../vision/outline/snap-outline.ts';
 import weightsUrl from '../../vision/outline-model/outline-model.onnx?url';
 import { loadOutlineModel } from '../../vision/outline-model/outline-model.ts';
 import type { Photo } from '../../vision/photo.ts';
+import { measureWork } from '../../vision/work/measure-work.ts';
 import { decodePhoto } from './decode-photo.ts';
 import type { VisionWorkerApi } from './worker-api.ts';
 
@@ -67,6 +68,10 @@ const api: VisionWorkerApi = {
     const measured = measureAndFit(await loadEngine(), photo, options, () => {}, fit);
     fit = measured.fit ?? fit;
     return measured.result;
+  },
+  async measureWork(piece, options) {
+    if (!photo) throw new Error('No photo is open.');
+    return measureWork((await loadEngine()).cv, photo, piece, options);
   },
 };
 

@@ -2,6 +2,7 @@ import type { ImagePoint } from '../../vision/frames.ts';
 import type { MeasureOptions } from '../../vision/measure-photo.ts';
 import type { MeasureResult, Stage } from '../../vision/measurement.ts';
 import type { LensFacts } from '../../vision/photo.ts';
+import type { WorkOptions, WorkPiece, WorkResult } from '../../vision/work/measure-work.ts';
 
 /** What the page knows about a photo without holding its pixels. */
 export interface PhotoFacts {
@@ -36,4 +37,6 @@ export interface VisionWorkerApi {
   follow(options: MeasureOptions): Promise<MeasureResult>;
   /** The outline on the open photo's edges nearby, closed polygon, px. Rejects when no photo is open. */
   snapOutline(outlinePx: readonly ImagePoint[], reachPx: number): Promise<readonly ImagePoint[]>;
+  /** Measures flat work in the open photo. Rejects when none is open. */
+  measureWork(piece: WorkPiece, options: WorkOptions): Promise<WorkResult>;
 }

@@ -6,8 +6,26 @@ import { photo } from './photo.ts';
 import { plan } from './plan.ts';
 import { planSentences } from './plan-sentences.ts';
 import { problems } from './problems.ts';
+import { reference } from './reference.ts';
+import { ruler } from './ruler.ts';
 import { shell } from './shell.ts';
 import { sizes } from './sizes.ts';
 import { stock } from './stock.ts';
+import { work } from './work.ts';
 
-export const en = { shell, photo, guide, check, keep, problems, sizes, gauge, plan, planSentences, stock };
+export const en = {
+  shell,
+  photo,
+  guide,
+  check,
+  keep,
+  problems,
+  sizes,
+  gauge,
+  plan,
+  planSentences,
+  stock,
+  reference,
+  ruler,
+  work,
+};
