@@ -90,6 +90,8 @@ export const PROBLEMS = {
     'The part that recognises containers could not be loaded, so this outline is only a proposal: check it and move what is off.',
   'fit-failed': 'The outline does not fit any round container: check the card corners and the outline by hand.',
   // refusals of flat work
+  'no-round-reference':
+    'The coin or disc was not found. Lay it flat on a surface of another colour, wholly in the picture, or mark its rim by hand.',
   'no-work': 'No piece of work was found. Lay it flat beside the card on a table of another colour, or tap it.',
   'work-cut-off': 'The work runs out of the picture: move back until all of it is visible.',
   'not-a-disc': 'This does not look like a flat round piece: pat it flat, or place its edge by hand.',

@@ -7,6 +7,7 @@ import type { Cv } from '../opencv/cv.ts';
 import type { FocalPrior, Photo } from '../photo.ts';
 import { type FlatReference, ID1_CARD } from '../reference.ts';
 import type { RoundReference } from '../round-reference.ts';
+import { findRound } from './find-round.ts';
 import { type DiscResult, measureDisc } from './measure-disc.ts';
 import { measureSwatch, type RowDirection, type SwatchResult } from './measure-swatch.ts';
 import { measureTube, type TubeResult } from './measure-tube.ts';
@@ -16,10 +17,11 @@ import { PLACEMENT_SD_PX, type WorkPhoto } from './work-photo.ts';
 export const WORK_PIECES = ['disc', 'swatch', 'tube'] as const;
 export type WorkPiece = (typeof WORK_PIECES)[number];
 
-/** A coin or disc instead of a card, its rim marked by hand: six points or more, all round, in order. */
+/** A coin or disc instead of a card. */
 export interface PlacedRound {
   readonly reference: RoundReference;
-  readonly rimPx: readonly ImagePoint[];
+  /** The rim of its upper face marked by hand: six points or more, all round, in order. Found when left out. */
+  readonly rimPx?: readonly ImagePoint[];
 }
 
 /** What the maker may say about a photo of her work; everything left out is found in the photo. */
@@ -60,7 +62,7 @@ export function measureWork(cv: Cv, photo: Photo, piece: WorkPiece, options: Wor
   const lens = options.focal35Mm ? { ...photo.lens, focal35Mm: options.focal35Mm } : photo.lens;
   const focalPrior = focalPriorFromLens(lens, photo.widthPx, photo.heightPx);
   const found = options.round
-    ? roundIn(photo, options.round, options.placementSdPx, focalPrior)
+    ? roundIn(cv, photo, options.round, options, focalPrior)
     : cardIn(cv, photo, focalPrior, reference, options);
   if ('problem' in found) {
     const nothing = { cornersPx: null, edgePx: options.edgePx ?? null };
@@ -105,10 +107,16 @@ function cardIn(
 }
 
 function roundIn(
+  cv: Cv,
   photo: Photo,
   { reference, rimPx }: PlacedRound,
-  placementSdPx: number | undefined,
+  { placementSdPx, insidePx }: WorkOptions,
   focalPrior: FocalPrior,
 ): FoundReference {
+  if (!rimPx) {
+    const rim = findRound(cv, photo, insidePx ?? null);
+    if (!rim) return { problem: 'no-round-reference' };
+    return { seen: seenRound(photo, rim.rimPx, rim.pointSdPx, reference, focalPrior, 'outermost') };
+  }
   return { seen: seenRound(photo, rimPx, placementSdPx ?? PLACEMENT_SD_PX, reference, focalPrior) };
 }

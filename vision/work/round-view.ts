@@ -16,7 +16,14 @@ import {
 } from '../model/linear3.ts';
 import type { FocalPrior } from '../photo.ts';
 import type { RoundReference } from '../round-reference.ts';
-import { HALO_SD_PX, K1_SD, numericProblem, type TableView, type UncertainTableView } from './table-view.ts';
+import {
+  HALO_SD_PX,
+  K1_SD,
+  numericProblem,
+  type TablePoint,
+  type TableView,
+  type UncertainTableView,
+} from './table-view.ts';
 
 const LOG_FOCAL = 0;
 const CENTRE_X = 1;
@@ -26,16 +33,20 @@ const TILT = 4;
 const SHIFT = 6;
 const SIZE = 9;
 const HALO = 10;
-const COUNT = 11;
-const PRIORS = [LOG_FOCAL, CENTRE_X, CENTRE_Y, RADIAL_K1, TILT, TILT + 1, SIZE, HALO] as const;
+const NEAR_EDGE = 11;
+const COUNT = 12;
+const PRIORS = [LOG_FOCAL, CENTRE_X, CENTRE_Y, RADIAL_K1, TILT, TILT + 1, SIZE, HALO, NEAR_EDGE] as const;
 
 /** Seen straight from above a circle says nothing about small tilts; a hand holds the phone level to about this. */
 const TILT_SD_RAD = 0.4;
 const FEWEST_POINTS = 6;
+/** The near edge found lies anywhere between lower and upper rim: rectangular, as shares of the thickness (JCGM 100, 4.3.7). */
+const NEAR_EDGE_SHARE = { mean: 0.5, sd: 1 / Math.sqrt(12) };
 
 export interface RoundViewInput {
-  /** Points on the rim of the reference's upper face. */
   readonly rimPx: readonly ImagePoint[];
+  /** Points on the rim of the upper face, or on the outermost edge, which on the near side may be that of the lower face. */
+  readonly edge?: 'upper' | 'outermost';
   /** Standard uncertainty of each point, px. */
   readonly pointSdPx: number;
   readonly reference: RoundReference;
@@ -70,6 +81,7 @@ export function roundTableView(input: RoundViewInput): UncertainTableView | null
     TILT_SD_RAD,
     reference.relativeSd,
     HALO_SD_PX,
+    NEAR_EDGE_SHARE.sd,
   ];
   const at = (p: ArrayLike<number>): TableView => {
     const camera: Camera = {
@@ -98,9 +110,17 @@ export function roundTableView(input: RoundViewInput): UncertainTableView | null
     for (let i = 0; i < rimPx.length; i++) {
       if (!castRay(view.camera, rimPx[i][0], rimPx[i][1], ray)) return false;
       const direction = multiplyTransposed(view.rotation, [ray[0], ray[1], 1]);
-      const t = (reference.thicknessMm - view.eyeMm[2]) / direction[2];
-      if (!(t > 0)) return false;
-      const away = Math.hypot(view.eyeMm[0] + t * direction[0], view.eyeMm[1] + t * direction[1]);
+      const onPlane = (heightMm: number): TablePoint => {
+        const t = (heightMm - view.eyeMm[2]) / direction[2];
+        return [view.eyeMm[0] + t * direction[0], view.eyeMm[1] + t * direction[1]];
+      };
+      if (!(direction[2] < 0)) return false;
+      let [x, y] = onPlane(reference.thicknessMm);
+      const isNear = x * view.eyeMm[0] + y * view.eyeMm[1] > 0;
+      if (input.edge === 'outermost' && isNear) {
+        [x, y] = onPlane(reference.thicknessMm * (NEAR_EDGE_SHARE.mean + p[NEAR_EDGE]));
+      }
+      const away = Math.hypot(x, y);
       residuals[i] = ((away - radiusMm) / start.mmPerPx - p[HALO]) / input.pointSdPx;
     }
     PRIORS.forEach((column, i) => {

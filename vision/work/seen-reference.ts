@@ -3,7 +3,7 @@ import type { FocalPrior, Photo } from '../photo.ts';
 import type { FlatReference } from '../reference.ts';
 import type { RoundReference } from '../round-reference.ts';
 import type { CardSighting } from '../sighting.ts';
-import { roundTableView } from './round-view.ts';
+import { type RoundViewInput, roundTableView } from './round-view.ts';
 import { tableView, type UncertainTableView } from './table-view.ts';
 
 /** The thing of known size as it lies in the photo, and the camera over the table that follows from it. */
@@ -33,7 +33,8 @@ export function seenCard(
 }
 
 /**
- * @param rimPx  points on the rim of its upper face, all round, in order
+ * @param rimPx  points on its rim, all round, in order
+ * @param edge  which rim that is (round-view.ts)
  * @param pointSdPx  standard uncertainty of each
  */
 export function seenRound(
@@ -42,13 +43,14 @@ export function seenRound(
   pointSdPx: number,
   reference: RoundReference,
   focalPrior: FocalPrior,
+  edge: RoundViewInput['edge'] = 'upper',
 ): SeenReference {
   const { widthPx, heightPx } = photo;
   const { looksCropped } = photo.lens;
   return {
     outlinePx: rimPx,
     areaMm2: (Math.PI * reference.diameterMm ** 2) / 4,
-    view: roundTableView({ rimPx, pointSdPx, reference, focalPrior, widthPx, heightPx, looksCropped }),
+    view: roundTableView({ rimPx, edge, pointSdPx, reference, focalPrior, widthPx, heightPx, looksCropped }),
     cornersPx: null,
   };
 }

@@ -41,7 +41,7 @@ A disc is measured across, mean over all directions, between the mean line of th
   --thickness MM    thickness of one layer of the fabric (default: guessed from the stitches)
   --reference R     ID-1 (default), ID-2, ID-3, A4, A5, A6, "US Letter", or WIDTHxHEIGHT[xTHICKNESS] in mm
   --round NAME      a coin or disc instead of a card: "2 euro", "US quarter", "optical disc", ..., or dDIAMETER[xTHICKNESS]
-  --rim R           its upper rim "x,y x,y ..." (6 points or more, all round, in order); goes with --round
+  --rim R           its upper rim "x,y x,y ..." (6 points or more, all round, in order) instead of finding it
   --focal35 MM      35 mm-equivalent focal length, instead of what the file says
   --at X,Y          a point inside the work, in pixels
   --card C          the card's corners "x,y x,y x,y x,y" instead of finding them
@@ -134,13 +134,13 @@ function pointsOption(name: string, points: string, fewest: number): readonly Im
 
 function roundOption({ round, rim }: Values): PlacedRound | undefined {
   if (round === undefined && rim === undefined) return undefined;
-  if (round === undefined || rim === undefined) throw new UsageError('--round and --rim go together');
+  if (round === undefined) throw new UsageError('--rim needs --round');
   const reference = parseRoundReference(round);
   if (!reference) {
     const names = ROUND_REFERENCES.map(({ name }) => `"${name}"`).join(', ');
     throw new UsageError(`--round ${round}: expected one of ${names}, or a size in mm such as d60 or d60x1.5`);
   }
-  return { reference, rimPx: pointsOption('rim', rim, 6) };
+  return { reference, rimPx: rim === undefined ? undefined : pointsOption('rim', rim, 6) };
 }
 
 function count(name: string, typed: string | undefined): number | undefined {

@@ -1,6 +1,7 @@
 import { type ParseArgsConfig, parseArgs } from 'node:util';
 import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
 import { type FlatReference, parseReference } from '../../vision/reference.ts';
+import { parseRoundReference } from '../../vision/round-reference.ts';
 
 /** Exit codes every command keeps to. */
 export const EXIT = { done: 0, refused: 1, usage: 2 } as const;
@@ -61,6 +62,8 @@ export function oneOf<T extends string>(name: string, text: string | undefined, 
 export function referenceOption(text: string | undefined): FlatReference | undefined {
   if (text === undefined) return undefined;
   const reference = parseReference(text);
+  if (!reference && parseRoundReference(text))
+    throw new UsageError(`--reference ${text}: a coin or disc gives the scale of flat work only (check-work --round)`);
   if (!reference)
     throw new UsageError(`--reference ${text}: expected a name such as ID-1 or A4, or sizes in mm such as 210x297x0.1`);
   return reference;

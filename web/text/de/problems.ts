@@ -23,6 +23,8 @@ export const problems: typeof english = {
   'not-recognised':
     'Der Teil, der Gefäße erkennt, konnte nicht geladen werden; dieser Umriss ist nur ein Vorschlag: prüfe ihn und verschiebe, was nicht stimmt.',
   'fit-failed': 'Der Umriss passt zu keinem runden Gefäß: prüfe Kartenecken und Umriss von Hand.',
+  'no-round-reference':
+    'Münze oder Scheibe nicht gefunden. Lege sie flach auf einen andersfarbigen Untergrund, ganz im Bild, oder markiere ihren Rand von Hand.',
   'no-work': 'Keine Arbeit gefunden. Lege sie flach neben die Karte auf einen andersfarbigen Tisch, oder tippe sie an.',
   'work-cut-off': 'Die Arbeit ragt aus dem Bild: geh zurück, bis alles zu sehen ist.',
   'not-a-disc':
