@@ -1,6 +1,8 @@
 import { cardInPhoto } from './card/card-in-photo.ts';
+import { photoTrouble } from './card/photo-trouble.ts';
 import { placeCard } from './card/place-card.ts';
 import type { CornersPx, ImagePoint } from './frames.ts';
+import { withFullRange } from './full-range.ts';
 import {
   ARRANGEMENTS,
   type Arrangement,
@@ -89,11 +91,13 @@ export async function measurePhoto(
  */
 export function measureAndFit(
   engine: Engine,
-  photo: Photo,
+  taken: Photo,
   options: MeasureOptions,
   onStage: (stage: Stage) => void,
   from: ContainerFit | null = null,
 ): Measured {
+  const looksAtPixels = !(options.cornersPx && options.outlinePx);
+  const photo = looksAtPixels ? withFullRange(taken) : taken;
   const reference = options.reference ?? ID1_CARD;
   const lens = options.focal35Mm ? { ...photo.lens, focal35Mm: options.focal35Mm } : photo.lens;
   const focalPrior = focalPriorFromLens(lens, photo.widthPx, photo.heightPx);
@@ -105,7 +109,8 @@ export function measureAndFit(
   const coarse = coarseLook(engine, photo, options);
   const card = cardIn(engine.cv, photo, focalPrior, reference, options, coarse);
   if ('problem' in card) {
-    return { result: refusedForRepair(card.problem, engine.cv, photo, focalPrior, options, coarse), fit: null };
+    const problem = (card.problem === 'no-card' && photoTrouble(taken)) || card.problem;
+    return { result: refusedForRepair(problem, engine.cv, photo, focalPrior, options, coarse), fit: null };
   }
   const sight = {
     imageWidthPx: photo.widthPx,

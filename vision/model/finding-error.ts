@@ -5,7 +5,7 @@ import type { Measurement } from '../measurement.ts';
  * Size error of an outline that follows something else than the container for a stretch: a shadow, a reflection, a thing
  * behind it. Root mean square on generated pictures with known sizes; no source outside the project.
  */
-const WRONG_OUTLINE_RELATIVE_SD = 0.06;
+const WRONG_OUTLINE_RELATIVE_SD = 0.07;
 
 /**
  * The fit's error bars suppose that the outline found is the container's. This adds what is lost when it is not: with

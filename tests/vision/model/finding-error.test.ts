@@ -16,12 +16,12 @@ describe('withFindingError', () => {
     expect(withFindingError(measurement, 1)).toEqual(measurement);
   });
 
-  it('adds variances: a quarter of a chance to be 6 % off is 3 % of every size', () => {
+  it('adds variances: a quarter of a chance to be 7 % off is 3.5 % of every size', () => {
     const widened = withFindingError(measurement, 0.75);
-    expect(widened.maxDiameterMm.sd).toBeCloseTo(Math.hypot(0.3, 3), 9);
-    expect(widened.heightMm.sd).toBeCloseTo(Math.hypot(0.4, 6), 9);
-    expect(widened.capacityMl.sd).toBeCloseTo(Math.hypot(5, Math.sqrt(5) * 30), 9);
-    expect(widened.profile[0].sdMm).toBeCloseTo(Math.hypot(0.1, 1.5), 9);
+    expect(widened.maxDiameterMm.sd).toBeCloseTo(Math.hypot(0.3, 3.5), 9);
+    expect(widened.heightMm.sd).toBeCloseTo(Math.hypot(0.4, 7), 9);
+    expect(widened.capacityMl.sd).toBeCloseTo(Math.hypot(5, Math.sqrt(5) * 35), 9);
+    expect(widened.profile[0].sdMm).toBeCloseTo(Math.hypot(0.1, 1.75), 9);
   });
 
   it('moves no value and makes up no base that was hidden', () => {

@@ -26,9 +26,9 @@ describe('judgeOutline', () => {
   });
 
   it('warns where a fifth of the outline cannot be seen, refuses where a third cannot', () => {
-    const doubtful = { ...CLEAR, supported: 0.8, supportedAt: { widest: 0.8, top: 0.75, base: 0.7 }, contrast: 0.72 };
+    const doubtful = { ...CLEAR, supported: 0.8, supportedAt: { widest: 0.75, top: 0.6, base: 0.6 }, contrast: 0.72 };
     expect(judgeOutline(doubtful, coarse)).toMatchObject({ refusal: null, warnings: ['outline-uncertain'] });
-    const hidden = { ...CLEAR, supported: 0.67, supportedAt: { widest: 0.6, top: 0.4, base: 0.5 }, contrast: 0.65 };
+    const hidden = { ...CLEAR, supported: 0.67, supportedAt: { widest: 0.6, top: 0.2, base: 0.3 }, contrast: 0.65 };
     expect(judgeOutline(hidden, coarse).refusal).toBe('fit-failed');
   });
 
