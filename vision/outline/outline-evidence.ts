@@ -22,6 +22,8 @@ export interface OutlineEvidence {
   readonly roundnessError: number;
   /** Overlap (intersection over union) with the coarse mask where the card hides nothing; null without one. */
   readonly maskAgreement: number | null;
+  /** Diameter of the base against the widest, of a container that stands on it; 1 of one that lies. */
+  readonly footing: number;
   /** Share of the card's face that lies inside the outline. */
   readonly cardOverlap: number;
   /** Share of the outline beyond the photo's border. */
@@ -75,6 +77,7 @@ export function outlineEvidence(
     contrast: strength / Math.max(visible.length, 1),
     roundnessError: refined.residualPx / longSidePx,
     maskAgreement: coarse ? maskOverlap(coarse, polygon, cardPx) : null,
+    footing: footing(refined),
     cardOverlap: cardOverlap(cardPx, polygon),
     beyondFrame: beyond.length / Math.max(samples.length, 1),
     rivalSize: coarse && !tapped ? rivalSize(coarse) : 0,
@@ -131,12 +134,15 @@ function refusalOf(evidence: OutlineEvidence, coarse: CoarseSighting | undefined
   if (evidence.rivalSize > 0.35) return 'two-containers';
   if (coarse && coarse.round < 0.15) return 'not-round';
   if (evidence.roundnessError > 0.02) return 'not-round';
+  if (evidence.footing < LEAST_FOOTING) return 'fit-failed';
   if (expectedError(evidence) > MOST_ERROR || evidence.contradiction > MOST_CONTRADICTION) return 'fit-failed';
   return null;
 }
 
 /** With worse odds than these a wrong number is likelier than the maker is served by; the outline is offered for repair. */
 const MOST_ERROR = 0.055;
+/** Nothing stands on less (common practice, no source): the outline follows something else down there. */
+const LEAST_FOOTING = 0.4;
 /** Where mask and edges differ by more over a whole part, one of them follows something else: a label, a shadow. */
 const MOST_CONTRADICTION = 0.012;
 
@@ -153,6 +159,13 @@ function decisiveParts({ fit: { model, state, solution }, samples }: ModelRefine
     top: (zMm: number) => zMm > (1 - END_ZONE) * state.heightMm,
     base: (zMm: number) => zMm < END_ZONE * state.heightMm,
   };
+}
+
+function footing({ fit: { model, state, solution, arrangement } }: ModelRefinement): number {
+  if (arrangement === 'lying') return 1;
+  const heights = Array.from({ length: 41 }, (_, k) => (k / 40) * state.heightMm);
+  const radii = heights.map((zMm) => wallAt(model, solution.parameters, zMm));
+  return radii[0] / Math.max(...radii);
 }
 
 /** How far beside the edges the mask's border is looked for, as a share of the outline's long side. */

@@ -5,6 +5,7 @@ import { coarseSightingOf, drawnScene } from './drawn-scene.ts';
 const CLEAR: OutlineEvidence = {
   supportedAt: { widest: 0.98, top: 0.98, base: 0.98 },
   contradiction: 0.002,
+  footing: 0.9,
   supported: 0.95,
   visible: 1,
   contrast: 0.88,
@@ -54,6 +55,7 @@ describe('judgeOutline', () => {
     ['container-cut-off', { ...CLEAR, beyondFrame: 0.1 }, {}],
     ['container-cut-off', CLEAR, { cutByFrame: 0.95 }],
     ['two-containers', { ...CLEAR, rivalSize: 0.7 }, {}],
+    ['fit-failed', { ...CLEAR, footing: 0.3 }, {}],
     ['not-round', CLEAR, { round: 0.05 }],
     ['not-round', { ...CLEAR, roundnessError: 0.03 }, {}],
   ] as const)('refuses with %s', (refusal, evidence, seen) => {
