@@ -16,7 +16,7 @@ import {
   type UncertainTableView,
 } from './table-view.ts';
 import { type TracedEdge, traceEdge } from './trace-edge.ts';
-import { fabricThickness, PLACEMENT_SD_PX, type Thickness, type WorkFindings, type WorkPhoto } from './work-photo.ts';
+import { fabricThickness, PLACEMENT_SD_PX, type Thickness, type WorkPhoto, type WorkRefusal } from './work-photo.ts';
 
 /** A crocheted disc lying flat. */
 export interface MeasuredDisc {
@@ -36,7 +36,7 @@ export interface MeasuredDisc {
 
 export type DiscResult =
   | { readonly outcome: 'measured'; readonly disc: MeasuredDisc; readonly warnings: readonly Problem[] }
-  | { readonly outcome: 'refused'; readonly reason: Problem; readonly found: WorkFindings };
+  | WorkRefusal;
 
 export interface DiscInput extends WorkPhoto {
   /** Stitches in the last round; they tell the thickness of the fabric when it is not typed. */

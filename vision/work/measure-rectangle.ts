@@ -23,7 +23,7 @@ import {
   type UncertainTableView,
 } from './table-view.ts';
 import { type TracedEdge, traceEdge } from './trace-edge.ts';
-import { PLACEMENT_SD_PX, type Thickness, type WorkFindings, type WorkPhoto } from './work-photo.ts';
+import { PLACEMENT_SD_PX, type Thickness, type WorkPhoto, type WorkRefusal } from './work-photo.ts';
 
 /** A flat rectangular piece, by how its sides run in the photo. */
 export interface MeasuredRectangle {
@@ -42,7 +42,7 @@ export interface MeasuredRectangle {
 
 export type RectangleResult =
   | { readonly outcome: 'measured'; readonly rectangle: MeasuredRectangle; readonly warnings: readonly Problem[] }
-  | { readonly outcome: 'refused'; readonly reason: Problem; readonly found: WorkFindings };
+  | WorkRefusal;
 
 export interface RectangleInput extends WorkPhoto {
   /** Thickness of everything that lies on the table there: one layer, or two of a tube. */

@@ -1,16 +1,9 @@
 import type { Estimate } from '../estimate.ts';
 import { type Problem, problem } from '../measurement.ts';
 import { type MeasuredRectangle, measureRectangle, type RectangleResult } from './measure-rectangle.ts';
-import { fabricThickness, type WorkPhoto } from './work-photo.ts';
+import { fabricThickness, type RowDirection, type RowedWorkPhoto, type WorkRefusal } from './work-photo.ts';
 
-/** How the rows (or rounds) of a piece run in the photo. */
-export type RowDirection = 'across' | 'up';
-
-export interface SwatchInput extends WorkPhoto {
-  readonly rowsRun?: RowDirection;
-  /** Stitches in a row; they tell the thickness of the fabric when it is not typed. */
-  readonly stitches?: number;
-}
+export type { RowDirection } from './work-photo.ts';
 
 /** A flat rectangular swatch. */
 export interface MeasuredSwatch {
@@ -24,14 +17,14 @@ export interface MeasuredSwatch {
 
 export type SwatchResult =
   | { readonly outcome: 'measured'; readonly swatch: MeasuredSwatch; readonly warnings: readonly Problem[] }
-  | Extract<RectangleResult, { outcome: 'refused' }>;
+  | WorkRefusal;
 
 /** A swatch's typical width until it is measured, mm: only the guess of its thickness hangs on it. */
 const TYPICAL_WIDTH_MM = 90;
 const STRAIGHT_SHARE = 0.84;
 
 /** Width and height of a flat swatch; rows run across the photo unless said otherwise. */
-export function measureSwatch(input: SwatchInput): SwatchResult {
+export function measureSwatch(input: RowedWorkPhoto): SwatchResult {
   const rowsRun = input.rowsRun ?? 'across';
   const measure = (widthMm: number): RectangleResult =>
     measureRectangle({

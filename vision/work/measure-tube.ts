@@ -1,15 +1,8 @@
 import { type Estimate, estimate } from '../estimate.ts';
 import type { Problem } from '../measurement.ts';
 import { type MeasuredRectangle, measureRectangle, type RectangleResult } from './measure-rectangle.ts';
-import { along, directionWarnings, type RowDirection } from './measure-swatch.ts';
-import { fabricThickness, type Thickness, type WorkPhoto } from './work-photo.ts';
-
-export interface TubeInput extends WorkPhoto {
-  /** How the rounds run in the photo; across unless said otherwise. */
-  readonly rowsRun?: RowDirection;
-  /** Stitches in a round, all the way round; they tell the thickness of the fabric when it is not typed. */
-  readonly stitches?: number;
-}
+import { along, directionWarnings } from './measure-swatch.ts';
+import { fabricThickness, type RowedWorkPhoto, type Thickness, type WorkRefusal } from './work-photo.ts';
 
 /** A tube in progress, laid flat. */
 export interface MeasuredTube {
@@ -25,14 +18,14 @@ export interface MeasuredTube {
 
 export type TubeResult =
   | { readonly outcome: 'measured'; readonly tube: MeasuredTube; readonly warnings: readonly Problem[] }
-  | Extract<RectangleResult, { outcome: 'refused' }>;
+  | WorkRefusal;
 
 const TYPICAL_AROUND_MM = 220;
 /** The base folded in half rounds off the closed end. */
 const STRAIGHT_SHARE = 0.5;
 
 /** Width and length of a tube laid flat. `thicknessMm` of the input is that of one layer. */
-export function measureTube(input: TubeInput): TubeResult {
+export function measureTube(input: RowedWorkPhoto): TubeResult {
   const rowsRun = input.rowsRun ?? 'across';
   const layer = (aroundMm: number): Thickness =>
     fabricThickness(input.thicknessMm, input.stitches ? aroundMm / input.stitches : null);

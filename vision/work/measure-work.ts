@@ -9,10 +9,10 @@ import { type FlatReference, ID1_CARD } from '../reference.ts';
 import type { RoundReference } from '../round-reference.ts';
 import { findRound } from './find-round.ts';
 import { type DiscResult, measureDisc } from './measure-disc.ts';
-import { measureSwatch, type RowDirection, type SwatchResult } from './measure-swatch.ts';
+import { measureSwatch, type SwatchResult } from './measure-swatch.ts';
 import { measureTube, type TubeResult } from './measure-tube.ts';
 import { type SeenReference, seenCard, seenRound } from './seen-reference.ts';
-import { PLACEMENT_SD_PX, type WorkPhoto } from './work-photo.ts';
+import { PLACEMENT_SD_PX, type RowDirection, type WorkPhoto } from './work-photo.ts';
 
 export const WORK_PIECES = ['disc', 'swatch', 'tube'] as const;
 export type WorkPiece = (typeof WORK_PIECES)[number];

@@ -1,4 +1,5 @@
 import type { CornersPx, ImagePoint } from '../frames.ts';
+import type { Problem } from '../measurement.ts';
 import type { Photo } from '../photo.ts';
 import type { SeenReference } from './seen-reference.ts';
 
@@ -16,6 +17,17 @@ export interface WorkPhoto {
   readonly thicknessMm?: number;
 }
 
+/** How the rows (or rounds) of a piece run in the photo. */
+export type RowDirection = 'across' | 'up';
+
+/** A photo of a piece worked in rows or rounds that lies as a rectangle. */
+export interface RowedWorkPhoto extends WorkPhoto {
+  /** Across unless said otherwise. */
+  readonly rowsRun?: RowDirection;
+  /** Stitches in a row, of a tube all the way round; they tell the thickness of the fabric when it is not typed. */
+  readonly stitches?: number;
+}
+
 /** What a thumb on a zoomed photo does. */
 export const PLACEMENT_SD_PX = 3;
 
@@ -23,6 +35,13 @@ export const PLACEMENT_SD_PX = 3;
 export interface WorkFindings {
   readonly cornersPx: CornersPx | null;
   readonly edgePx: readonly ImagePoint[] | null;
+}
+
+/** Why a piece was not measured. */
+export interface WorkRefusal {
+  readonly outcome: 'refused';
+  readonly reason: Problem;
+  readonly found: WorkFindings;
 }
 
 /**
