@@ -62,21 +62,29 @@ function exifReaderInPart(): Plugin {
   };
 }
 
-/** Serves the sample photos and small pictures of them under `samples/`, and tells the page their names. */
+/** Serves the sample photos and small pictures of them under `samples/`, and tells the page what there is. */
 function samplePhotos(): Plugin {
   const folder = new URL('./sample-images/', import.meta.url);
-  const names = readdirSync(folder)
-    .filter((file) => file.endsWith('.jpg'))
-    .map((file) => file.slice(0, -'.jpg'.length));
+  const photosIn = (part: string) =>
+    readdirSync(new URL(part, folder))
+      .filter((file) => file.endsWith('.jpg'))
+      .map((file) => part + file.slice(0, -'.jpg'.length));
+  const containers = photosIn('./').map((name) => name.slice('./'.length));
+  const names = [...containers, ...photosIn('work/')];
+  const workSamples = photosIn('work/').map((path) => {
+    const { id, piece, work } = JSON.parse(readFileSync(new URL(`${path}.json`, folder), 'utf8'));
+    return { name: id, piece, rounds: work.rounds, stitches: work.stitches, rowsRun: work.rows_run ?? null };
+  });
+  const code = `export default ${JSON.stringify(containers)};\nexport const workSamples = ${JSON.stringify(workSamples)};`;
   const photo = (name: string) => readFileSync(new URL(`${name}.jpg`, folder));
   const thumbnail = (name: string) => sharp(photo(name)).rotate().resize(240, 240).webp({ quality: 75 }).toBuffer();
   return {
     name: 'sample-photos',
     resolveId: (id) => (id === 'virtual:samples' ? '\0virtual:samples' : null),
-    load: (id) => (id === '\0virtual:samples' ? `export default ${JSON.stringify(names)}` : null),
+    load: (id) => (id === '\0virtual:samples' ? code : null),
     configureServer(server) {
       server.middlewares.use('/samples', async (request, response, next) => {
-        const [, name, kind] = /^\/([\w-]+)\.(jpg|webp)/.exec(request.url ?? '') ?? [];
+        const [, name, kind] = /^\/((?:work\/)?[\w-]+)\.(jpg|webp)/.exec(request.url ?? '') ?? [];
         if (!names.includes(name)) return next();
         response.setHeader('Content-Type', `image/${kind === 'jpg' ? 'jpeg' : 'webp'}`);
         response.end(kind === 'jpg' ? photo(name) : await thumbnail(name));

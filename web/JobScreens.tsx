@@ -17,6 +17,8 @@ import { type FinishedCarrier, finishedCarrierFrom } from './stock/finished-carr
 import { StockView } from './stock/StockView.tsx';
 import { useText } from './text/text.ts';
 import type { JobWork } from './use-job.ts';
+import { useSettings } from './use-settings.ts';
+import { newWorkCheck, type WorkCheck, type WorkToCheck } from './work/work-check.ts';
 
 interface JobScreenProps {
   readonly job: Job;
@@ -61,6 +63,7 @@ export function SizesScreen({ job, dispatch, work }: JobScreenProps & { readonly
 export function GaugeScreen({ job, dispatch }: JobScreenProps) {
   const text = useText().shell;
   const { store, reportTrouble } = useStore();
+  const lookAt = useLookAtWork(dispatch);
   const entry = gaugeEntryFrom(job.gauge);
   const kept = useRecords('gauge').map(({ id, gauge }) => ({ id, entry: gaugeEntryFrom(gauge) }));
   const keep = () =>
@@ -74,6 +77,7 @@ export function GaugeScreen({ job, dispatch }: JobScreenProps) {
         onEntry={(gauge) => dispatch({ type: 'gauge', gauge })}
         kept={kept}
         onKeep={() => void keep()}
+        onPhotograph={() => lookAt({ piece: 'swatch', rounds: entry.swatch.rounds, stitches: entry.swatch.stitches })}
       />
       <NextStep to="plan" dispatch={dispatch}>
         {text.next.plan}
@@ -87,6 +91,7 @@ export function PlanScreen({ job, dispatch, work }: JobScreenProps & { readonly 
   const text = useText();
   const { keepPlan, kept } = useKeepJob(job, work.picture, dispatch);
   const addToStock = useAddToStock(job.planId);
+  const lookAt = useLookAtWork(dispatch);
   const container = sizedContainer(measurementOf(job), job.tape);
   if (!container) return null;
   return (
@@ -99,6 +104,7 @@ export function PlanScreen({ job, dispatch, work }: JobScreenProps & { readonly 
         onChoices={(choices) => dispatch({ type: 'choices', choices })}
         progress={planProgressFrom(job.progress)}
         onProgress={(progress) => dispatch({ type: 'progress', progress })}
+        onPhotograph={lookAt}
         onFinished={(carrier) => addToStock(job.label, carrier)}
       />
       <KeepPanel
@@ -163,6 +169,16 @@ function useAddToStock(planId: string | null) {
       reportTrouble(storageTrouble(thrown).reason);
       return false;
     }
+  };
+}
+
+/** Begins a look at the work in hand, or goes on with one of the same piece that was left. */
+function useLookAtWork(dispatch: Dispatch<Action>): (work: Omit<WorkToCheck, 'reference'>) => void {
+  const { reference } = useSettings();
+  return (asked) => {
+    const isSame = (work: WorkCheck) => work.piece === asked.piece && work.rounds === asked.rounds;
+    dispatch({ type: 'work', change: (work) => (work && isSame(work) ? work : newWorkCheck({ ...asked, reference })) });
+    dispatch({ type: 'go', screen: 'work' });
   };
 }
 

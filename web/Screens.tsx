@@ -15,6 +15,7 @@ const GaugeScreen = lazy(() => laterScreens().then((screens) => ({ default: scre
 const PlanScreen = lazy(() => laterScreens().then((screens) => ({ default: screens.PlanScreen })));
 const StallScreen = lazy(() => laterScreens().then((screens) => ({ default: screens.StallScreen })));
 const KeptView = lazy(() => import('./keep/KeptView.tsx').then(({ KeptView }) => ({ default: KeptView })));
+const WorkScreen = lazy(() => import('./work/WorkScreen.tsx').then(({ WorkScreen }) => ({ default: WorkScreen })));
 const RulerView = lazy(() => import('./ruler/RulerView.tsx').then(({ RulerView }) => ({ default: RulerView })));
 const GuideView = lazy(() => import('./guide/GuideView.tsx').then(({ GuideView }) => ({ default: GuideView })));
 
@@ -71,6 +72,8 @@ export function Screens({ state, dispatch, work, settings, onSettings }: Screens
           onRuler={() => dispatch({ type: 'go', screen: 'ruler' })}
         />
       );
+    case 'work':
+      return job?.work ? <WorkScreen job={{ ...job, work: job.work }} dispatch={dispatch} work={work} /> : null;
     case 'ruler':
       return <RulerView onReference={(reference) => onSettings({ ...settings, reference })} />;
     case 'settings':

@@ -1,4 +1,12 @@
 declare module 'virtual:samples' {
   const names: readonly string[];
   export default names;
+  /** Flat work, with what was counted on it. */
+  export const workSamples: readonly {
+    readonly name: string;
+    readonly piece: 'disc' | 'swatch' | 'tube';
+    readonly rounds: number;
+    readonly stitches: number;
+    readonly rowsRun: 'across' | 'up' | null;
+  }[];
 }

@@ -1,4 +1,3 @@
-import type { Estimate } from '../sizing/estimate.ts';
 import { type Gauge, gaugeFromSwatch, type Swatch } from '../sizing/gauge.ts';
 import { type Disc, gaugeFromDisc, type Progress } from '../sizing/replan.ts';
 import type { MeasuredDisc } from '../vision/work/measure-disc.ts';
@@ -23,24 +22,20 @@ export function gaugeAfterDiscPhoto(before: Gauge, disc: MeasuredDisc, rounds: n
 /** What is counted on the swatch and known about the yarn. */
 export type CountedSwatch = Omit<Swatch, 'widthMm' | 'heightMm' | 'sdMm'>;
 
-/** Gauge from a photographed swatch. The less certain of its two sides speaks for both. */
+/** A photographed swatch as sizing takes it. The less certain of its two sides speaks for both. */
+export function swatchFromPhoto({
+  widthMm,
+  heightMm,
+}: MeasuredSwatch): Pick<Swatch, 'widthMm' | 'heightMm'> & { sdMm: number } {
+  return { widthMm: widthMm.value, heightMm: heightMm.value, sdMm: Math.max(widthMm.sd, heightMm.sd) };
+}
+
+/** Gauge from a photographed swatch. */
 export function gaugeFromSwatchPhoto(swatch: MeasuredSwatch, counted: CountedSwatch): Gauge {
-  const { widthMm, heightMm } = swatch;
-  const relativeSd = Math.max(relative(widthMm), relative(heightMm));
-  const shorterMm = Math.min(widthMm.value, heightMm.value);
-  return gaugeFromSwatch({
-    ...counted,
-    widthMm: widthMm.value,
-    heightMm: heightMm.value,
-    sdMm: relativeSd * shorterMm,
-  });
+  return gaugeFromSwatch({ ...counted, ...swatchFromPhoto(swatch) });
 }
 
 /** A photographed tube as progress for `replan`: half of what runs round the middle of its fabric. */
 export function progressFromTubePhoto(tube: MeasuredTube, afterRound: number): Progress {
   return { afterRound, measuredWidthMm: tube.aroundMm.value / 2, sdMm: tube.aroundMm.sd / 2 };
-}
-
-function relative({ value, sd }: Estimate): number {
-  return sd / value;
 }

@@ -24,6 +24,8 @@ interface OutlineEditorProps {
   readonly fittedPx: readonly ImagePoint[] | null;
   /** Where the tap point stands while the maker says which container she means; null otherwise. */
   readonly tapPx: ImagePoint | null;
+  /** What that point is inside of, in words; the container when left out. */
+  readonly tapLabel?: string;
   /** Where the base of a lying container is, to be named; null when it is plain to see. */
   readonly basePx: ImagePoint | null;
   /** While a point is dragged. */
@@ -118,7 +120,7 @@ export function OutlineEditor(props: OutlineEditorProps) {
                 atPx={tapPx}
                 view={view}
                 held={zooming}
-                label={text.tapHandle}
+                label={props.tapLabel ?? text.tapHandle}
                 onMove={(toPx) => onChange({ tapPx: toPx })}
                 onDone={(toPx) => toPx && onChange({ tapPx: toPx })}
                 onEnter={() => onDone({ tapPx })}

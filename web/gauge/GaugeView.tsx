@@ -3,7 +3,7 @@ import { flatIncreases } from '../../sizing/flat-circle.ts';
 import { FIBRES, type Gauge } from '../../sizing/gauge.ts';
 import type { Refusal } from '../../sizing/refusal.ts';
 import { FABRIC_STITCHES } from '../../sizing/stitches.ts';
-import { lengthText, numberText } from '../estimate-text.ts';
+import { lengthText, numberText, spreadText } from '../estimate-text.ts';
 import { Icon } from '../look/Icon.tsx';
 import { Note } from '../look/Note.tsx';
 import { LengthField, NumberField } from '../look/NumberField.tsx';
@@ -25,10 +25,12 @@ interface GaugeViewProps {
   readonly kept: readonly KeptGauge[];
   /** Keep the entry under its name. */
   readonly onKeep: () => void;
+  /** Measures a swatch by a photo instead of a ruler. */
+  readonly onPhotograph: () => void;
 }
 
 /** Step 4: how the maker's stitches come out, from a swatch, or as a marked guess from the yarn band. */
-export function GaugeView({ entry, onEntry, kept, onKeep }: GaugeViewProps) {
+export function GaugeView({ entry, onEntry, kept, onKeep, onPhotograph }: GaugeViewProps) {
   const words = useText().gauge;
   const change = (part: Partial<GaugeEntry>) => onEntry({ ...entry, ...part });
   return (
@@ -48,7 +50,7 @@ export function GaugeView({ entry, onEntry, kept, onKeep }: GaugeViewProps) {
         />
         <StitchAndHook entry={entry} change={change} />
         {entry.source === 'swatch' ? (
-          <SwatchFields entry={entry} change={change} />
+          <SwatchFields entry={entry} change={change} onPhotograph={onPhotograph} />
         ) : (
           <div className="stack stack--tight">
             <CategoryField entry={entry} change={change} />
@@ -176,8 +178,10 @@ function CategoryField({ entry, change }: PartProps) {
   );
 }
 
-function SwatchFields({ entry, change }: PartProps) {
-  const words = useText().gauge;
+function SwatchFields({ entry, change, onPhotograph }: PartProps & Pick<GaugeViewProps, 'onPhotograph'>) {
+  const text = useText();
+  const words = text.gauge;
+  const wording = useSettings();
   const { swatch } = entry;
   const set = (part: Partial<GaugeEntry['swatch']>) => change({ swatch: { ...swatch, ...part } });
   return (
@@ -196,7 +200,7 @@ function SwatchFields({ entry, change }: PartProps) {
           label={words.over}
           metric="cm"
           value={swatch.widthMm}
-          onChange={(widthMm) => set({ widthMm })}
+          onChange={(widthMm) => set({ widthMm, sdMm: undefined })}
           min={5}
           max={2000}
         />
@@ -211,10 +215,18 @@ function SwatchFields({ entry, change }: PartProps) {
           label={words.overHeight}
           metric="cm"
           value={swatch.heightMm}
-          onChange={(heightMm) => set({ heightMm })}
+          onChange={(heightMm) => set({ heightMm, sdMm: undefined })}
           min={5}
           max={2000}
         />
+      </div>
+      {swatch.sdMm !== undefined && (
+        <p className="quiet small">{text.work.gauge.fromPhoto(spreadText({ value: 0, sd: swatch.sdMm }, wording))}</p>
+      )}
+      <div>
+        <button type="button" className="button" onClick={onPhotograph}>
+          <Icon name="camera" /> {text.work.photograph.swatch}
+        </button>
       </div>
     </fieldset>
   );
@@ -256,7 +268,7 @@ function gaugeProblem({ field }: Refusal, words: RangeProblems): string {
   return words.other(field);
 }
 
-function GaugeNumbers({ gauge }: { readonly gauge: Gauge }) {
+export function GaugeNumbers({ gauge }: { readonly gauge: Gauge }) {
   const words = useText().gauge;
   const wording = useSettings();
   const width = gauge.stitchWidthMm;

@@ -25,7 +25,14 @@ export const GaugeEntrySchema = v.object({
   category: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(YARN_CATEGORIES.length - 1)),
   hookMm: Typed,
   strands: v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(12)),
-  swatch: v.object({ stitches: Typed, widthMm: Typed, rounds: Typed, heightMm: Typed }),
+  swatch: v.object({
+    stitches: Typed,
+    widthMm: Typed,
+    rounds: Typed,
+    heightMm: Typed,
+    /** Standard uncertainty of both lengths from a photo; a ruler's when left out. */
+    sdMm: v.optional(v.pipe(v.number(), v.finite())),
+  }),
   yarn: v.object({ metresPerBall: Typed, ballGrams: Typed, fibre: v.picklist(FIBRES), pricePerBall: Typed }),
   stitchesPerMinute: Typed,
   samples: v.object({
@@ -103,7 +110,7 @@ function guessOf(entry: GaugeEntry): Gauge {
 }
 
 function swatchOf(entry: GaugeEntry): Gauge | null {
-  const { stitches, widthMm, rounds, heightMm } = entry.swatch;
+  const { stitches, widthMm, rounds, heightMm, sdMm } = entry.swatch;
   if (stitches === null || widthMm === null || rounds === null || heightMm === null) return null;
   const band = guessOf(entry).yarn;
   return gaugeFromSwatch({
@@ -112,6 +119,7 @@ function swatchOf(entry: GaugeEntry): Gauge | null {
     widthMm,
     rounds,
     heightMm,
+    sdMm,
     strands: entry.strands,
     hookMm: entry.hookMm,
     yarn: { ...band, ...yarnOf(entry) },

@@ -1,24 +1,35 @@
 import { type FormEvent, useState } from 'react';
-import type { Checkpoint, Plan } from '../../sizing/plan.ts';
-import { replan } from '../../sizing/replan.ts';
-import { rulerRangeText, rulerText } from '../estimate-text.ts';
+import type { Checkpoint, Plan, Round } from '../../sizing/plan.ts';
+import { lengthText, rulerRangeText, rulerText } from '../estimate-text.ts';
 import { Icon } from '../look/Icon.tsx';
 import { LengthField } from '../look/NumberField.tsx';
 import { useText } from '../text/text.ts';
 import { useSettings } from '../use-settings.ts';
-import { type Answer, type PlanProgress, type Reading, RULER_SD_MM, withReading } from './plan-progress.ts';
+import { pieceAfter } from '../work/verdict.ts';
+import { type Answer, type PlanProgress, type Reading, replanWith, withReading } from './plan-progress.ts';
 import { useSay } from './use-say.ts';
+
+/** A piece of work to photograph instead of measuring it with a ruler. */
+export interface WorkToPhotograph {
+  readonly piece: 'disc' | 'tube';
+  readonly rounds: number;
+  readonly stitches: number;
+}
 
 interface CheckpointEntryProps {
   readonly checkpoint: Checkpoint;
+  readonly round: Round;
   readonly plan: Plan;
   readonly progress: PlanProgress;
   readonly onProgress: (progress: PlanProgress) => void;
+  readonly onPhotograph: (work: WorkToPhotograph) => void;
 }
 
 /** What to measure here, what to expect, and a place to say what it measured. */
-export function CheckpointEntry({ checkpoint, plan, progress, onProgress }: CheckpointEntryProps) {
-  const plans = useText().plan;
+export function CheckpointEntry(props: CheckpointEntryProps) {
+  const { checkpoint, round, plan, progress, onProgress, onPhotograph } = props;
+  const text = useText();
+  const plans = text.plan;
   const words = plans.check;
   const wording = useSettings();
   const say = useSay();
@@ -26,15 +37,12 @@ export function CheckpointEntry({ checkpoint, plan, progress, onProgress }: Chec
   const measure = checkpoint.measure === 'width across' ? 'width' : 'height';
   const { expectedMm, goOnMm, afterRound } = checkpoint;
   const expected = rulerText(expectedMm.value, wording);
+  const piece = pieceAfter(round);
   const submit = (event: FormEvent) => {
     event.preventDefault();
     if (mm === null) return;
     const reading: Reading = { afterRound, measure, mm };
-    const result = replan(plan, {
-      afterRound,
-      sdMm: RULER_SD_MM,
-      ...(measure === 'width' ? { measuredWidthMm: mm } : { measuredHeightMm: mm }),
-    });
+    const result = replanWith(plan, reading);
     onProgress(withReading(progress, reading, result.outcome === 'planned' ? result.advice : null));
   };
   return (
@@ -59,6 +67,15 @@ export function CheckpointEntry({ checkpoint, plan, progress, onProgress }: Chec
             {words.use}
           </button>
         </form>
+        {piece && (
+          <button
+            type="button"
+            className="button plan__take-back"
+            onClick={() => onPhotograph({ piece, rounds: round.number, stitches: round.stitches })}
+          >
+            <Icon name="camera" /> {text.work.photograph[piece]}
+          </button>
+        )}
         <p className="small">
           <strong>{words.less}</strong> {say(checkpoint.ifLess)}
         </p>
@@ -78,7 +95,8 @@ interface ReadingResultProps {
 
 /** What was measured here and what it led to. */
 export function ReadingResult({ reading, answer, onTakeBack }: ReadingResultProps) {
-  const words = useText().plan.check;
+  const text = useText();
+  const words = text.plan.check;
   const wording = useSettings();
   const say = useSay();
   const isRefused = 'refused' in answer;
@@ -88,7 +106,10 @@ export function ReadingResult({ reading, answer, onTakeBack }: ReadingResultProp
       <Icon name={goesOn ? 'check' : isRefused ? 'stop' : 'warn'} />
       <div className="stack stack--tight">
         <p>
-          {words.read(rulerText(reading.mm, wording))} {isRefused ? words.refused : say(answer.advice.message)}
+          {reading.sdMm === undefined
+            ? words.read(rulerText(reading.mm, wording))
+            : text.work.readPhoto(lengthText({ value: reading.mm, sd: reading.sdMm }, wording))}{' '}
+          {isRefused ? words.refused : say(answer.advice.message)}
         </p>
         <button type="button" className="button plan__take-back" onClick={onTakeBack}>
           <Icon name="undo" /> {words.takeBack}

@@ -10,6 +10,7 @@ import { type FinishedCarrier, finishedCarrier } from '../stock/finished-carrier
 import { useText } from '../text/text.ts';
 import { useSettings } from '../use-settings.ts';
 import { BaseChoice } from './BaseChoice.tsx';
+import type { WorkToPhotograph } from './CheckpointEntry.tsx';
 import { ChoicesPanel } from './ChoicesPanel.tsx';
 import { LoadAndCautions } from './LoadAndCautions.tsx';
 import { PlanDrawing } from './PlanDrawing.tsx';
@@ -31,6 +32,8 @@ interface PlanViewProps {
   readonly onChoices: (choices: PlanChoices) => void;
   readonly progress: PlanProgress;
   readonly onProgress: (progress: PlanProgress) => void;
+  /** Measures work in hand by a photo instead of a ruler. */
+  readonly onPhotograph: (work: WorkToPhotograph) => void;
   /** Puts the finished piece into the stock; true once it is there. */
   readonly onFinished: (carrier: FinishedCarrier) => Promise<boolean>;
 }
@@ -71,7 +74,12 @@ export function PlanView(props: PlanViewProps) {
               isMeasured={progress.readings.length > 0}
               onChoose={(baseCandidate) => onChoices({ ...choices, baseCandidate })}
             />
-            <RoundList current={current} progress={progress} onProgress={onProgress} />
+            <RoundList
+              current={current}
+              progress={progress}
+              onProgress={onProgress}
+              onPhotograph={props.onPhotograph}
+            />
             <YarnAndTime plan={current.plan} />
             <LoadAndCautions plan={current.plan} />
             <Actions title={title} plan={current.plan} onFinished={props.onFinished} />

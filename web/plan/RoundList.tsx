@@ -3,7 +3,7 @@ import type { Checkpoint, Part, Round } from '../../sizing/plan.ts';
 import { longLengthText, rulerText } from '../estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { useSettings } from '../use-settings.ts';
-import { CheckpointEntry, ReadingResult } from './CheckpointEntry.tsx';
+import { CheckpointEntry, ReadingResult, type WorkToPhotograph } from './CheckpointEntry.tsx';
 import { isFastenedOffAfter, TAIL_MM } from './fasten-off.ts';
 import { type CurrentPlan, type PlanProgress, ticked, withoutReading } from './plan-progress.ts';
 import { roundText } from './round-text.ts';
@@ -13,10 +13,11 @@ interface RoundListProps {
   readonly current: Extract<CurrentPlan, { outcome: 'planned' }>;
   readonly progress: PlanProgress;
   readonly onProgress: (progress: PlanProgress) => void;
+  readonly onPhotograph: (work: WorkToPhotograph) => void;
 }
 
 /** The rounds, ticked off while working; it opens where the work was left. */
-export function RoundList({ current, progress, onProgress }: RoundListProps) {
+export function RoundList({ current, progress, onProgress, onPhotograph }: RoundListProps) {
   const words = useText().plan;
   const { plan, rounds } = current;
   const nextRound = Math.min(progress.roundsDone, rounds.length) + 1;
@@ -51,6 +52,7 @@ export function RoundList({ current, progress, onProgress }: RoundListProps) {
           current={current}
           progress={progress}
           onProgress={onProgress}
+          onPhotograph={onPhotograph}
           nextRound={nextRound}
           place={place}
         />
@@ -76,7 +78,7 @@ interface PartRoundsProps extends RoundListProps {
   readonly place: React.RefObject<HTMLLIElement | null>;
 }
 
-function PartRounds({ part, current, progress, onProgress, nextRound, place }: PartRoundsProps) {
+function PartRounds({ part, current, progress, onProgress, onPhotograph, nextRound, place }: PartRoundsProps) {
   const words = useText().plan;
   const say = useSay();
   const titleId = useId();
@@ -117,9 +119,11 @@ function PartRounds({ part, current, progress, onProgress, nextRound, place }: P
               <CheckpointEntry
                 key={checkpoint.measure}
                 checkpoint={checkpoint}
+                round={round}
                 plan={plan}
                 progress={progress}
                 onProgress={onProgress}
+                onPhotograph={onPhotograph}
               />
             ))}
           </li>

@@ -5,7 +5,7 @@ import type { Gauge } from '../../sizing/gauge.ts';
 import type { Plan, Round } from '../../sizing/plan.ts';
 import { planCarrier } from '../../sizing/plan-carrier.ts';
 import { type Refusal, RefusedInput } from '../../sizing/refusal.ts';
-import { type Advice, replan } from '../../sizing/replan.ts';
+import { type Advice, type ReplanResult, replan, replanFromDisc } from '../../sizing/replan.ts';
 
 const Finite = v.pipe(v.number(), v.finite());
 
@@ -14,7 +14,15 @@ export const PlanProgressSchema = v.object({
   roundsDone: v.pipe(v.number(), v.integer(), v.minValue(0)),
   /** What the maker measured on the work, in the order of the rounds. */
   readings: v.array(
-    v.object({ afterRound: v.pipe(v.number(), v.integer()), measure: v.picklist(['width', 'height']), mm: Finite }),
+    v.object({
+      afterRound: v.pipe(v.number(), v.integer()),
+      measure: v.picklist(['width', 'height']),
+      mm: Finite,
+      /** Standard uncertainty; a ruler's when left out. */
+      sdMm: v.optional(Finite),
+      /** Counted in the last round of a photographed disc, whose rounds need not be the plan's. */
+      stitches: v.optional(v.pipe(v.number(), v.integer())),
+    }),
   ),
 });
 export type PlanProgress = v.InferOutput<typeof PlanProgressSchema>;
@@ -78,11 +86,7 @@ export function currentPlan(
   let { plan } = first;
   const answers: { reading: Reading; answer: Answer }[] = [];
   for (const reading of progress.readings) {
-    const result = replan(plan, {
-      afterRound: reading.afterRound,
-      sdMm: RULER_SD_MM,
-      ...(reading.measure === 'width' ? { measuredWidthMm: reading.mm } : { measuredHeightMm: reading.mm }),
-    });
+    const result = replanWith(plan, reading);
     if (result.outcome === 'planned') {
       plan = result.plan;
       answers.push({ reading, answer: { advice: result.advice } });
@@ -91,6 +95,21 @@ export function currentPlan(
     }
   }
   return { outcome: 'planned', plan, rounds: plan.parts.flatMap((part) => part.rounds), answers };
+}
+
+/** The plan with one reading folded in. */
+export function replanWith(
+  plan: Plan,
+  { afterRound, measure, mm, sdMm = RULER_SD_MM, stitches }: Reading,
+): ReplanResult {
+  if (stitches !== undefined) {
+    return replanFromDisc(plan, { roundsWorked: afterRound, stitchCount: stitches, measuredWidthMm: mm, sdMm });
+  }
+  return replan(plan, {
+    afterRound,
+    sdMm,
+    ...(measure === 'width' ? { measuredWidthMm: mm } : { measuredHeightMm: mm }),
+  });
 }
 
 /** Ticking a round says that all before it are done; unticking it, that it is the next. */

@@ -34,8 +34,8 @@ const NOTHING_PLACED: Placed = { reference: null, cornersPx: null, edgePx: null,
 
 export interface WorkToCheck {
   readonly piece: WorkPiece;
-  readonly rounds?: number;
-  readonly stitches?: number;
+  readonly rounds: number | null;
+  readonly stitches: number | null;
   /** What usually lies beside it; null for a bank card. */
   readonly reference: string | null;
 }
@@ -47,8 +47,8 @@ export function newWorkCheck({ piece, rounds, stitches, reference }: WorkToCheck
     picture: null,
     placed: { ...NOTHING_PLACED, reference },
     past: [],
-    rounds: rounds ?? null,
-    stitches: stitches ?? null,
+    rounds,
+    stitches,
     answer: null,
   };
 }
@@ -66,6 +66,18 @@ export function withPlaced(check: WorkCheck, placed: Partial<Placed>): WorkCheck
 export function undone(check: WorkCheck): WorkCheck {
   const placed = check.past.at(-1);
   return placed ? { ...check, placed, past: check.past.slice(0, -1) } : check;
+}
+
+/** Counted on a sample. A tube's counts are the plan's. */
+export interface Counted {
+  readonly rounds: number;
+  readonly stitches: number;
+  readonly rowsRun: RowDirection | null;
+}
+
+export function withCounts(check: WorkCheck, { rounds, stitches, rowsRun }: Counted): WorkCheck {
+  const placed = { ...check.placed, rowsRun };
+  return check.piece === 'tube' ? { ...check, placed } : { ...check, placed, rounds, stitches };
 }
 
 /** Lets the engine look for everything again. */

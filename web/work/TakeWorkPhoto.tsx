@@ -1,0 +1,112 @@
+import { useRef, useState } from 'react';
+import type { WorkPiece } from '../../vision/work/measure-work.ts';
+import { Icon } from '../look/Icon.tsx';
+import { Note } from '../look/Note.tsx';
+import { WORK_SAMPLES } from '../photo/samples.ts';
+import { useText } from '../text/text.ts';
+import type { WorkSight } from './use-work-check.ts';
+
+interface TakeWorkPhotoProps {
+  readonly piece: WorkPiece;
+  readonly sight: WorkSight;
+  readonly onRuler: () => void;
+}
+
+/** How to lay the work down, and a photo of it from the camera, a file or the samples. */
+export function TakeWorkPhoto({ piece, sight, onRuler }: TakeWorkPhotoProps) {
+  const text = useText();
+  const words = text.work;
+  const camera = useRef<HTMLInputElement>(null);
+  const files = useRef<HTMLInputElement>(null);
+  const { activity } = sight;
+  const busy = activity.kind === 'opening' || activity.kind === 'measuring';
+  const picked = (input: HTMLInputElement) => {
+    const file = input.files?.[0];
+    if (file) sight.open(file);
+    input.value = '';
+  };
+  return (
+    <div className="work__take stack">
+      <p>
+        {words.how[piece]} {words.from}
+      </p>
+      {busy ? (
+        <div className="panel row row--apart">
+          <span role="status">{words.measuring}</span>
+          <button type="button" className="button button--quiet" onClick={sight.cancel}>
+            {text.photo.cancel}
+          </button>
+        </div>
+      ) : (
+        <div className="work__choices">
+          <button type="button" className="button button--main" onClick={() => camera.current?.click()}>
+            <Icon name="camera" /> {text.photo.take}
+          </button>
+          <button type="button" className="button" onClick={() => files.current?.click()}>
+            <Icon name="picture" /> {text.photo.choose}
+          </button>
+          <button type="button" className="button button--quiet" onClick={onRuler}>
+            {text.reference.toRuler}
+          </button>
+        </div>
+      )}
+      {activity.kind === 'trouble' && activity.reason !== 'cancelled' && (
+        <div role="alert">
+          <Note kind="stop">{text.photo.trouble[activity.reason]}</Note>
+        </div>
+      )}
+      <input
+        ref={camera}
+        type="file"
+        accept="image/*"
+        capture="environment"
+        hidden
+        onChange={(event) => picked(event.target)}
+      />
+      <input
+        ref={files}
+        type="file"
+        accept="image/*,.heic,.heif,.avif"
+        hidden
+        data-testid="work-photo"
+        onChange={(event) => picked(event.target)}
+      />
+      <p className="quiet small">{text.photo.privacy}</p>
+      <WorkSamples piece={piece} onPhoto={sight.open} />
+    </div>
+  );
+}
+
+interface WorkSamplesProps {
+  readonly piece: WorkPiece;
+  readonly onPhoto: WorkSight['open'];
+}
+
+function WorkSamples({ piece, onPhoto }: WorkSamplesProps) {
+  const text = useText();
+  const [gone, setGone] = useState(false);
+  const open = async ({ url, ...counted }: (typeof WORK_SAMPLES)[number]) => {
+    const answer = await fetch(url).catch(() => null);
+    setGone(!answer?.ok);
+    if (answer?.ok) onPhoto(await answer.blob(), counted);
+  };
+  return (
+    <details className="samples">
+      <summary>{text.work.samples}</summary>
+      <div className="stack">
+        <p className="quiet small">{text.work.samplesNote}</p>
+        {gone && <Note kind="stop">{text.photo.sampleGone}</Note>}
+        <ul className="samples__list">
+          {WORK_SAMPLES.filter((sample) => sample.piece === piece).map((sample) => (
+            <li key={sample.name}>
+              <button type="button" className="samples__one" onClick={() => void open(sample)}>
+                <img src={sample.thumbnailUrl} alt="" loading="lazy" width={240} height={240} />
+                {text.work.sampleNames[sample.name] ?? sample.name}
+              </button>
+            </li>
+          ))}
+        </ul>
+      </div>
+    </details>
+  );
+}

@@ -1,0 +1,137 @@
+import { useEffect, useMemo, useRef, useState } from 'react';
+import type { CornersPx } from '../../vision/frames.ts';
+import type { WorkResult } from '../../vision/work/measure-work.ts';
+import type { Activity } from '../app-state.ts';
+import { latestWins } from '../latest-wins.ts';
+import type { Measuring } from '../measuring.ts';
+import { blankedPicture } from '../photo/blanked-picture.ts';
+import {
+  type Counted,
+  cardPlacesOfWork,
+  questionOf,
+  type WorkCheck,
+  withCounts,
+  withPhoto,
+  workOptions,
+} from './work-check.ts';
+
+export type ChangeWork = (change: (work: WorkCheck) => WorkCheck) => void;
+
+export interface WorkSight {
+  /** The picture on screen; null while there is none. */
+  readonly url: string | null;
+  /** The photo itself; null when only the blanked picture was kept. */
+  readonly original: Blob | null;
+  readonly activity: Activity;
+  /** @param counted  what is known about a sample */
+  open(file: Blob, counted?: Counted): void;
+  cancel(): void;
+  tryAgain(): void;
+  /** Measures while a point is dragged; only the latest position counts. */
+  measureLive(check: WorkCheck, show: (result: WorkResult) => void): void;
+}
+
+/** Keeps the photo of the work and the engine in step: opens it, measures after every change, blanks the card. */
+export function useWorkCheck(check: WorkCheck, change: ChangeWork, measureWork: Measuring['measureWork']): WorkSight {
+  const [photo, setPhoto] = useState<{ readonly original: Blob; readonly shown: Blob } | null>(null);
+  const [activity, setActivity] = useState<Activity>({ kind: 'idle' });
+  const [attempt, setAttempt] = useState(0);
+  const running = useRef<AbortController | null>(null);
+  const latest = useRef({ check, photo, change });
+  latest.current = { check, photo, change };
+
+  const open = async (file: Blob, counted?: Counted) => {
+    running.current?.abort();
+    const controller = new AbortController();
+    running.current = controller;
+    setActivity({ kind: 'opening' });
+    const started = withPhoto(check, null);
+    const fresh = counted ? withCounts(started, counted) : started;
+    const measured = await measureWork(controller.signal, file, fresh.piece, workOptions(fresh, false));
+    if (running.current !== controller) return;
+    if (!measured.ok) return setActivity({ kind: 'trouble', reason: measured.reason });
+    const { opened, result } = measured;
+    setActivity({ kind: 'idle' });
+    if (!opened) return;
+    setPhoto({ original: file, shown: opened.display ?? file });
+    const answer = { to: questionOf(fresh), result };
+    change(() => ({ ...fresh, photo: opened.facts, answer }));
+  };
+
+  const measureNow = useMemo(
+    () =>
+      latestWins(async () => {
+        const { check: asked, photo: open } = latest.current;
+        const to = questionOf(asked);
+        if (!asked.photo || asked.answer?.to === to) return;
+        const options = workOptions(asked, open === null);
+        const isPlaced = (options.cornersPx || options.round) && options.edgePx;
+        if (!open && !isPlaced) return setActivity({ kind: 'trouble', reason: 'photo-gone' });
+        const controller = new AbortController();
+        running.current = controller;
+        setActivity({ kind: 'measuring', stage: null });
+        const measured = await measureWork(controller.signal, open?.original ?? asked.photo, asked.piece, options);
+        if (running.current !== controller) return;
+        if (!measured.ok) return setActivity({ kind: 'trouble', reason: measured.reason });
+        setActivity({ kind: 'idle' });
+        latest.current.change((work) => ({ ...work, answer: { to, result: measured.result } }));
+      }),
+    [measureWork],
+  );
+  const question = questionOf(check);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: every change of the question asks anew
+  useEffect(() => measureNow(undefined), [question, attempt, measureNow]);
+
+  const live = useMemo(
+    () =>
+      latestWins(async (asked: { check: WorkCheck; show: (result: WorkResult) => void }) => {
+        const source = latest.current.photo?.original ?? asked.check.photo;
+        if (!source) return;
+        const options = workOptions(asked.check, true);
+        const measured = await measureWork(new AbortController().signal, source, asked.check.piece, options);
+        if (measured.ok) asked.show(measured.result);
+      }),
+    [measureWork],
+  );
+
+  // The one picture that may be kept is made as soon as it is known where the card is.
+  const cards = JSON.stringify(cardPlacesOfWork(check));
+  const facts = check.photo;
+  useEffect(() => {
+    const places = JSON.parse(cards) as CornersPx[];
+    if (places.length === 0 || !facts || !photo) return;
+    let current = true;
+    blankedPicture(photo.shown, places, facts).then((picture) => {
+      if (current && picture) latest.current.change((work) => ({ ...work, picture }));
+    });
+    return () => {
+      current = false;
+    };
+  }, [cards, facts, photo]);
+
+  useEffect(() => () => running.current?.abort(), []);
+
+  return {
+    url: usePictureUrl(photo?.shown ?? check.picture),
+    original: photo?.shown ?? null,
+    activity,
+    open: (file, counted) => void open(file, counted),
+    cancel: () => running.current?.abort(),
+    tryAgain: () => {
+      setActivity({ kind: 'idle' });
+      setAttempt((before) => before + 1);
+    },
+    measureLive: (asked, show) => live({ check: asked, show }),
+  };
+}
+
+function usePictureUrl(picture: Blob | null): string | null {
+  const [url, setUrl] = useState<string | null>(null);
+  useEffect(() => {
+    if (!picture) return setUrl(null);
+    const made = URL.createObjectURL(picture);
+    setUrl(made);
+    return () => URL.revokeObjectURL(made);
+  }, [picture]);
+  return url;
+}
