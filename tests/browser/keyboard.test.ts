@@ -34,6 +34,7 @@ test('the whole job, handles included, can be done with the keyboard alone', asy
   await tabTo(maker, /^Undo/);
   await keyboard.press('Enter');
   await expect.poll(() => maker.page.getByRole('button', { name: 'Undo' }).isEnabled()).toBe(false);
+  await maker.waitsForSizes();
 
   await tabTo(maker, /^On to the sizes/);
   await keyboard.press('Enter');
