@@ -43,6 +43,7 @@ export function SizesScreen({ job, dispatch, work }: JobScreenProps & { readonly
           photos={job.furtherPhotos}
           onPhotos={(photos) => dispatch({ type: 'further-photos', photos })}
           measure={work.measureOther}
+          joining={work.joining}
         />
       )}
       <KeepPanel

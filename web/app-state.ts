@@ -52,6 +52,8 @@ export interface Job {
   readonly cardSeenPx: CornersPx | null;
   /** The same container in further photos. */
   readonly furtherPhotos: readonly Measurement[];
+  /** The one shape that explains all these photos best; null until the engine has found it. */
+  readonly together: Measurement | null;
   readonly tape: Tape;
   readonly keptAt: number | null;
   /** The plan record this job's plan is kept as. */
@@ -95,6 +97,7 @@ export type Action =
   | { type: 'undo' }
   | { type: 'redo' }
   | { type: 'further-photos'; photos: readonly Measurement[] }
+  | { type: 'together'; jobId: string; measurement: Measurement }
   | { type: 'label'; label: string }
   | { type: 'tape'; tape: Tape }
   | { type: 'gauge'; gauge: unknown }
@@ -131,6 +134,7 @@ export function reduce(state: AppState, action: Action): AppState {
       return {
         ...withJob(state, {
           result: action.result,
+          together: null,
           measuredRevision: action.revision,
           cardSeenPx: state.job.edits.cornersPx ? state.job.cardSeenPx : cornersOf(action.result),
         }),
@@ -163,7 +167,9 @@ export function reduce(state: AppState, action: Action): AppState {
         return edits ? { edits, past: [...job.past, job.edits], future } : {};
       });
     case 'further-photos':
-      return withJob(state, { furtherPhotos: action.photos });
+      return withJob(state, { furtherPhotos: action.photos, together: null });
+    case 'together':
+      return state.job?.id === action.jobId ? withJob(state, { together: action.measurement }) : state;
     case 'label':
       return withJob(state, { label: action.label });
     case 'tape':
@@ -193,7 +199,7 @@ export function reduce(state: AppState, action: Action): AppState {
 /** What all photos of the job's container say together; null before one is measured. */
 export function measurementOf(job: Job): Measurement | null {
   return job.result?.outcome === 'measured'
-    ? combinedMeasurement([job.result.measurement, ...job.furtherPhotos])
+    ? (job.together ?? combinedMeasurement([job.result.measurement, ...job.furtherPhotos]))
     : null;
 }
 
@@ -224,6 +230,7 @@ export function newJob(id: string, photo: Job['photo'], tape: Tape, gauge: unkno
     result: null,
     cardSeenPx: null,
     furtherPhotos: [],
+    together: null,
     tape,
     keptAt: null,
     planId: null,

@@ -1,11 +1,11 @@
 import { proxy, type Remote, wrap } from 'comlink';
 import type { ImagePoint } from '../vision/frames.ts';
 import type { MeasureOptions } from '../vision/measure-photo.ts';
-import type { MeasureResult, Stage } from '../vision/measurement.ts';
+import type { Measurement, MeasureResult, Stage } from '../vision/measurement.ts';
 import type { WorkOptions, WorkPiece, WorkResult } from '../vision/work/measure-work.ts';
-import type { OpenProblem, OpenResult, PhotoFacts, VisionWorkerApi } from './worker/worker-api.ts';
+import type { OpenProblem, OpenResult, PhotoFacts, PhotoToMeasure, VisionWorkerApi } from './worker/worker-api.ts';
 
-export type { OpenProblem, PhotoFacts } from './worker/worker-api.ts';
+export type { OpenProblem, PhotoFacts, PhotoToMeasure } from './worker/worker-api.ts';
 
 /** What may happen to a job besides its own answer. */
 export type JobTrouble = 'cancelled' | 'engine-not-loaded' | 'engine-failed' | 'photo-gone';
@@ -31,6 +31,8 @@ export interface Measuring {
   measure(signal: AbortSignal, options: MeasureOptions, onStage: (stage: Stage) => void): Promise<Measured>;
   /** Measures points that a hand is moving: quick and close; where they come to rest is then measured afresh. */
   follow(options: MeasureOptions): Promise<Measured>;
+  /** One shape for several photos of one container; null when there is none. The open photo is opened anew when next asked about. */
+  measureTogether(signal: AbortSignal, photos: readonly PhotoToMeasure[]): Promise<Measurement | null>;
   /** The outline on the photo's edges nearby; null when the engine could not look. */
   snapOutline(outlinePx: readonly ImagePoint[], reachPx: number): Promise<readonly ImagePoint[] | null>;
   /** Measures flat work in a photo of its own; the one of the container is opened anew when it is next asked about. */
@@ -138,6 +140,11 @@ export function createMeasuring(startWorker: () => Worker = startVisionWorker): 
         const result = await worker.api.measure(options, proxy(onStage));
         return { ok: true, result };
       }),
+    measureTogether: (signal, photos) =>
+      enqueue(signal, async (worker) => {
+        worker.opened = null;
+        return { ok: true, measurement: await worker.api.measureTogether(photos) } as const;
+      }).then((answer) => (answer.ok ? answer.measurement : null)),
     snapOutline: (outlinePx, reachPx) =>
       enqueue(null, async (worker) => {
         await openIn(worker, current);

@@ -1,6 +1,6 @@
 import { type Dispatch, useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import type { CornersPx } from '../vision/frames.ts';
-import type { MeasureResult } from '../vision/measurement.ts';
+import type { Measurement, MeasureResult } from '../vision/measurement.ts';
 import { type Action, type AppState, cardPlaces, type Edits, NO_EDITS } from './app-state.ts';
 import { latestWins } from './latest-wins.ts';
 import { measureOptions } from './measure-options.ts';
@@ -26,6 +26,8 @@ export interface JobWork {
   showKept(pictures: { blanked: Blob | null; original: Blob | null }, photo: AppState['job']): void;
   /** Measures another photo of the same container; the one on screen stays. */
   measureOther(file: Blob): Promise<OtherMeasured>;
+  /** True while one shape is fitted to all photos of the container. */
+  readonly joining: boolean;
   cancel(): void;
   readonly measureWork: Measuring['measureWork'];
   readonly snapOutline: Measuring['snapOutline'];
@@ -48,6 +50,9 @@ export function useJob(
   const usual = useRef(usualReference);
   usual.current = usualReference;
   const hasPixels = useRef(false);
+  /** Further photos of this visit; a reload leaves only what they said. */
+  const otherFiles = useRef(new Map<Measurement, Blob>());
+  const [joining, setJoining] = useState(false);
 
   const show = useCallback((shown: Blob, original: Blob | null, blanked: Blob | null) => {
     setPicture((before) => {
@@ -114,6 +119,32 @@ export function useJob(
     [measuring],
   );
 
+  // Once a photo was added or the first one measured anew, all of them are explained by one shape.
+  const first = job?.result?.outcome === 'measured' ? job.result.measurement : null;
+  const furtherPhotos = job?.furtherPhotos;
+  const together = job?.together;
+  const firstFile = picture?.original;
+  useEffect(() => {
+    const asked = latest.current.job;
+    if (!asked || !first || !firstFile || !furtherPhotos?.length || together) return;
+    const files = furtherPhotos.map((photo) => otherFiles.current.get(photo));
+    if (files.some((file) => !file)) return;
+    const others = files.flatMap((file) => (file ? [{ file, options: optionsForOther(asked) }] : []));
+    const controller = new AbortController();
+    setJoining(true);
+    void measuring
+      .measureTogether(controller.signal, [{ file: firstFile, options: measureOptions(asked.edits, null) }, ...others])
+      .then((measurement) => {
+        if (controller.signal.aborted) return;
+        setJoining(false);
+        if (measurement) dispatch({ type: 'together', jobId: asked.id, measurement });
+      });
+    return () => {
+      controller.abort();
+      setJoining(false);
+    };
+  }, [dispatch, first, firstFile, furtherPhotos, measuring, together]);
+
   // Every picture that may be kept is made as soon as it is known where the card is.
   const cards = useMemo(() => JSON.stringify(job ? cardPlaces(job) : []), [job]);
   const photo = job?.photo;
@@ -150,12 +181,16 @@ export function useJob(
     async measureOther(file) {
       const { signal } = new AbortController();
       const opened = await measuring.open(signal, file);
-      const edits = { ...NO_EDITS, reference: latest.current.job?.edits.reference ?? null };
-      const measured = opened.ok ? await measuring.measure(signal, measureOptions(edits, null), () => {}) : opened;
+      const options = optionsForOther(latest.current.job);
+      const measured = opened.ok ? await measuring.measure(signal, options, () => {}) : opened;
+      if (measured.ok && measured.result.outcome === 'measured') {
+        otherFiles.current.set(measured.result.measurement, file);
+      }
       const onScreen = latest.current.job?.photo;
       if (onScreen) measuring.resume(original ?? onScreen);
       return measured;
     },
+    joining,
     cancel() {
       running.current?.abort();
     },
@@ -163,4 +198,9 @@ export function useJob(
     snapOutline: measuring.snapOutline,
     measureLive: (edits, found, showResult) => live({ edits, found, show: showResult }),
   };
+}
+
+/** Further photos are looked at afresh; only the reference is the same. */
+function optionsForOther(job: AppState['job']) {
+  return measureOptions({ ...NO_EDITS, reference: job?.edits.reference ?? null }, null);
 }

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { problem } from '../../vision/measurement.ts';
-import { type Action, type AppState, canGo, cardPlaces, reduce, START } from '../../web/app-state.ts';
+import { type Action, type AppState, canGo, cardPlaces, measurementOf, reduce, START } from '../../web/app-state.ts';
 import { measuredResult } from '../support/measured-result.ts';
 
 const facts = { widthPx: 1200, heightPx: 1600, lens: { focal35Mm: 26, looksCropped: false } };
@@ -27,6 +27,20 @@ describe('a job from photo to plan', () => {
   test('sizes and plan open once something is measured', () => {
     expect(canGo(stateAfter(opened), 'sizes')).toBe(false);
     expect(canGo(stateAfter(opened, measured), 'plan')).toBe(true);
+  });
+
+  test('several photos count as the one shape found for them, until a photo comes or goes', () => {
+    const { measurement } = measuredResult;
+    const joint = { ...measurement, arrangement: 'lying' } as const;
+    const both = stateAfter(
+      opened,
+      measured,
+      { type: 'further-photos', photos: [measurement] },
+      { type: 'together', jobId: 'job-0001', measurement: joint },
+    );
+    expect(both.job && measurementOf(both.job)).toBe(joint);
+    const { job } = reduce(both, { type: 'further-photos', photos: [] });
+    expect(job && measurementOf(job)).toBe(measurement);
   });
 
   test('a refused photo leaves the check step open and the sizes closed', () => {

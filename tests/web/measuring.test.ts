@@ -34,6 +34,10 @@ function workersAnswering(api: Partial<VisionWorkerApi>) {
         log.push('measure');
         return measuredResult;
       },
+      async measureTogether(photos) {
+        log.push(`together ${photos.length}`);
+        return measuredResult.measurement;
+      },
       async snapOutline(outlinePx) {
         log.push('snap');
         return outlinePx;
@@ -62,6 +66,16 @@ describe('the measuring engine as the page sees it', () => {
     await measuring.follow({});
     await measuring.snapOutline([], 9);
     expect(workers.asked).toEqual([['open', 'measure', 'follow', 'snap']]);
+  });
+
+  test('several photos are fitted together; the one on screen is opened again when it is next measured', async () => {
+    const workers = workersAnswering({});
+    measuring = createMeasuring(workers.start);
+    await measuring.open(goOn(), photo);
+    const photos = [photo, new Blob(['other'])].map((file) => ({ file, options: {} }));
+    expect(await measuring.measureTogether(goOn(), photos)).toEqual(measuredResult.measurement);
+    await measuring.measure(goOn(), {}, () => {});
+    expect(workers.asked).toEqual([['open', 'together 2', 'open', 'measure']]);
   });
 
   test('a photo of work takes its turn; the container is opened again when it is next measured', async () => {

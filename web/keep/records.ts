@@ -60,6 +60,8 @@ export const ContainerRecordSchema = v.object({
   measurement: v.nullable(MeasurementSchema),
   /** The same container in further photos. */
   furtherPhotos: v.optional(v.array(MeasurementSchema), []),
+  /** The one shape that explains all the photos best, when it was found. */
+  together: v.optional(v.nullable(MeasurementSchema), null),
   warnings: v.array(ProblemSchema),
   tape: TapeSchema,
   photo: v.nullable(

@@ -40,6 +40,7 @@ const SavedSchema = v.looseObject({
         ]),
       ),
       furtherPhotos: v.array(MeasurementSchema),
+      together: v.optional(v.nullable(MeasurementSchema), null),
       tape: TapeSchema,
     }),
   ),

@@ -15,10 +15,12 @@ interface FurtherPhotosProps {
   readonly photos: readonly Measurement[];
   readonly onPhotos: (photos: readonly Measurement[]) => void;
   readonly measure: (file: Blob) => Promise<OtherMeasured>;
+  /** True while one shape is fitted to all of them. */
+  readonly joining: boolean;
 }
 
 /** Further photos of the same container: each is measured on its own and only its sizes are kept. */
-export function FurtherPhotos({ first, photos, onPhotos, measure }: FurtherPhotosProps) {
+export function FurtherPhotos({ first, photos, onPhotos, measure, joining }: FurtherPhotosProps) {
   const text = useText();
   const wording = useSettings();
   const input = useRef<HTMLInputElement>(null);
@@ -67,7 +69,7 @@ export function FurtherPhotos({ first, photos, onPhotos, measure }: FurtherPhoto
       <button type="button" className="button" disabled={busy} onClick={() => input.current?.click()}>
         <Icon name="plus" /> {text.photo.further.add}
       </button>
-      <p role="status">{busy && text.photo.further.measuring}</p>
+      <p role="status">{busy ? text.photo.further.measuring : joining && text.photo.further.joining}</p>
       <input
         ref={input}
         type="file"

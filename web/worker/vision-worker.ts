@@ -1,6 +1,7 @@
 import '../../vision/opencv/symbol-dispose.ts';
 import { expose } from 'comlink';
-import { type Engine, measureAndFit } from '../../vision/measure-photo.ts';
+import { type Engine, type Measured, measureAndFit } from '../../vision/measure-photo.ts';
+import { measureSameContainer } from '../../vision/measure-same-container.ts';
 import type { ContainerFit } from '../../vision/model/fit-container.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
 import { snapOutline } from '../../vision/outline/snap-outline.ts';
@@ -56,6 +57,17 @@ const api: VisionWorkerApi = {
     const measured = measureAndFit(await loadEngine(), photo, options, onStage);
     fit = measured.fit;
     return measured.result;
+  },
+  async measureTogether(photos) {
+    photo = null;
+    fit = null;
+    const engine = await loadEngine();
+    const measured: Measured[] = [];
+    for (const { file, options } of photos) {
+      const decoded = await decodePhoto(file);
+      if (decoded.ok) measured.push(measureAndFit(engine, decoded.photo, options, () => {}));
+    }
+    return measureSameContainer(measured)?.measurement ?? null;
   },
   async snapOutline(outlinePx, reachPx) {
     if (!photo) throw new Error('No photo is open.');

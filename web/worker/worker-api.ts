@@ -1,6 +1,6 @@
 import type { ImagePoint } from '../../vision/frames.ts';
 import type { MeasureOptions } from '../../vision/measure-photo.ts';
-import type { MeasureResult, Stage } from '../../vision/measurement.ts';
+import type { Measurement, MeasureResult, Stage } from '../../vision/measurement.ts';
 import type { LensFacts } from '../../vision/photo.ts';
 import type { WorkOptions, WorkPiece, WorkResult } from '../../vision/work/measure-work.ts';
 
@@ -24,6 +24,11 @@ export type OpenResult =
     }
   | { readonly ok: false; readonly reason: OpenProblem };
 
+export interface PhotoToMeasure {
+  readonly file: Blob;
+  readonly options: MeasureOptions;
+}
+
 export interface VisionWorkerApi {
   /** Loads OpenCV, so that the first measurement does not wait for it. */
   warmUp(): Promise<void>;
@@ -35,6 +40,8 @@ export interface VisionWorkerApi {
   measure(options: MeasureOptions, onStage: (stage: Stage) => void): Promise<MeasureResult>;
   /** Measures placed points on their way, quickly, going on from the last result. Rejects when no photo is open. */
   follow(options: MeasureOptions): Promise<MeasureResult>;
+  /** One shape for all photos of one container, each measured as it is told; null when there is none. No photo is open afterwards. */
+  measureTogether(photos: readonly PhotoToMeasure[]): Promise<Measurement | null>;
   /** The outline on the open photo's edges nearby, closed polygon, px. Rejects when no photo is open. */
   snapOutline(outlinePx: readonly ImagePoint[], reachPx: number): Promise<readonly ImagePoint[]>;
   /** Measures flat work in the open photo. Rejects when none is open. */

@@ -33,6 +33,7 @@ describe('what a maker keeps', () => {
       ...newRecord('container', 'flask'),
       measurement: null,
       furtherPhotos: [],
+      together: null,
       warnings: [],
       tape: { circumferenceMm: 230, baseCircumferenceMm: null, heightMm: 200 },
       photo: null,

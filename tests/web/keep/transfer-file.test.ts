@@ -8,6 +8,7 @@ const container: ContainerRecord = {
   ...newRecord('container', 'jar of the ferry kiosk', 1_760_000_000_000),
   measurement: structuredClone(measuredResult.measurement) as ContainerRecord['measurement'],
   furtherPhotos: [],
+  together: null,
   warnings: [],
   tape: { circumferenceMm: null, baseCircumferenceMm: null, heightMm: 141 },
   photo: { widthPx: 1200, heightPx: 1600, name: 'jar.jpg', lens: { focal35Mm: null, looksCropped: false } },

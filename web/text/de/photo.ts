@@ -54,6 +54,7 @@ export const photo: typeof english = {
     one: (number, widest, height) => `Foto ${number}: ${widest} breit, ${height} hoch`,
     remove: (number) => `Foto ${number} weglassen`,
     measuring: 'Wird gemessen …',
+    joining: 'Eine Form für alle Fotos wird gesucht …',
     leftOut: (numbers: string) =>
       `Foto ${numbers} passt nicht zu den anderen und zählt nicht mit. Ist es dasselbe Gefäß?`,
     disagree: 'Diese Fotos widersprechen sich stärker, als ihr ± erlaubt. Zeigen sie dasselbe Gefäß?',

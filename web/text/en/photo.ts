@@ -50,6 +50,7 @@ export const photo = {
     one: (number: number, widest: string, height: string) => `Photo ${number}: ${widest} across, ${height} high`,
     remove: (number: number) => `Leave out photo ${number}`,
     measuring: 'Measuring …',
+    joining: 'Fitting one shape to all photos …',
     leftOut: (numbers: string) => `Photo ${numbers} does not fit the others and is left out. Is it the same container?`,
     disagree: 'These photos disagree by more than their ±. Do they show the same container?',
   },
