@@ -26,6 +26,10 @@ interface OutlineEditorProps {
   readonly tapPx: ImagePoint | null;
   /** What that point is inside of, in words; the container when left out. */
   readonly tapLabel?: string;
+  /** Points on the outline that can be moved; fewer for a small thing, so that each has room for a thumb. */
+  readonly handleCount?: number;
+  /** What of the photo is in view at first; all of it when left out. */
+  readonly lookAtPx?: readonly ImagePoint[] | undefined;
   /** Where the base of a lying container is, to be named; null when it is plain to see. */
   readonly basePx: ImagePoint | null;
   /** While a point is dragged. */
@@ -49,6 +53,7 @@ const SNAP_REACH_CSS = 12;
 
 /** Card corners and outline points on the photo. Controlled: it draws what it is given and reports what the hand does. */
 export function OutlineEditor(props: OutlineEditorProps) {
+  const { handleCount } = props;
   const { url, photo, cornersPx, fittedPx, tapPx, basePx, onChange, onDone, readPhoto, snapOutline } = props;
   const text = useText().check;
   const outlinePx = useMemo(() => props.outlinePx && evenlySpaced(props.outlinePx), [props.outlinePx]);
@@ -57,7 +62,10 @@ export function OutlineEditor(props: OutlineEditorProps) {
   const [held, setHeld] = useState<readonly ImagePoint[] | null>(null);
   // A point taken up while the last one is still on its way to an edge carries that one along as it was left.
   const drags = useRef(0);
-  const handles = useMemo(() => (outlinePx ? handleIndices(held ?? outlinePx) : []), [outlinePx, held]);
+  const handles = useMemo(
+    () => (outlinePx ? handleIndices(held ?? outlinePx, handleCount) : []),
+    [outlinePx, held, handleCount],
+  );
 
   const report = (placed: (toPx: ImagePoint) => Placed, snapped: Snap, view: View) => ({
     onMove: (toPx: ImagePoint) => {
@@ -108,6 +116,7 @@ export function OutlineEditor(props: OutlineEditorProps) {
       <PhotoCanvas
         url={url}
         photo={photo}
+        lookAtPx={props.lookAtPx}
         onTap={tapPx ? (pointPx) => onDone({ tapPx: pointPx }) : null}
         drawing={drawing}
       >

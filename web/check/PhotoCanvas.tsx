@@ -3,7 +3,7 @@ import { type ReactNode, useEffect, useRef, useState } from 'react';
 import type { ImagePoint } from '../../vision/frames.ts';
 import { Icon } from '../look/Icon.tsx';
 import { useText } from '../text/text.ts';
-import { fitView, imageFromScreen, panBy, type Size, type View, zoomAbout } from './view-transform.ts';
+import { fitAround, fitView, imageFromScreen, panBy, type Size, type View, zoomAbout } from './view-transform.ts';
 
 interface PhotoCanvasProps {
   /** Null when the picture was not kept; the drawing then stands on plain ground. */
@@ -11,6 +11,8 @@ interface PhotoCanvasProps {
   readonly photo: { readonly widthPx: number; readonly heightPx: number };
   /** The maker points at a place in the photo; null when pointing means nothing just now. */
   readonly onTap: ((pointPx: ImagePoint) => void) | null;
+  /** What is in view at first; the whole photo when left out. */
+  readonly lookAtPx?: readonly ImagePoint[] | undefined;
   /** Drawn over the photo, in photo px. */
   readonly drawing: ReactNode;
   /** Laid over it, in CSS px of the canvas; told when two fingers zoom, so that none of them drags a point as well. */
@@ -23,16 +25,17 @@ const BUTTON_ZOOM = 1.5;
 const useGesture = createUseGesture([dragAction, pinchAction, wheelAction]);
 
 /** The photo, filling its place, with pinch, wheel and drag to look closer. */
-export function PhotoCanvas({ url, photo, onTap, drawing, children }: PhotoCanvasProps) {
+export function PhotoCanvas({ url, photo, onTap, lookAtPx, drawing, children }: PhotoCanvasProps) {
   const text = useText().check;
   const frame = useRef<HTMLDivElement>(null);
   const size: Size = { width: photo.widthPx, height: photo.heightPx };
   const canvas = useElementSize(frame);
   const [moved, setMoved] = useState<View | null>(null);
   const [zooming, setZooming] = useState(false);
-  const view = moved ?? fitView(size, canvas);
+  const first = () => (lookAtPx ? fitAround(lookAtPx, size, canvas) : fitView(size, canvas));
+  const view = moved ?? first();
   // Several gestures may come between two pictures: each starts from where the last one left the view.
-  const change = (next: (view: View) => View) => setMoved((before) => next(before ?? fitView(size, canvas)));
+  const change = (next: (view: View) => View) => setMoved((before) => next(before ?? first()));
   const zoom = (factor: number, at: readonly [number, number] = [canvas.width / 2, canvas.height / 2]) =>
     change((before) => zoomAbout(before, factor, at, size, canvas));
   const inFrame = ([x, y]: readonly [number, number]) => {
@@ -109,7 +112,12 @@ export function PhotoCanvas({ url, photo, onTap, drawing, children }: PhotoCanva
         >
           <Icon name="minus" />
         </button>
-        <button type="button" className="button button--icon" onClick={() => setMoved(null)} aria-label={text.fit}>
+        <button
+          type="button"
+          className="button button--icon"
+          onClick={() => setMoved(fitView(size, canvas))}
+          aria-label={text.fit}
+        >
           <Icon name="whole" />
         </button>
       </div>

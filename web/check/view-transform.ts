@@ -33,6 +33,20 @@ export function fitView(photo: Size, canvas: Size): View {
   return { scale, originPx: centred(photo, canvas, scale) };
 }
 
+/** Room left around what is looked at, as a share of its size. */
+const ROOM_AROUND = 0.25;
+
+/** The part of the photo that holds these points, with room around them. */
+export function fitAround(pointsPx: readonly ImagePoint[], photo: Size, canvas: Size): View {
+  const [left, right] = [Math.min(...pointsPx.map(([x]) => x)), Math.max(...pointsPx.map(([x]) => x))];
+  const [top, bottom] = [Math.min(...pointsPx.map(([, y]) => y)), Math.max(...pointsPx.map(([, y]) => y))];
+  const part = { width: (right - left) * (1 + ROOM_AROUND), height: (bottom - top) * (1 + ROOM_AROUND) };
+  const scale = Math.max(Math.min(fitScale(part, canvas), MAX_SCALE), fitScale(photo, canvas));
+  const middle = [(left + right) / 2, (top + bottom) / 2];
+  const originPx = [middle[0] - canvas.width / 2 / scale, middle[1] - canvas.height / 2 / scale] as const;
+  return held({ scale, originPx }, photo, canvas);
+}
+
 /** Zooms so that the photo point under `anchor` stays there. */
 export function zoomAbout(view: View, factor: number, anchor: ScreenPoint, photo: Size, canvas: Size): View {
   const fit = fitScale(photo, canvas);

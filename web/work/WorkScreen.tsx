@@ -106,6 +106,9 @@ function WorkInPhoto({ check, change, sight, children }: WorkInPhotoProps) {
   const placed = { ...check.placed, ...draft };
   const cornersPx = placed.cornersPx ?? (found && cornersOfWork(found));
   const edgePx = placed.edgePx ?? (result && edgeOfWork(result));
+  // Looked at from near, but the view stays where it is when something moves.
+  const lookAtPx = useRef<readonly ImagePoint[] | undefined>(undefined);
+  if (cornersPx && edgePx) lookAtPx.current ??= [...cornersPx, ...edgePx];
 
   const move = (moved: PlacedInPhoto) => {
     if (moved.tapPx) return setAiming(moved.tapPx);
@@ -136,6 +139,8 @@ function WorkInPhoto({ check, change, sight, children }: WorkInPhotoProps) {
           fittedPx={null}
           tapPx={aiming}
           tapLabel={words.tapHandle}
+          lookAtPx={lookAtPx.current}
+          handleCount={HANDLES[check.piece]}
           basePx={null}
           onChange={move}
           onDone={done}
@@ -206,6 +211,9 @@ function WorkInPhoto({ check, change, sight, children }: WorkInPhotoProps) {
     </div>
   );
 }
+
+/** A disc after two rounds is small in the photo; a rectangle has a handle near each corner and between. */
+const HANDLES: Readonly<Record<WorkPiece, number>> = { disc: 6, swatch: 8, tube: 8 };
 
 /** What was moved on the photo, in the words of flat work. */
 function placedOf({ cornersPx, outlinePx, tapPx }: PlacedInPhoto): Partial<Placed> {

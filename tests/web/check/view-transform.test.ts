@@ -1,5 +1,12 @@
 import { describe, expect, test } from 'vitest';
-import { fitView, imageFromScreen, panBy, screenFromImage, zoomAbout } from '../../../web/check/view-transform.ts';
+import {
+  fitAround,
+  fitView,
+  imageFromScreen,
+  panBy,
+  screenFromImage,
+  zoomAbout,
+} from '../../../web/check/view-transform.ts';
 
 const photo = { width: 4000, height: 3000 };
 const canvas = { width: 390, height: 500 };
@@ -40,5 +47,42 @@ describe('the photo on screen', () => {
     const panned = panBy(zoomed, [1e6, 1e6], photo, canvas);
     expect(screenFromImage(panned, [-0.5, -0.5])[0]).toBeCloseTo(0, 9);
     expect(screenFromImage(panned, [-0.5, -0.5])[1]).toBeCloseTo(0, 9);
+  });
+});
+
+describe('the part of the photo that is looked at first', () => {
+  const photo = { width: 1600, height: 1200 };
+  const canvas = { width: 400, height: 300 };
+
+  test('holds all the points, with room around them', () => {
+    const view = fitAround(
+      [
+        [700, 500],
+        [900, 600],
+      ],
+      photo,
+      canvas,
+    );
+    expect(view.scale).toBeGreaterThan(fitView(photo, canvas).scale);
+    for (const corner of [
+      [700, 500],
+      [900, 600],
+    ] as const) {
+      const [x, y] = screenFromImage(view, corner);
+      expect(Math.min(x, y, canvas.width - x, canvas.height - y)).toBeGreaterThan(20);
+    }
+  });
+
+  test('is the whole photo when the points fill it', () => {
+    expect(
+      fitAround(
+        [
+          [0, 0],
+          [1599, 1199],
+        ],
+        photo,
+        canvas,
+      ),
+    ).toEqual(fitView(photo, canvas));
   });
 });

@@ -1,0 +1,169 @@
+import { AxeBuilder } from '@axe-core/playwright';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { LAPTOP, Maker, PHONE, samplePhoto, startChromium } from './maker.ts';
+
+const browser = startChromium();
+
+describe.each([
+  ['phone, light', { viewport: PHONE, colorScheme: 'light' as const }],
+  ['laptop, dark', { viewport: LAPTOP, colorScheme: 'dark' as const }],
+])('%s', (_device, options) => {
+  test('a photographed disc says how to go on, and the plan takes it', async () => {
+    const maker = await makerAtPlan(options);
+    const { page } = maker;
+    await tick(page, 2);
+    await page.getByRole('button', { name: 'Photograph the disc' }).click();
+    await page.locator('#work-title').waitFor();
+    expect(await barriers(page)).toEqual([]);
+    await page.getByTestId('work-photo').setInputFiles(samplePhoto('work/jar-base-two-rounds'));
+    await page.getByText('What it means for the plan').waitFor({ timeout: 25_000 });
+
+    // The truth beside the sample: 41.6 mm.
+    const [, mm, spread] =
+      /([\d.]+) ± ([\d.]+) mm/.exec((await page.locator('.check__sizes').textContent()) ?? '') ?? [];
+    expect(Math.abs(Number(mm) - 41.6)).toBeLessThan(1.5 * Number(spread));
+    await page.getByLabel('Stitches in the last round').fill('20');
+    await page.locator('.work__course').waitFor();
+    expect(await page.locator('.work__course').textContent()).toMatch(/Go on|round|Start/);
+    expect(await barriers(page)).toEqual([]);
+
+    await page.getByRole('button', { name: 'Use it in the plan' }).click();
+    await page.getByText(/The photo shows 4\d/).waitFor();
+    expect(await barriers(page)).toEqual([]);
+    await maker.leaves();
+  });
+
+  test('a photographed swatch becomes a kept gauge with its ±', async () => {
+    const maker = await makerAtPlan(options);
+    const { page } = maker;
+    await maker.goesTo('Yarn');
+    await page.getByText('My swatch').click();
+    await page.getByRole('button', { name: 'Photograph a swatch' }).click();
+    await page.getByText('No work at hand?').click();
+    await page.getByRole('button', { name: /Cotton swatch/ }).click();
+    await page.getByText('What it means for the gauge').waitFor({ timeout: 25_000 });
+    expect(await barriers(page)).toEqual([]);
+    await page.getByLabel('Stitch of the base').waitFor({ state: 'detached' });
+    await page.getByLabel('Name of this gauge').fill('Harbour cotton');
+    await page.getByRole('button', { name: 'Use and keep this gauge' }).click();
+    await page.getByText(/Both lengths come from a photo/).waitFor();
+    await maker.visits('Kept');
+    await page.getByText('Harbour cotton').waitFor();
+    await maker.leaves();
+  });
+});
+
+test('a tube laid flat is held against the plan', async () => {
+  const maker = await makerAtPlan({});
+  const { page } = maker;
+  await page.getByText('Choices', { exact: true }).click();
+  await page.getByLabel('Closed sleeve').check();
+  await page.evaluate(() => {
+    for (const check of document.querySelectorAll<HTMLDetailsElement>('details.plan__check')) check.open = true;
+  });
+  await page.getByRole('button', { name: 'Photograph it laid flat' }).first().click();
+  await page.getByTestId('work-photo').setInputFiles(samplePhoto('work/sleeve-in-progress'));
+  await page.getByText('What it means for the plan').waitFor({ timeout: 25_000 });
+  // The truth beside the sample: 112 mm wide, 88 mm long.
+  expect(await page.locator('.check__sizes').textContent()).toMatch(/wide11[0-4].*Long(8[6-9]|90)/);
+  await page.getByText(/Planned length laid flat/).waitFor();
+  await maker.leaves();
+});
+
+test('a check that was begun is there after a reload, its card covered', async () => {
+  const maker = await makerAtPlan({});
+  const { page } = maker;
+  await tick(page, 2);
+  await page.getByRole('button', { name: 'Photograph the disc' }).click();
+  await page.getByTestId('work-photo').setInputFiles(samplePhoto('work/jar-base-two-rounds'));
+  await page.getByText('What it means for the plan').waitFor({ timeout: 25_000 });
+  const sizes = await page.locator('.check__sizes').textContent();
+  await page.waitForTimeout(1500);
+  await page.reload();
+  await page.getByText('What it means for the plan').waitFor();
+  expect(await page.locator('.check__sizes').textContent()).toBe(sizes);
+  // Middle of the card in the sample; the cover's colour.
+  const pixel = await page.locator('.photo-canvas image').evaluate(async (image) => {
+    const picture = new Image();
+    picture.src = image.getAttribute('href') ?? '';
+    await picture.decode();
+    const drawing = new OffscreenCanvas(picture.width, picture.height).getContext('2d');
+    drawing?.drawImage(picture, 0, 0);
+    return [...(drawing?.getImageData(850, 797, 1, 1).data ?? [])];
+  });
+  for (const [k, level] of [0xd7, 0xde, 0xdb].entries()) expect(Math.abs(pixel[k] - level)).toBeLessThan(6);
+  await maker.leaves();
+});
+
+test('a photo without work is refused with the way out, and the typed entry remains', async () => {
+  const maker = await makerAtPlan({});
+  const { page } = maker;
+  await tick(page, 2);
+  await page.getByRole('button', { name: 'Photograph the disc' }).click();
+  await page.getByTestId('work-photo').setInputFiles(samplePhoto('jam-jar-lying-on-linen'));
+  await page.getByText('Not measured yet').waitFor({ timeout: 25_000 });
+  await page.getByRole('button', { name: 'Back to the plan' }).click();
+  await page.getByLabel('Mine is across').nth(1).waitFor();
+  await maker.leaves();
+});
+
+test.each(['A4', 'US Letter'])(
+  'the printed frame has its true size on %s, and the corrected one is used',
+  async (paper) => {
+    const maker = await Maker.arrives(browser());
+    const { page } = maker;
+    await maker.visits('Guide');
+    await page.getByRole('button', { name: 'No card at hand? Print a frame' }).click();
+    await page.getByText(paper, { exact: true }).click();
+    expect(await barriers(page)).toEqual([]);
+    const pdf = await page.pdf({ preferCSSPageSize: true });
+    expect(pdf.toString('latin1').match(/\/Type\s*\/Page\b(?!s)/g)?.length).toBe(1);
+    await page.emulateMedia({ media: 'print' });
+    const frame = await page.locator('.ruler__sheet rect').nth(1).boundingBox();
+    const mmPerPx = 25.4 / 96;
+    expect((frame?.width ?? 0) * mmPerPx).toBeCloseTo(85.6, 1);
+    expect((frame?.height ?? 0) * mmPerPx).toBeCloseTo(53.98, 1);
+    await page.emulateMedia({ media: 'screen' });
+
+    await page.getByLabel('The check line is long').fill('145.5');
+    await page.getByText('83.0 mm × 52.4 mm').waitFor();
+    await page.getByRole('button', { name: 'Use this frame from now on' }).click();
+    await page.getByText(/In use/).waitFor();
+    expect(await barriers(page)).toEqual([]);
+    await page.reload();
+    await page.getByText(/In use/).waitFor();
+    await maker.open();
+    await maker.choosesPhoto(samplePhoto('jar-standing-on-linen'));
+    await page.getByLabel('What lies beside it').waitFor({ timeout: 25_000 });
+    expect(await page.getByLabel('What lies beside it').inputValue()).toBe('printed frame 145.5/150');
+    await page.getByLabel('What lies beside it').selectOption({ label: 'Bank card' });
+    await maker.waitsForSizes();
+    await maker.leaves();
+  },
+);
+
+async function makerAtPlan(options: Parameters<typeof Maker.arrives>[1]): Promise<Maker> {
+  const maker = await Maker.arrives(browser(), { reducedMotion: 'reduce', ...options });
+  maker.page.setDefaultTimeout(10_000);
+  await maker.page.getByRole('button', { name: 'Use a tape measure instead' }).click();
+  const fields = maker.page.locator('main input[type="text"]');
+  await fields.nth(0).fill('230');
+  await fields.nth(1).fill('210');
+  await maker.page.locator('main form button[type="submit"]').click();
+  await maker.goesTo('Plan');
+  await maker.page.getByRole('heading', { name: 'Rounds', exact: true }).waitFor();
+  return maker;
+}
+
+/** Ticks the rounds up to this one. */
+async function tick(page: Page, round: number): Promise<void> {
+  await page.getByRole('checkbox', { name: new RegExp(`Round ${round}\\b`) }).check();
+}
+
+async function barriers(page: Page): Promise<string[]> {
+  const { violations } = await new AxeBuilder({ page })
+    .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'])
+    .analyze();
+  return violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.target).join(', ')}`);
+}
