@@ -1,5 +1,6 @@
 import { useId, useState } from 'react';
 import { ID1_CARD, REFERENCES } from '../../vision/reference.ts';
+import { parseRoundReference, ROUND_REFERENCES } from '../../vision/round-reference.ts';
 import { numberText, shortLengthText } from '../estimate-text.ts';
 import { LengthField } from '../look/NumberField.tsx';
 import { useText } from '../text/text.ts';
@@ -11,6 +12,8 @@ interface ReferenceChoiceProps {
   /** By name or size; null for a bank card. */
   readonly value: string | null;
   readonly onChange: (reference: string | null) => void;
+  /** Coins and discs give the scale too: of flat work they do. */
+  readonly withRounds?: boolean;
 }
 
 const OWN = 'own';
@@ -19,7 +22,7 @@ const NO_SIZE: OwnRectangle = { longMm: null, shortMm: null, thicknessMm: null }
 const COARSE_RELATIVE_SD = 0.003;
 
 /** What lies beside the container or the work, and how well its own size is known. */
-export function ReferenceChoice({ value, onChange }: ReferenceChoiceProps) {
+export function ReferenceChoice({ value, onChange, withRounds = false }: ReferenceChoiceProps) {
   const text = useText();
   const words = text.reference;
   const settings = useSettings();
@@ -60,6 +63,15 @@ export function ReferenceChoice({ value, onChange }: ReferenceChoiceProps) {
             </option>
           ))}
           <option value={OWN}>{words.own}</option>
+          {withRounds && (
+            <optgroup label={words.round}>
+              {ROUND_REFERENCES.map(({ name }) => (
+                <option key={name} value={name}>
+                  {words.rounds[name] ?? name}
+                </option>
+              ))}
+            </optgroup>
+          )}
         </select>
         <span id={`${id}-note`} className="hint">
           <Tolerance name={chosen} />
@@ -73,7 +85,7 @@ export function ReferenceChoice({ value, onChange }: ReferenceChoiceProps) {
 function Tolerance({ name }: { readonly name: string }) {
   const words = useText().reference;
   const { language } = useSettings();
-  const reference = referenceNamed(name);
+  const reference = referenceNamed(name) ?? parseRoundReference(name);
   if (!reference) return null;
   const percent = `${numberText(196 * reference.relativeSd, 1, language)} %`;
   return `${words.tolerance(percent)} ${reference.relativeSd > COARSE_RELATIVE_SD ? words.coarse : ''}`;

@@ -1,5 +1,6 @@
 import { type Dispatch, useRef, useState } from 'react';
 import type { ImagePoint } from '../../vision/frames.ts';
+import { parseRoundReference } from '../../vision/round-reference.ts';
 import type { WorkPiece, WorkResult } from '../../vision/work/measure-work.ts';
 import { type Action, type Job, measurementOf } from '../app-state.ts';
 import { startingOutline } from '../check/bend-outline.ts';
@@ -104,7 +105,8 @@ function WorkInPhoto({ check, change, sight, children }: WorkInPhotoProps) {
   const found = check.answer?.result ?? null;
   const result = live ?? found;
   const placed = { ...check.placed, ...draft };
-  const cornersPx = placed.cornersPx ?? (found && cornersOfWork(found));
+  const isRound = placed.reference !== null && parseRoundReference(placed.reference) !== null;
+  const cornersPx = isRound ? null : (placed.cornersPx ?? (found && cornersOfWork(found)));
   const edgePx = placed.edgePx ?? (result && edgeOfWork(result));
   // Looked at from near, but the view stays where it is when something moves.
   const lookAtPx = useRef<readonly ImagePoint[] | undefined>(undefined);
@@ -181,7 +183,7 @@ function WorkInPhoto({ check, change, sight, children }: WorkInPhotoProps) {
           <button type="button" className="button" onClick={() => change((work) => withPhoto(work, null))}>
             <Icon name="camera" /> {text.photo.otherPhoto}
           </button>
-          {!cornersPx && (
+          {!cornersPx && !isRound && (
             <button
               type="button"
               className="button"
@@ -203,6 +205,7 @@ function WorkInPhoto({ check, change, sight, children }: WorkInPhotoProps) {
         {aiming && <p role="status">{words.tapHint}</p>}
         {!sight.original && <p className="quiet small">{text.check.findAgainGone}</p>}
         <ReferenceChoice
+          withRounds
           value={check.placed.reference}
           onChange={(reference) => change((work) => withPlaced(work, { reference }))}
         />

@@ -65,7 +65,7 @@ export function useWorkCheck(check: WorkCheck, change: ChangeWork, measureWork: 
         const to = questionOf(asked);
         if (!asked.photo || asked.answer?.to === to) return;
         const options = workOptions(asked, open === null);
-        const isPlaced = (options.cornersPx || options.round) && options.edgePx;
+        const isPlaced = options.cornersPx && options.edgePx;
         if (!open && !isPlaced) return setActivity({ kind: 'trouble', reason: 'photo-gone' });
         const controller = new AbortController();
         running.current = controller;

@@ -1,4 +1,5 @@
 import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
+import { parseRoundReference } from '../../vision/round-reference.ts';
 import type { RowDirection } from '../../vision/work/measure-swatch.ts';
 import type { WorkOptions, WorkPiece, WorkResult } from '../../vision/work/measure-work.ts';
 import { referenceNamed } from '../reference/reference-named.ts';
@@ -92,11 +93,13 @@ export function foundAgain(check: WorkCheck): WorkCheck {
  */
 export function workOptions({ piece, placed, stitches, answer }: WorkCheck, hold: boolean): WorkOptions {
   const reference = placed.reference === null ? null : referenceNamed(placed.reference);
+  const round = placed.reference === null || reference ? null : parseRoundReference(placed.reference);
   const cornersPx = placed.cornersPx ?? (hold && answer ? cornersOfWork(answer.result) : null);
   const edgePx = placed.edgePx ?? (hold && answer ? edgeOfWork(answer.result) : null);
   return {
     ...(reference && { reference }),
-    ...(cornersPx && { cornersPx }),
+    ...(round && { round: { reference: round } }),
+    ...(cornersPx && !round && { cornersPx }),
     ...(edgePx && { edgePx }),
     ...(placed.insidePx && !edgePx && { insidePx: placed.insidePx }),
     ...(placed.rowsRun && piece !== 'disc' && { rowsRun: placed.rowsRun }),

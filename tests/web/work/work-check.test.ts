@@ -1,0 +1,78 @@
+import { describe, expect, test } from 'vitest';
+import type { CornersPx } from '../../../vision/frames.ts';
+import { problem } from '../../../vision/measurement.ts';
+import {
+  cardPlacesOfWork,
+  foundAgain,
+  newWorkCheck,
+  questionOf,
+  undone,
+  type WorkCheck,
+  withCounts,
+  withPhoto,
+  withPlaced,
+  workOptions,
+} from '../../../web/work/work-check.ts';
+
+const square = (at: number): CornersPx => [
+  [at, at],
+  [at + 9, at],
+  [at + 9, at + 6],
+  [at, at + 6],
+];
+const facts = { widthPx: 40, heightPx: 30, lens: { focal35Mm: null, looksCropped: false } };
+const disc = newWorkCheck({ piece: 'disc', rounds: 2, stitches: 20, reference: null });
+const seen: WorkCheck = {
+  ...withPhoto(disc, facts),
+  answer: {
+    to: '',
+    result: {
+      piece: 'disc',
+      outcome: 'refused',
+      reason: problem('no-work'),
+      found: { cornersPx: square(1), edgePx: null },
+    },
+  },
+};
+
+describe('what the engine is asked about the work', () => {
+  test('only what was placed, so that the rest is found', () => {
+    expect(workOptions(seen, false)).toEqual({ stitches: 20 });
+    expect(workOptions(withPlaced(seen, { cornersPx: square(3) }), false).cornersPx).toEqual(square(3));
+  });
+
+  test('also what was found, when no pixel may be looked at', () => {
+    expect(workOptions(seen, true).cornersPx).toEqual(square(1));
+  });
+
+  test('with a sheet, a printed frame or a coin as the reference', () => {
+    const beside = (reference: string) => workOptions(withPlaced(seen, { reference }), true);
+    expect(beside('A5').reference?.widthMm).toBe(210);
+    expect(beside('printed frame 145.5/150').reference?.widthMm).toBeCloseTo(85.6 * 0.97, 9);
+    expect(beside('2 euro').round?.reference.diameterMm).toBe(25.75);
+    expect(beside('2 euro').cornersPx).toBeUndefined();
+  });
+
+  test('anew when something said changes it, not when nothing does', () => {
+    expect(questionOf(withPlaced(seen, { cornersPx: square(2) }))).not.toBe(questionOf(seen));
+    expect(questionOf(undone(withPlaced(seen, { cornersPx: square(2) })))).toBe(questionOf(seen));
+    expect(questionOf(foundAgain(withPlaced(seen, { cornersPx: square(2) })))).toBe(questionOf(seen));
+  });
+});
+
+test('another photo keeps what was counted and lets go of what was placed', () => {
+  const next = withPhoto(withPlaced(seen, { cornersPx: square(2), reference: 'A4' }), facts);
+  expect(next).toMatchObject({ rounds: 2, stitches: 20, answer: null, past: [] });
+  expect(next.placed).toMatchObject({ reference: 'A4', cornersPx: null });
+});
+
+test('a sample brings its counts; those of a tube are the plan’s', () => {
+  const counted = { rounds: 15, stitches: 16, rowsRun: 'up' } as const;
+  expect(withCounts(disc, counted)).toMatchObject({ rounds: 15, stitches: 16 });
+  expect(withCounts({ ...disc, piece: 'tube' }, counted)).toMatchObject({ rounds: 2, placed: { rowsRun: 'up' } });
+});
+
+test('every place the card was found or placed at is covered', () => {
+  const moved = withPlaced(withPlaced(seen, { cornersPx: square(2) }), { cornersPx: square(3) });
+  expect(cardPlacesOfWork(moved)).toEqual([square(1), square(2), square(3)]);
+});
