@@ -154,8 +154,8 @@ function withHint(e: Examined): Examined {
 }
 
 /** So clearly the card that nothing else in the photo need be looked at. */
-function isPlainlyCard({ total, evidence: { straight, shapeCost } }: Examined): boolean {
-  return total > PLAIN_TOTAL && shapeCost < HINT_SHAPE_COST && Math.min(...straight) > NOISE_STRAIGHT;
+function isPlainlyCard({ total, evidence: { shapeCost } }: Examined): boolean {
+  return total > PLAIN_TOTAL && shapeCost < HINT_SHAPE_COST;
 }
 const PLAIN_TOTAL = 3.5;
 
