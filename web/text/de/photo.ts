@@ -21,7 +21,7 @@ export const photo: typeof english = {
     'tumbler-standing-on-dark-desk': 'Becher auf dunklem Tisch',
     'tumbler-lying-on-planks': 'Becher liegt auf Brettern',
     'jam-jar-lying-on-linen': 'Marmeladenglas liegt auf Leinen',
-    'sport-bottle-card-held-in-front': 'Sportflasche, Karte davor gehalten',
+    'flask-card-held-in-front': 'Isolierflasche, Karte davor gehalten',
     'can-card-leaning-on-it': 'Dose mit angelehnter Karte',
   },
   opening: 'Das Foto wird geöffnet …',

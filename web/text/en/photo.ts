@@ -18,7 +18,7 @@ export const photo = {
     'tumbler-standing-on-dark-desk': 'Tumbler on a dark desk',
     'tumbler-lying-on-planks': 'Tumbler lying on planks',
     'jam-jar-lying-on-linen': 'Jam jar lying on linen',
-    'sport-bottle-card-held-in-front': 'Sport bottle, card held in front',
+    'flask-card-held-in-front': 'Flask, card held in front',
     'can-card-leaning-on-it': 'Can with the card leaning on it',
   } as Readonly<Record<string, string>>,
   opening: 'Opening the photo …',
