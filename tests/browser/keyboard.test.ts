@@ -38,9 +38,10 @@ test('the whole job, handles included, can be done with the keyboard alone', asy
 
   await tabTo(maker, /^On to the sizes/);
   await keyboard.press('Enter');
+  // A screen that is still being fetched would let all those Tabs run by.
+  await maker.page.getByRole('heading', { level: 1, name: 'The sizes' }).waitFor();
   await tabTo(maker, /^On to gauge and yarn/);
   await keyboard.press('Space');
-  // A screen that is still being fetched would let all those Tabs run by.
   await maker.page.getByRole('heading', { level: 1, name: 'Gauge and yarn' }).waitFor();
   await tabTo(maker, /^On to the plan/);
   await keyboard.press('Enter');
