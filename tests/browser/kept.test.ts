@@ -7,15 +7,6 @@ import { Maker, samplePhoto, startChromium } from './maker.ts';
 const browser = startChromium();
 const PHOTO = 'steel-flask-standing-on-white-desk';
 
-async function keepsContainer(maker: Maker, label: string): Promise<void> {
-  await maker.choosesPhoto(samplePhoto(PHOTO));
-  await maker.waitsForSizes();
-  await maker.goesTo('Sizes');
-  await maker.page.getByLabel('Label').fill(label);
-  await maker.page.getByRole('button', { name: 'Keep this container' }).click();
-  await maker.page.getByText('Kept on this device.').waitFor();
-}
-
 describe('a reload in the middle of a job', () => {
   test('loses nothing, and what was placed can still be moved', async () => {
     const maker = await Maker.arrives(browser());
@@ -55,7 +46,7 @@ test('rounds ticked off stay ticked over a reload', async () => {
 describe('what is kept', () => {
   test('goes through a file and comes back after everything was wiped', async () => {
     const maker = await Maker.arrives(browser());
-    await keepsContainer(maker, 'flask of the ferry pilot');
+    await maker.keepsContainer(samplePhoto(PHOTO), 'flask of the ferry pilot');
     await maker.visits('Kept');
     const [download] = await Promise.all([
       maker.page.waitForEvent('download'),
@@ -77,7 +68,7 @@ describe('what is kept', () => {
 
   test('is deleted only when asked twice, and deleting can be undone', async () => {
     const maker = await Maker.arrives(browser());
-    await keepsContainer(maker, 'tin');
+    await maker.keepsContainer(samplePhoto(PHOTO), 'tin');
     await maker.visits('Kept');
     await maker.page.getByRole('button', { name: 'Delete: tin' }).click();
     await maker.page.getByRole('button', { name: 'Keep it' }).click();
@@ -110,7 +101,7 @@ describe('what is kept', () => {
 
 test('two tabs work side by side: each its own job, kept things seen by both', async () => {
   const first = await Maker.arrives(browser());
-  await keepsContainer(first, 'first tab');
+  await first.keepsContainer(samplePhoto(PHOTO), 'first tab');
   const second = await Maker.in(first.context);
   await second.page.locator('.shell__steps').waitFor({ state: 'detached' });
   await second.visits('Kept');

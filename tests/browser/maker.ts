@@ -73,6 +73,16 @@ export class Maker {
     await this.page.locator('.shell__steps').getByRole('button', { name: step, exact: true }).click();
   }
 
+  /** From photo to kept container. */
+  async keepsContainer(photo: string, label: string): Promise<void> {
+    await this.choosesPhoto(photo);
+    await this.waitsForSizes();
+    await this.goesTo('Sizes');
+    await this.page.getByLabel('Label').fill(label);
+    await this.page.getByRole('button', { name: 'Keep this container' }).click();
+    await this.page.getByText('Kept on this device.').waitFor();
+  }
+
   async visits(place: string): Promise<void> {
     await this.page.locator('.shell__places').getByRole('button', { name: place, exact: true }).click();
   }

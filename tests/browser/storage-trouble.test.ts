@@ -39,7 +39,7 @@ test('with the disk full the maker is told that the last change was not kept', a
 
 test('a tab killed in the middle of a save has kept the old or the new, whole', async () => {
   let maker = await Maker.arrives(browser());
-  await keepsContainer(maker, 'save 0');
+  await maker.keepsContainer(samplePhoto(PHOTO), 'save 0');
   for (const [k, afterMs] of [0, 1, 3, 6, 12, 25].entries()) {
     await maker.page.getByLabel('Label').fill(`save ${k + 1}`);
     const crashed = maker.page.waitForEvent('crash');
@@ -77,7 +77,7 @@ test('with the quota used up the maker is told, and what was kept before is stil
   const devtools = await context.newCDPSession(await context.newPage());
   await devtools.send('Storage.overrideQuotaForOrigin', { origin, quotaSize: 3_000_000 });
   const maker = await Maker.in(context);
-  await keepsContainer(maker, 'kept while there was room');
+  await maker.keepsContainer(samplePhoto(PHOTO), 'kept while there was room');
   await maker.visits('Kept');
   await bringsIn(
     maker,
@@ -94,7 +94,7 @@ test('with the quota used up the maker is told, and what was kept before is stil
 describe('a damaged database', () => {
   test('shows what is sound, counts what is not, and leaves a damaged job out', async () => {
     const maker = await Maker.arrives(browser());
-    await keepsContainer(maker, 'sound one');
+    await maker.keepsContainer(samplePhoto(PHOTO), 'sound one');
     await maker.page.waitForTimeout(600);
     await maker.page.evaluate(async () => {
       const request = indexedDB.open('roundwise');
@@ -126,7 +126,7 @@ describe('a damaged database', () => {
     const profile = await mkdtemp(join(tmpdir(), 'roundwise-profile-'));
     try {
       const before = await Maker.in(await launchKeepingChromium(profile));
-      await keepsContainer(before, 'lost with the disk');
+      await before.keepsContainer(samplePhoto(PHOTO), 'lost with the disk');
       await before.leaves();
       const folder = join(profile, 'Default', 'IndexedDB');
       for (const file of await readdir(folder, { recursive: true })) {
@@ -134,7 +134,7 @@ describe('a damaged database', () => {
       }
       const after = await Maker.in(await launchKeepingChromium(profile));
       await after.page.getByText('The browser found its storage damaged and emptied it', { exact: false }).waitFor();
-      await keepsContainer(after, 'kept after that');
+      await after.keepsContainer(samplePhoto(PHOTO), 'kept after that');
       await after.visits('Kept');
       await after.page.getByRole('button', { name: 'Open: kept after that' }).waitFor();
       await after.leaves();
@@ -145,7 +145,7 @@ describe('a damaged database', () => {
 
   test('of a newer Roundwise is left alone, and the maker is told', async () => {
     const maker = await Maker.arrives(browser());
-    await keepsContainer(maker, 'from before');
+    await maker.keepsContainer(samplePhoto(PHOTO), 'from before');
     await maker.page.evaluate(() => {
       const request = indexedDB.open('roundwise', 99);
       return new Promise((resolve) => {
@@ -160,7 +160,7 @@ describe('a damaged database', () => {
 
 test('a hostile file is refused in words and changes nothing that is kept', async () => {
   const maker = await Maker.arrives(browser());
-  await keepsContainer(maker, 'mine');
+  await maker.keepsContainer(samplePhoto(PHOTO), 'mine');
   await maker.visits('Kept');
   const kept = maker.page.getByRole('button', { name: 'Open: mine' });
   const gauge = (inner: string) =>
@@ -191,15 +191,6 @@ test('a hostile file is refused in words and changes nothing that is kept', asyn
   await kept.waitFor();
   await maker.leaves();
 });
-
-async function keepsContainer(maker: Maker, label: string): Promise<void> {
-  await maker.choosesPhoto(samplePhoto(PHOTO));
-  await maker.waitsForSizes();
-  await maker.goesTo('Sizes');
-  await maker.page.getByLabel('Label').fill(label);
-  await maker.page.getByRole('button', { name: 'Keep this container' }).click();
-  await maker.page.getByText('Kept on this device.').waitFor();
-}
 
 const TAPED = {
   id: 'brought-in-0001',
