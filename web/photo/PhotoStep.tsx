@@ -1,10 +1,11 @@
-import { type Dispatch, type DragEvent, useEffect, useRef, useState } from 'react';
+import { type Dispatch, type DragEvent, useEffect, useState } from 'react';
 import type { Action, Activity } from '../app-state.ts';
 import { WaysToTakeIt } from '../guide/WaysToTakeIt.tsx';
 import { Icon } from '../look/Icon.tsx';
 import { Note } from '../look/Note.tsx';
 import { useText } from '../text/text.ts';
 import './photo.css';
+import { PhotoButtons } from './PhotoButtons.tsx';
 import { SAMPLES } from './samples.ts';
 
 interface PhotoStepProps {
@@ -17,8 +18,6 @@ interface PhotoStepProps {
 /** First step: a photo from the camera, a file, a drop, the clipboard, another app, or a sample. */
 export function PhotoStep({ activity, dispatch, onPhoto, onTape }: PhotoStepProps) {
   const text = useText();
-  const camera = useRef<HTMLInputElement>(null);
-  const files = useRef<HTMLInputElement>(null);
   const [dropping, setDropping] = useState(false);
 
   useEffect(() => {
@@ -35,11 +34,6 @@ export function PhotoStep({ activity, dispatch, onPhoto, onTape }: PhotoStepProp
     setDropping(false);
     const file = firstPicture(event.dataTransfer) ?? event.dataTransfer.files[0];
     if (file) onPhoto(file, file.name);
-  };
-  const picked = (input: HTMLInputElement) => {
-    const file = input.files?.[0];
-    if (file) onPhoto(file, file.name);
-    input.value = '';
   };
 
   return (
@@ -58,32 +52,11 @@ export function PhotoStep({ activity, dispatch, onPhoto, onTape }: PhotoStepProp
           <h1>{text.photo.title}</h1>
           <p>{text.photo.lead}</p>
           <div className="photo-step__choices">
-            <button type="button" className="button button--main" onClick={() => camera.current?.click()}>
-              <Icon name="camera" /> {text.photo.take}
-            </button>
-            <button type="button" className="button" onClick={() => files.current?.click()}>
-              <Icon name="picture" /> {text.photo.choose}
-            </button>
+            <PhotoButtons onFile={(file) => onPhoto(file, file.name)} testId="photo-file" />
             <button type="button" className="button button--quiet" onClick={onTape}>
               <Icon name="tape" /> {text.photo.tapeInstead}
             </button>
           </div>
-          <input
-            ref={camera}
-            type="file"
-            accept="image/*"
-            capture="environment"
-            hidden
-            onChange={(event) => picked(event.target)}
-          />
-          <input
-            ref={files}
-            type="file"
-            accept="image/*,.heic,.heif,.avif"
-            hidden
-            data-testid="photo-file"
-            onChange={(event) => picked(event.target)}
-          />
           {dropping && <Note kind="info">{text.photo.dropHere}</Note>}
           {activity.kind === 'opening' && <p role="status">{text.photo.opening}</p>}
           {activity.kind === 'trouble' && (

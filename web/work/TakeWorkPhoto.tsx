@@ -1,7 +1,7 @@
-import { useRef, useState } from 'react';
+import { useState } from 'react';
 import type { WorkPiece } from '../../vision/work/measure-work.ts';
-import { Icon } from '../look/Icon.tsx';
 import { Note } from '../look/Note.tsx';
+import { PhotoButtons } from '../photo/PhotoButtons.tsx';
 import { WORK_SAMPLES } from '../photo/samples.ts';
 import { useText } from '../text/text.ts';
 import type { WorkSight } from './use-work-check.ts';
@@ -16,15 +16,8 @@ interface TakeWorkPhotoProps {
 export function TakeWorkPhoto({ piece, sight, onRuler }: TakeWorkPhotoProps) {
   const text = useText();
   const words = text.work;
-  const camera = useRef<HTMLInputElement>(null);
-  const files = useRef<HTMLInputElement>(null);
   const { activity } = sight;
   const busy = activity.kind === 'opening' || activity.kind === 'measuring';
-  const picked = (input: HTMLInputElement) => {
-    const file = input.files?.[0];
-    if (file) sight.open(file);
-    input.value = '';
-  };
   return (
     <div className="work__take stack">
       <p>
@@ -39,12 +32,7 @@ export function TakeWorkPhoto({ piece, sight, onRuler }: TakeWorkPhotoProps) {
         </div>
       ) : (
         <div className="work__choices">
-          <button type="button" className="button button--main" onClick={() => camera.current?.click()}>
-            <Icon name="camera" /> {text.photo.take}
-          </button>
-          <button type="button" className="button" onClick={() => files.current?.click()}>
-            <Icon name="picture" /> {text.photo.choose}
-          </button>
+          <PhotoButtons onFile={sight.open} testId="work-photo" />
           <button type="button" className="button button--quiet" onClick={onRuler}>
             {text.reference.toRuler}
           </button>
@@ -55,22 +43,6 @@ export function TakeWorkPhoto({ piece, sight, onRuler }: TakeWorkPhotoProps) {
           <Note kind="stop">{text.photo.trouble[activity.reason]}</Note>
         </div>
       )}
-      <input
-        ref={camera}
-        type="file"
-        accept="image/*"
-        capture="environment"
-        hidden
-        onChange={(event) => picked(event.target)}
-      />
-      <input
-        ref={files}
-        type="file"
-        accept="image/*,.heic,.heif,.avif"
-        hidden
-        data-testid="work-photo"
-        onChange={(event) => picked(event.target)}
-      />
       <p className="quiet small">{text.photo.privacy}</p>
       <WorkSamples piece={piece} onPhoto={sight.open} />
     </div>

@@ -1,0 +1,46 @@
+import { useRef } from 'react';
+import { Icon } from '../look/Icon.tsx';
+import { useText } from '../text/text.ts';
+
+interface PhotoButtonsProps {
+  readonly onFile: (file: File) => void;
+  readonly testId: string;
+}
+
+/** A photo from the camera or from a file. */
+export function PhotoButtons({ onFile, testId }: PhotoButtonsProps) {
+  const text = useText().photo;
+  const camera = useRef<HTMLInputElement>(null);
+  const files = useRef<HTMLInputElement>(null);
+  const picked = (input: HTMLInputElement) => {
+    const file = input.files?.[0];
+    if (file) onFile(file);
+    input.value = '';
+  };
+  return (
+    <>
+      <button type="button" className="button button--main" onClick={() => camera.current?.click()}>
+        <Icon name="camera" /> {text.take}
+      </button>
+      <button type="button" className="button" onClick={() => files.current?.click()}>
+        <Icon name="picture" /> {text.choose}
+      </button>
+      <input
+        ref={camera}
+        type="file"
+        accept="image/*"
+        capture="environment"
+        hidden
+        onChange={(event) => picked(event.target)}
+      />
+      <input
+        ref={files}
+        type="file"
+        accept="image/*,.heic,.heif,.avif"
+        hidden
+        data-testid={testId}
+        onChange={(event) => picked(event.target)}
+      />
+    </>
+  );
+}
