@@ -7,7 +7,7 @@ import { StoreProvider } from './keep/use-store.ts';
 import { useWorkingPhoto } from './keep/use-working-photo.ts';
 import { Note } from './look/Note.tsx';
 import { createMeasuring } from './measuring.ts';
-import { type Opened, openKept } from './open-kept.ts';
+import { keepSettings, type Opened, openKept } from './open-kept.ts';
 import { takeSharedPhoto } from './photo/shared-photo.ts';
 import { Screens } from './Screens.tsx';
 import { Shell } from './Shell.tsx';
@@ -74,9 +74,7 @@ export function App() {
 
   const changeSettings = (changed: Settings) => {
     setSettings(changed);
-    kept?.store.database
-      .put('setting', changed, 'settings')
-      .catch((thrown) => setTrouble(storageTrouble(thrown).reason));
+    if (kept) keepSettings(kept.store, changed).catch((thrown) => setTrouble(storageTrouble(thrown).reason));
   };
   const access = { store: kept?.store ?? null, reportTrouble: setTrouble };
 

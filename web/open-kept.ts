@@ -1,8 +1,11 @@
+import { finished } from './keep/database.ts';
 import { claimSession, type Session } from './keep/session.ts';
-import type { StorageReason } from './keep/storage-trouble.ts';
+import { type StorageReason, storageTrouble } from './keep/storage-trouble.ts';
 import { openStore, type Store } from './keep/store.ts';
 import { unsealPhoto } from './keep/working-photo.ts';
 import { type Settings, settingsFrom } from './settings.ts';
+
+const SETTINGS_KEY = 'settings';
 
 /** What the browser keeps for us, opened. */
 export interface Opened {
@@ -19,10 +22,18 @@ export async function openKept(browserLanguage: string): Promise<Opened> {
   const store = await openStore(undefined, () => {
     emptied = true;
   });
-  const settings = settingsFrom(await store.database.get('setting', 'settings'), browserLanguage);
+  const settings = settingsFrom(await store.database.get('setting', SETTINGS_KEY), browserLanguage);
   const claimed = await claimSession(store.database);
   const session = { ...claimed, restored: claimed.restored && (await withWorkingPhoto(claimed.restored)) };
   return { store, session, settings, trouble: emptied ? 'emptied' : session.damaged ? 'job-damaged' : null };
+}
+
+/** @throws StorageTrouble */
+export async function keepSettings({ database }: Store, settings: Settings): Promise<void> {
+  const transaction = database.transaction('setting', 'readwrite');
+  await finished(transaction, [transaction.store.put(settings, SETTINGS_KEY)]).catch((thrown) => {
+    throw storageTrouble(thrown);
+  });
 }
 
 type Restored = NonNullable<Session['restored']>;
