@@ -113,7 +113,7 @@ export const PROBLEMS = {
   'yarn-like-table':
     'Yarn and table look alike, so the edge is uncertain: check it, or lay the work on another colour.',
   'work-lies-diagonally':
-    'The work lies diagonally in the picture, so it is not clear which way its rows run: say it, or turn the work.',
+    'The work lies diagonally in the picture, so either side may run along its rows: say whether that is the longer or the shorter one, or turn the work.',
 } as const;
 export type ProblemCode = keyof typeof PROBLEMS;
 

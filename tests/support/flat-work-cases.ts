@@ -1,11 +1,4 @@
-import { refineCard } from '../../vision/card/refine-card.ts';
-import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
-import { focalPriorFromLens } from '../../vision/model/focal-prior.ts';
-import type { FocalPrior } from '../../vision/photo.ts';
 import { ID1_CARD } from '../../vision/reference.ts';
-import type { CardSighting } from '../../vision/sighting.ts';
-import { seenCard } from '../../vision/work/seen-reference.ts';
-import type { WorkPhoto } from '../../vision/work/work-photo.ts';
 import { type FlatWorkPicture, randomScene, takePicture } from './flat-work-pictures.ts';
 import type { DiscSpec, RectangleSpec } from './flat-work-shapes.ts';
 import { type SeededRandom, seededRandom } from './seeded-random.ts';
@@ -87,66 +80,10 @@ function randomThickness(random: SeededRandom, hand: Hand): number {
   return 0.6 * hand.stitchWidthMm * Math.exp(random.normal(0.25));
 }
 
-/** Where the card comes from: refined in the pixels, or drawn around its true place with errors of a known size. */
-export type CardSource = 'refined' | 'drawn';
-
-export interface Photographed {
-  readonly picture: FlatWorkPicture;
-  readonly input: WorkPhoto;
-}
+/** A tenth of what phones take: whatever holds here holds for the full size, and the studies end in reasonable time. */
+const IMAGE_SIZE_PX = [800, 600] as const;
 
 /** A picture of the work and its card. */
-export function photographed(
-  work: DiscSpec | RectangleSpec,
-  seed: number,
-  imageSizePx?: readonly [number, number],
-  source: CardSource = 'refined',
-): Photographed {
-  const picture = takePicture(randomScene(seed, work, ID1_CARD, imageSizePx));
-  const { photo } = picture;
-  const focalPrior = focalPriorFromLens(photo.lens, photo.widthPx, photo.heightPx);
-  const random = seededRandom(seed + 99991);
-  const card = source === 'drawn' ? drawnCard(picture, random) : refinedCard(picture, focalPrior, random);
-  return { picture, input: { photo, reference: seenCard(photo, card, ID1_CARD, focalPrior) } };
-}
-
-/** From corners placed by a thumb to the edges in the pixels. */
-function refinedCard(
-  { photo, cornersPx }: FlatWorkPicture,
-  focalPrior: FocalPrior,
-  random: SeededRandom,
-): CardSighting {
-  if (!cornersPx) throw new RangeError('the picture has no card');
-  const placed = cornersPx.map(([x, y]): ImagePoint => [x + random.normal(2), y + random.normal(2)]);
-  return refineCard(photo, placed as unknown as CornersPx, { focalPrior, reference: ID1_CARD });
-}
-
-/** Of one side's place and of its turn, px; all sides together lie this much too far out. */
-const DRAWN_SD_PX = 0.3;
-const DRAWN_HALO_SD_PX = 0.25;
-
-/** The true sides, each moved and turned by random errors of exactly the stated size. */
-function drawnCard({ cornersPx, longSide }: FlatWorkPicture, random: SeededRandom): CardSighting {
-  if (!cornersPx) throw new RangeError('the picture has no card');
-  const halo = random.normal(DRAWN_HALO_SD_PX);
-  const lines = cornersPx.map(([ax, ay], k) => {
-    const [bx, by] = cornersPx[(k + 1) % 4];
-    const length = Math.hypot(bx - ax, by - ay);
-    const [nx, ny] = [(by - ay) / length, -(bx - ax) / length];
-    const moved = halo + random.normal(DRAWN_SD_PX);
-    const turned = random.normal(DRAWN_SD_PX);
-    const [a, b] = [moved - turned, moved + turned];
-    return [ax + a * nx, ay + a * ny, bx + b * nx, by + b * ny] as const;
-  });
-  const corners = [0, 1, 2, 3].map((k) => crossing(lines[(k + 3) % 4], lines[k]));
-  const side = { edgePointsPx: [], sdPx: DRAWN_SD_PX };
-  return { cornersPx: corners as unknown as CornersPx, sides: [side, side, side, side], longSide, score: 1 };
-}
-
-type Line = readonly [ax: number, ay: number, bx: number, by: number];
-
-function crossing([ax, ay, bx, by]: Line, [cx, cy, dx, dy]: Line): ImagePoint {
-  const [ux, uy, vx, vy] = [bx - ax, by - ay, dx - cx, dy - cy];
-  const t = ((cx - ax) * vy - (cy - ay) * vx) / (ux * vy - uy * vx);
-  return [ax + t * ux, ay + t * uy];
+export function photographed(work: DiscSpec | RectangleSpec, seed: number): FlatWorkPicture {
+  return takePicture(randomScene(seed, work, ID1_CARD, IMAGE_SIZE_PX));
 }

@@ -1,16 +1,19 @@
 import type { Estimate } from '../../vision/estimate.ts';
-import { measureDisc } from '../../vision/work/measure-disc.ts';
-import { measureSwatch } from '../../vision/work/measure-swatch.ts';
-import { measureTube } from '../../vision/work/measure-tube.ts';
-import { gaugeFromDisc, gaugeFromSwatch, type ValueSd } from '../../vision/work/work-gauge.ts';
-import { type CardSource, photographed, randomDisc, randomRectangle } from './flat-work-cases.ts';
+import type { Cv } from '../../vision/opencv/cv.ts';
+import { measureWork, type WorkResult } from '../../vision/work/measure-work.ts';
+import { gaugeFromDisc, gaugeFromSwatch, type ValueSd, type WorkGauge } from '../../vision/work/work-gauge.ts';
+import type { RowDirection } from '../../vision/work/work-photo.ts';
+import { type Hand, photographed, randomDisc, randomRectangle } from './flat-work-cases.ts';
 import type { FlatWorkPicture } from './flat-work-pictures.ts';
+import type { RectangleSpec } from './flat-work-shapes.ts';
 
 /** One measured size against its truth. */
 export interface SizeScore {
   readonly errorPct: number;
   /** Error over standard uncertainty. */
   readonly sds: number;
+  /** The 95 % interval holds the truth. */
+  readonly isInside: boolean;
 }
 
 export interface CaseScore {
@@ -19,50 +22,74 @@ export interface CaseScore {
   readonly sizes: readonly SizeScore[];
   /** Stitch width and round height against the hand that made the work. */
   readonly gauge: readonly SizeScore[];
+  /** Of a disc; its errors are in percent of the diameter. */
+  readonly outOfRoundness: readonly SizeScore[];
+  /** The first answer, where the work lies diagonally and the maker was asked which side runs along the rows. */
+  readonly beforeAsking: readonly SizeScore[];
 }
 
-/** A tenth of what phones take: whatever holds here holds for the full size, and the study ends in reasonable time. */
-const IMAGE_SIZE_PX = [800, 600] as const;
-
-export function scoreDisc(seed: number, source: CardSource = 'refined'): CaseScore {
+/** A made-up photo of a disc, measured from nothing but its pixels and the count of stitches. */
+export function scoreDisc(cv: Cv, seed: number): CaseScore {
   const { disc, hand } = randomDisc(seed);
-  const { input } = photographed(disc, seed, IMAGE_SIZE_PX, source);
-  const result = measureDisc({ ...input, stitches: disc.stitches });
-  if (result.outcome === 'refused') return { seed, refused: result.reason.code, sizes: [], gauge: [] };
-  const gauge = gaugeFromDisc(result.disc, disc.rounds, disc.stitches);
+  const { photo } = photographed(disc, seed);
+  const result = measureWork(cv, photo, 'disc', { stitches: disc.stitches });
+  if (result.outcome === 'refused' || result.piece !== 'disc') return refusedCase(seed, result);
+  const { meanDiameterMm, outOfRoundness } = result.disc;
+  const oval = score(outOfRoundness, disc.outOfRoundness);
   return {
     seed,
     refused: null,
-    sizes: [score(result.disc.meanDiameterMm, disc.meanDiameterMm)],
-    gauge: [score(gauge.stitchWidthMm, hand.stitchWidthMm), score(gauge.roundHeightMm, hand.roundHeightMm)],
+    sizes: [score(meanDiameterMm, disc.meanDiameterMm)],
+    gauge: gaugeScores(gaugeFromDisc(result.disc, disc.rounds, disc.stitches), hand),
+    outOfRoundness: [{ ...oval, errorPct: 100 * (outOfRoundness.value - disc.outOfRoundness) }],
+    beforeAsking: [],
   };
 }
 
-export function scoreSwatch(seed: number, source: CardSource = 'refined'): CaseScore {
-  const { work, hand } = randomRectangle(seed, 'swatch');
-  const { picture, input } = photographed(work, seed, IMAGE_SIZE_PX, source);
-  const result = measureSwatch({ ...input, stitches: work.stitches, rowsRun: rowsRun(picture) });
-  if (result.outcome === 'refused') return { seed, refused: result.reason.code, sizes: [], gauge: [] };
-  const gauge = gaugeFromSwatch(result.swatch, work.rows, work.stitches);
+export function scoreSwatch(cv: Cv, seed: number): CaseScore {
+  return scoreRectangle(cv, seed, 'swatch');
+}
+
+export function scoreTube(cv: Cv, seed: number): CaseScore {
+  return scoreRectangle(cv, seed, 'tube');
+}
+
+/** The maker says how the rows run in the photo, and along which side when she is asked. */
+function scoreRectangle(cv: Cv, seed: number, kind: 'swatch' | 'tube'): CaseScore {
+  const { work, hand } = randomRectangle(seed, kind);
+  const picture = photographed(work, seed);
+  const stitches = kind === 'tube' ? 2 * work.stitches : work.stitches;
+  const answer = (rowsRun: RowDirection) => measureWork(cv, picture.photo, kind, { stitches, rowsRun });
+  const first = answer(rowsRun(picture));
+  const asks = first.outcome === 'measured' && first.warnings.some(({ code }) => code === 'work-lies-diagonally');
+  const result = asks ? answer(work.widthMm > work.lengthMm ? 'longer' : 'shorter') : first;
+  if (result.outcome === 'refused') return refusedCase(seed, result);
   return {
     seed,
     refused: null,
-    sizes: [score(result.swatch.widthMm, work.widthMm), score(result.swatch.heightMm, work.lengthMm)],
-    gauge: [score(gauge.stitchWidthMm, hand.stitchWidthMm), score(gauge.roundHeightMm, hand.roundHeightMm)],
+    sizes: sideScores(result, work),
+    gauge: result.piece === 'swatch' ? gaugeScores(gaugeFromSwatch(result.swatch, work.rows, work.stitches), hand) : [],
+    outOfRoundness: [],
+    beforeAsking: asks ? sideScores(first, work) : [],
   };
 }
 
-export function scoreTube(seed: number, source: CardSource = 'refined'): CaseScore {
-  const { work } = randomRectangle(seed, 'tube');
-  const { picture, input } = photographed(work, seed, IMAGE_SIZE_PX, source);
-  const result = measureTube({ ...input, stitches: 2 * work.stitches, rowsRun: rowsRun(picture) });
-  if (result.outcome === 'refused') return { seed, refused: result.reason.code, sizes: [], gauge: [] };
-  return {
-    seed,
-    refused: null,
-    sizes: [score(result.tube.widthMm, work.widthMm), score(result.tube.lengthMm, work.lengthMm)],
-    gauge: [],
-  };
+function sideScores(result: WorkResult, work: RectangleSpec): SizeScore[] {
+  if (result.outcome === 'refused' || result.piece === 'disc') return [];
+  const [widthMm, lengthMm] =
+    result.piece === 'swatch'
+      ? [result.swatch.widthMm, result.swatch.heightMm]
+      : [result.tube.widthMm, result.tube.lengthMm];
+  return [score(widthMm, work.widthMm), score(lengthMm, work.lengthMm)];
+}
+
+function gaugeScores(gauge: WorkGauge, hand: Hand): SizeScore[] {
+  return [score(gauge.stitchWidthMm, hand.stitchWidthMm), score(gauge.roundHeightMm, hand.roundHeightMm)];
+}
+
+function refusedCase(seed: number, result: WorkResult): CaseScore {
+  const refused = result.outcome === 'refused' ? result.reason.code : null;
+  return { seed, refused, sizes: [], gauge: [], outOfRoundness: [], beforeAsking: [] };
 }
 
 /** What the maker sees and would say: the direction of the rows in the photo. */
@@ -74,7 +101,6 @@ export function rowsRun({ outlinePx }: FlatWorkPicture): 'across' | 'up' {
 
 export interface Summary {
   readonly n: number;
-  readonly refused: number;
   readonly medianAbsPct: number;
   readonly p90AbsPct: number;
   readonly worstAbsPct: number;
@@ -82,20 +108,21 @@ export interface Summary {
   readonly rmsSds: number;
 }
 
-export function summarise(scores: readonly SizeScore[], refused: number): Summary {
+export function summarise(scores: readonly SizeScore[]): Summary {
   const absolute = scores.map(({ errorPct }) => Math.abs(errorPct)).sort((a, b) => a - b);
   const at = (share: number): number => absolute[Math.min(absolute.length - 1, Math.floor(share * absolute.length))];
   return {
     n: scores.length,
-    refused,
     medianAbsPct: at(0.5),
     p90AbsPct: at(0.9),
     worstAbsPct: absolute[absolute.length - 1],
-    coverage95: scores.filter(({ sds }) => Math.abs(sds) <= 1.96).length / scores.length,
+    coverage95: scores.filter(({ isInside }) => isInside).length / scores.length,
     rmsSds: Math.sqrt(scores.reduce((sum, { sds }) => sum + sds * sds, 0) / scores.length),
   };
 }
 
 function score(measured: Estimate | ValueSd, truth: number): SizeScore {
-  return { errorPct: (measured.value / truth - 1) * 100, sds: (measured.value - truth) / measured.sd };
+  const sds = (measured.value - truth) / measured.sd;
+  const isInside = 'low95' in measured ? measured.low95 <= truth && truth <= measured.high95 : Math.abs(sds) <= 1.96;
+  return { errorPct: (measured.value / truth - 1) * 100, sds, isInside };
 }

@@ -1,6 +1,8 @@
 import { type Estimate, estimate } from '../estimate.ts';
 import type { ImagePoint } from '../frames.ts';
 import { type Problem, type ProblemCode, problem } from '../measurement.ts';
+import type { Photo } from '../photo.ts';
+import type { ColourModel } from './colour-model.ts';
 import { believedContrast, edgeSd, isPoorContrast, rimSd } from './edge-definition.ts';
 import { sdOfMean } from './edge-noise.ts';
 import { findWork } from './find-work.ts';
@@ -15,7 +17,7 @@ import {
   tableMmPerPx,
   type UncertainTableView,
 } from './table-view.ts';
-import { type TracedEdge, traceEdge } from './trace-edge.ts';
+import { traceEdge } from './trace-edge.ts';
 import { fabricThickness, PLACEMENT_SD_PX, type Thickness, type WorkPhoto, type WorkRefusal } from './work-photo.ts';
 
 /** A crocheted disc lying flat. */
@@ -47,6 +49,9 @@ export interface DiscInput extends WorkPhoto {
 const ANGLES = 720;
 /** The region is good to a few mm; the edge is looked for this far to both sides of the circle through it, mm. */
 const BAND_MM = 6;
+/** An edge farther than this share of the band from its middle may lie beyond it: the band is moved there. */
+const FAR_SHARE = 0.4;
+const MOST_TRACES = 4;
 /** Beyond these it is no disc: oval, three or four corners (a square has 0.11), points off the outline, scatter. */
 const MOST_OVAL = 0.16;
 const MOST_CORNERED = 0.06;
@@ -98,30 +103,61 @@ function traceDisc(input: DiscInput, view: TableView, thicknessMm: number): Trac
   if (found.cutByFrame) return 'work-cut-off';
   const heightMm = thicknessMm / 2;
   const border = found.borderPx.map((point) => tableFromImage(view, point, heightMm)).filter((point) => point !== null);
-  const circle = roughCircle(border);
+  let circle = roughCircle(border);
   if (!circle) return 'no-work';
-  const reachMm = Math.max(BAND_MM, 0.15 * circle.radius);
-  const outside = border.filter(
-    ([x, y]) => Math.abs(Math.hypot(x - circle.centre[0], y - circle.centre[1]) - circle.radius) > reachMm,
-  );
-  if (outside.length > MOST_OUTLIERS * border.length) return 'not-a-disc';
-  const turns = Array.from({ length: ANGLES }, (_, i) => (2 * Math.PI * i) / ANGLES);
-  const normals = turns.map((turn): TablePoint => [Math.cos(turn), Math.sin(turn)]);
-  const points = normals.map(
-    ([x, y]): TablePoint => [circle.centre[0] + circle.radius * x, circle.centre[1] + circle.radius * y],
-  );
-  const band = { points, normals, closed: true, reachMm };
+  if (farShare(border, circle) > MOST_OUTLIERS) return 'not-a-disc';
   const { likely, extremes } = found.colours;
-  const edge = traceEdge(photo, view, heightMm, likely, band);
-  const inPhoto = ({ offsetsMm }: TracedEdge): ImagePoint[] =>
-    points.map(([x, y], i) =>
-      imageFromTable(view, [x + offsetsMm[i] * normals[i][0], y + offsetsMm[i] * normals[i][1]], heightMm),
-    );
+  let edge = traceCircle(photo, view, heightMm, likely, circle);
+  for (let round = 1; round < MOST_TRACES && Math.abs(edge.meanOffsetMm) > FAR_SHARE * reachMm(circle); round++) {
+    const onTable = edge.edgePx.map((point) => tableFromImage(view, point, heightMm)).filter((point) => point !== null);
+    circle = roughCircle(onTable) ?? circle;
+    edge = traceCircle(photo, view, heightMm, likely, circle);
+  }
+  const last = circle;
   return {
-    edgePx: inPhoto(edge),
-    extremesPx: extremes.map((colours) => inPhoto(traceEdge(photo, view, heightMm, colours, band))),
+    edgePx: edge.edgePx,
+    extremesPx: extremes.map((colours) => traceCircle(photo, view, heightMm, colours, last).edgePx),
     contrast: believedContrast(edge.contrast, found.standsOut),
   };
+}
+
+type Circle = NonNullable<ReturnType<typeof roughCircle>>;
+
+function reachMm({ radius }: Circle): number {
+  return Math.max(BAND_MM, 0.15 * radius);
+}
+
+/** Share of points that no band about the circle would reach. */
+function farShare(points: readonly TablePoint[], circle: Circle): number {
+  const { centre, radius } = circle;
+  const isFar = ([x, y]: TablePoint) => Math.abs(Math.hypot(x - centre[0], y - centre[1]) - radius) > reachMm(circle);
+  return points.filter(isFar).length / points.length;
+}
+
+interface EdgeInBand {
+  readonly edgePx: readonly ImagePoint[];
+  readonly contrast: number;
+  /** Mean offset from the band's middle. */
+  readonly meanOffsetMm: number;
+}
+
+function traceCircle(
+  photo: Photo,
+  view: TableView,
+  heightMm: number,
+  colours: ColourModel,
+  circle: Circle,
+): EdgeInBand {
+  const { centre, radius } = circle;
+  const turns = Array.from({ length: ANGLES }, (_, i) => (2 * Math.PI * i) / ANGLES);
+  const normals = turns.map((turn): TablePoint => [Math.cos(turn), Math.sin(turn)]);
+  const points = normals.map(([x, y]): TablePoint => [centre[0] + radius * x, centre[1] + radius * y]);
+  const band = { points, normals, closed: true, reachMm: reachMm(circle) };
+  const { offsetsMm, contrast } = traceEdge(photo, view, heightMm, colours, band);
+  const edgePx = points.map(([x, y], i) =>
+    imageFromTable(view, [x + offsetsMm[i] * normals[i][0], y + offsetsMm[i] * normals[i][1]], heightMm),
+  );
+  return { edgePx, contrast, meanOffsetMm: offsetsMm.reduce((sum, offset) => sum + offset, 0) / ANGLES };
 }
 
 /** Plan points of the edge as seen, and the smooth outline through them. */

@@ -22,7 +22,7 @@ import {
   tableMmPerPx,
   type UncertainTableView,
 } from './table-view.ts';
-import { type TracedEdge, traceEdge } from './trace-edge.ts';
+import { traceEdge } from './trace-edge.ts';
 import { PLACEMENT_SD_PX, type Thickness, type WorkPhoto, type WorkRefusal } from './work-photo.ts';
 
 /** A flat rectangular piece, by how its sides run in the photo. */
@@ -54,12 +54,15 @@ export interface RectangleInput extends WorkPhoto {
 /** Distance between edge samples, mm: a few per stitch. */
 const SPACING_MM = 0.4;
 const BAND_MM = 6;
+/** An edge farther than this share of the band from its middle may lie beyond it: the band is moved there. */
+const FAR_SHARE = 0.4;
+const MOST_TRACES = 4;
 /** Beyond these it is no rectangle: sides out of parallel or square, points off the sides, scatter over the size. */
 const MOST_SLOPE = 0.18;
 const MOST_OUTLIERS = 0.35;
 const MOST_SCATTER = 0.06;
-/** Within this of 45° it cannot be said which sides run across the photo. */
-const DIAGONAL_RAD = 0.2;
+/** Sides clearly run across and up when one keeps this far below 45° in the photo and the other above. */
+const CLEAR_OF_DIAGONAL_RAD = 0.1;
 
 type Sides<T> = readonly [T, T, T, T];
 
@@ -95,38 +98,77 @@ interface TracedSides {
 }
 
 function tracedSides(input: RectangleInput, view: TableView): TracedSides | ProblemCode {
-  const { photo, reference, thickness, straightShare } = input;
+  const { photo, reference, thickness } = input;
   const found = findWork(photo, reference, input.insidePx ?? null);
   if (!found) return 'no-work';
   if (found.cutByFrame) return 'work-cut-off';
   const heightMm = thickness.valueMm / 2;
   const border = found.borderPx.map((point) => tableFromImage(view, point, heightMm)).filter((point) => point !== null);
-  const rectangle = roughRectangle(border);
+  let rectangle = roughRectangle(border);
   if (!rectangle) return 'no-work';
-  const reachMm = Math.max(BAND_MM, 0.1 * Math.min(rectangle.alongMm, rectangle.acrossMm));
-  const points = fourSides((k) => sidePoints(rectangle, k, straightShare, SPACING_MM));
-  const normals = sideNormals(rectangle);
-  const trace = (colours: ColourModel): Sides<TracedEdge> =>
-    fourSides((k) => {
-      const band = { points: points[k], normals: points[k].map(() => normals[k]), closed: false, reachMm };
-      return traceEdge(photo, view, heightMm, colours, band);
-    });
-  const inPhoto = (edges: Sides<TracedEdge>): Sides<ImagePoint[]> =>
-    fourSides((k) =>
-      points[k].map(([x, y], i) => {
-        const offset = edges[k].offsetsMm[i];
-        return imageFromTable(view, [x + offset * normals[k][0], y + offset * normals[k][1]], heightMm);
-      }),
-    );
-  const edges = trace(found.colours.likely);
+  const { likely, extremes } = found.colours;
+  let traced = traceSides(input, view, rectangle, likely);
+  for (let round = 1; round < MOST_TRACES && traced.farthestMm > FAR_SHARE * reachMm(rectangle); round++) {
+    const lines = fitSides(view, traced.sidesPx, rectangle, thickness.valueMm);
+    if (!lines) return 'not-a-rectangle';
+    rectangle = movedOnto(rectangle, lines);
+    traced = traceSides(input, view, rectangle, likely);
+  }
+  const last = rectangle;
   return {
     rectangle,
-    sidesPx: inPhoto(edges),
-    extremesPx: found.colours.extremes.map((colours) => inPhoto(trace(colours))),
-    contrast: believedContrast(
-      edges.reduce((sum, edge) => sum + edge.contrast / 4, 0),
-      found.standsOut,
-    ),
+    sidesPx: traced.sidesPx,
+    extremesPx: extremes.map((colours) => traceSides(input, view, last, colours).sidesPx),
+    contrast: believedContrast(traced.contrast, found.standsOut),
+  };
+}
+
+function reachMm({ alongMm, acrossMm }: RoughRectangle): number {
+  return Math.max(BAND_MM, 0.1 * Math.min(alongMm, acrossMm));
+}
+
+interface SidesInBand {
+  readonly sidesPx: Sides<readonly ImagePoint[]>;
+  readonly contrast: number;
+  /** Mean offset from the band's middle of the side that lies farthest from it. */
+  readonly farthestMm: number;
+}
+
+function traceSides(
+  { photo, thickness, straightShare }: RectangleInput,
+  view: TableView,
+  rectangle: RoughRectangle,
+  colours: ColourModel,
+): SidesInBand {
+  const heightMm = thickness.valueMm / 2;
+  const normals = sideNormals(rectangle);
+  const sides = fourSides((k) => {
+    const points = sidePoints(rectangle, k, straightShare, SPACING_MM);
+    const band = { points, normals: points.map(() => normals[k]), closed: false, reachMm: reachMm(rectangle) };
+    const edge = traceEdge(photo, view, heightMm, colours, band);
+    const edgePx = points.map(([x, y], i) => {
+      const offset = edge.offsetsMm[i];
+      return imageFromTable(view, [x + offset * normals[k][0], y + offset * normals[k][1]], heightMm);
+    });
+    const meanMm = edge.offsetsMm.reduce((sum, offset) => sum + offset, 0) / points.length;
+    return { edgePx, contrast: edge.contrast, offsetMm: Math.abs(meanMm) };
+  });
+  return {
+    sidesPx: fourSides((k) => sides[k].edgePx),
+    contrast: sides.reduce((sum, { contrast }) => sum + contrast / 4, 0),
+    farthestMm: Math.max(...sides.map(({ offsetMm }) => offsetMm)),
+  };
+}
+
+/** The rectangle put onto lines that were fitted in its frame. */
+function movedOnto(rectangle: RoughRectangle, lines: Sides<SideLine>): RoughRectangle {
+  const [[nx, ny], [mx, my]] = sideNormals(rectangle);
+  const [u, v] = [(lines[0].offsetMm - lines[2].offsetMm) / 2, (lines[1].offsetMm - lines[3].offsetMm) / 2];
+  return {
+    middle: [rectangle.middle[0] + u * nx + v * mx, rectangle.middle[1] + u * ny + v * my],
+    turnRad: rectangle.turnRad - lines.reduce((sum, { slope }) => sum + slope / 4, 0),
+    alongMm: lines[0].offsetMm + lines[2].offsetMm,
+    acrossMm: lines[1].offsetMm + lines[3].offsetMm,
   };
 }
 
@@ -220,23 +262,31 @@ function measured(
   });
   const correlation = (covariance[0][1] + commonSdMm ** 2) / (sds[0] * sds[1]);
   const [along, across] = [0, 1].map((k) => estimate(values[k], sds[k]));
-  const direction = horizontality(view, rectangle);
-  const alongRunsAcross = direction < Math.PI / 4;
+  const rises = risesInPhoto(view, rectangle);
+  const alongRunsAcross = rises[0] < rises[1];
   return {
     acrossMm: alongRunsAcross ? along : across,
     upMm: alongRunsAcross ? across : along,
     correlation,
     skewRad: Math.abs((lines[0].slope - lines[2].slope) / 2 - (lines[1].slope - lines[3].slope) / 2),
-    liesDiagonally: Math.abs(direction - Math.PI / 4) < DIAGONAL_RAD,
+    liesDiagonally:
+      Math.min(...rises) > Math.PI / 4 - CLEAR_OF_DIAGONAL_RAD ||
+      Math.max(...rises) < Math.PI / 4 + CLEAR_OF_DIAGONAL_RAD,
     edgePx: cornersOf(rectangle, lines).map((point) => imageFromTable(view, point, thickness.valueMm / 2)),
   };
 }
 
-/** Angle in the photo between the "along" direction of the rectangle and the horizontal, 0 to π/2. */
-function horizontality(view: TableView, { middle, turnRad }: RoughRectangle): number {
+/**
+ * Angles in the photo between the rectangle's two directions (along, across) and the horizontal, 0 to π/2. From a low
+ * eye both sides of a piece that lies diagonally may run more across than up.
+ */
+function risesInPhoto(view: TableView, { middle, turnRad }: RoughRectangle): [number, number] {
   const at = imageFromTable(view, middle, 0);
-  const on = imageFromTable(view, [middle[0] + Math.cos(turnRad), middle[1] + Math.sin(turnRad)], 0);
-  return Math.atan2(Math.abs(on[1] - at[1]), Math.abs(on[0] - at[0]));
+  return [0, Math.PI / 2].map((further) => {
+    const [c, s] = [Math.cos(turnRad + further), Math.sin(turnRad + further)];
+    const on = imageFromTable(view, [middle[0] + c, middle[1] + s], 0);
+    return Math.atan2(Math.abs(on[1] - at[1]), Math.abs(on[0] - at[0]));
+  }) as [number, number];
 }
 
 /** Where neighbouring side lines cross. */

@@ -1,7 +1,7 @@
 import { type Estimate, estimate } from '../estimate.ts';
 import type { Problem } from '../measurement.ts';
 import { type MeasuredRectangle, measureRectangle, type RectangleResult } from './measure-rectangle.ts';
-import { along, directionWarnings } from './measure-swatch.ts';
+import { sidesByRows } from './sides-by-rows.ts';
 import { fabricThickness, type RowedWorkPhoto, type Thickness, type WorkRefusal } from './work-photo.ts';
 
 /** A tube in progress, laid flat. */
@@ -26,7 +26,6 @@ const STRAIGHT_SHARE = 0.5;
 
 /** Width and length of a tube laid flat. `thicknessMm` of the input is that of one layer. */
 export function measureTube(input: RowedWorkPhoto): TubeResult {
-  const rowsRun = input.rowsRun ?? 'across';
   const layer = (aroundMm: number): Thickness =>
     fabricThickness(input.thicknessMm, input.stitches ? aroundMm / input.stitches : null);
   const measure = ({ valueMm, sdMm }: Thickness): RectangleResult =>
@@ -37,20 +36,20 @@ export function measureTube(input: RowedWorkPhoto): TubeResult {
     });
   const first = measure(layer(TYPICAL_AROUND_MM));
   if (first.outcome === 'refused') return first;
-  const thickness = layer(2 * along(first.rectangle, rowsRun).value);
+  const thickness = layer(2 * sidesByRows(first.rectangle, input.rowsRun).alongRowsMm.value);
   const result = measure(thickness);
   if (result.outcome === 'refused') return result;
-  const widthMm = along(result.rectangle, rowsRun);
+  const { alongRowsMm, acrossRowsMm, correlation, warnings } = sidesByRows(result.rectangle, input.rowsRun);
   return {
     outcome: 'measured',
     tube: {
-      widthMm,
-      lengthMm: along(result.rectangle, rowsRun === 'across' ? 'up' : 'across'),
-      aroundMm: around(widthMm, thickness),
-      correlation: result.rectangle.correlation,
+      widthMm: alongRowsMm,
+      lengthMm: acrossRowsMm,
+      aroundMm: around(alongRowsMm, thickness),
+      correlation,
       rectangle: result.rectangle,
     },
-    warnings: directionWarnings(result, input.rowsRun),
+    warnings: [...result.warnings, ...warnings],
   };
 }
 

@@ -17,8 +17,9 @@ export interface WorkPhoto {
   readonly thicknessMm?: number;
 }
 
-/** How the rows (or rounds) of a piece run in the photo. */
-export type RowDirection = 'across' | 'up';
+/** How the rows (or rounds) of a piece run: in the photo, or along which of its sides. */
+export const ROW_DIRECTIONS = ['across', 'up', 'longer', 'shorter'] as const;
+export type RowDirection = (typeof ROW_DIRECTIONS)[number];
 
 /** A photo of a piece worked in rows or rounds that lies as a rectangle. */
 export interface RowedWorkPhoto extends WorkPhoto {

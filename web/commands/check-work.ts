@@ -12,6 +12,7 @@ import {
   type WorkPiece,
   type WorkResult,
 } from '../../vision/work/measure-work.ts';
+import { ROW_DIRECTIONS } from '../../vision/work/work-photo.ts';
 import {
   cornersOption,
   EXIT,
@@ -37,7 +38,8 @@ A disc is measured across, mean over all directions, between the mean line of th
 
   --rounds N        rounds of the disc, rows of the swatch: gives the gauge, together with
   --stitches N      stitches in the last round, in a row, or all the way round the tube
-  --rows-run WAY    across or up: how rows or rounds run in the picture (default across)
+  --rows-run WAY    across or up: how rows or rounds run in the picture (default across); longer or shorter: along which
+                    side, for work that lies diagonally
   --thickness MM    thickness of one layer of the fabric (default: guessed from the stitches)
   --reference R     ID-1 (default), ID-2, ID-3, A4, A5, A6, "US Letter", or WIDTHxHEIGHT[xTHICKNESS] in mm
   --round NAME      a coin or disc instead of a card: "2 euro", "US quarter", "optical disc", ..., or dDIAMETER[xTHICKNESS]
@@ -119,7 +121,7 @@ function workOptions(values: Values): WorkOptions {
     edgePx,
     thicknessMm: numberOption('thickness', values.thickness, 0.2, 40),
     stitches: count('stitches', values.stitches),
-    rowsRun: oneOf('rows-run', values['rows-run'], ['across', 'up'] as const),
+    rowsRun: oneOf('rows-run', values['rows-run'], ROW_DIRECTIONS),
   };
 }
 

@@ -3,7 +3,8 @@ import { useId } from 'react';
 interface SegmentsProps<T extends string> {
   readonly legend: string;
   readonly options: readonly T[];
-  readonly value: T;
+  /** Null while none is chosen. */
+  readonly value: T | null;
   readonly name: (option: T) => string;
   readonly onChange: (option: T) => void;
 }

@@ -28,6 +28,7 @@ import {
   edgeOfWork,
   foundAgain,
   type Placed,
+  rowDirectionsToAsk,
   undone,
   type WorkCheck,
   withPhoto,
@@ -300,6 +301,8 @@ function Findings({ result, sight }: { readonly result: WorkResult | null; reado
 function Counts({ check, change }: { readonly check: WorkCheck; readonly change: ChangeWork }) {
   const words = useText().work;
   const { piece } = check;
+  const rowsRun = check.placed.rowsRun ?? 'across';
+  const ways = rowDirectionsToAsk(check);
   return (
     <fieldset className="stack stack--tight">
       <legend>{words.counts}</legend>
@@ -326,8 +329,8 @@ function Counts({ check, change }: { readonly check: WorkCheck; readonly change:
       {piece !== 'disc' && (
         <Segments
           legend={words.rowsRun}
-          options={['across', 'up'] as const}
-          value={check.placed.rowsRun ?? 'across'}
+          options={ways}
+          value={ways.find((way) => way === rowsRun) ?? null}
           name={(way) => words.ways[way]}
           onChange={(rowsRun) => change((work) => withPlaced(work, { rowsRun }))}
         />

@@ -1,7 +1,7 @@
 import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
 import { parseRoundReference } from '../../vision/round-reference.ts';
-import type { RowDirection } from '../../vision/work/measure-swatch.ts';
 import type { WorkOptions, WorkPiece, WorkResult } from '../../vision/work/measure-work.ts';
+import type { RowDirection } from '../../vision/work/work-photo.ts';
 import { referenceNamed } from '../reference/reference-named.ts';
 import type { PhotoFacts } from '../worker/worker-api.ts';
 
@@ -105,6 +105,18 @@ export function workOptions({ piece, placed, stitches, answer }: WorkCheck, hold
     ...(placed.rowsRun && piece !== 'disc' && { rowsRun: placed.rowsRun }),
     ...(stitches !== null && { stitches }),
   };
+}
+
+/** The answers that tell a piece's sides apart: as they run in the photo, or by length where it lies diagonally. */
+export function rowDirectionsToAsk({ placed, answer }: WorkCheck): readonly RowDirection[] {
+  const { rowsRun } = placed;
+  const bySize = rowsRun === 'longer' || rowsRun === 'shorter';
+  return bySize || (answer && liesDiagonally(answer.result)) ? ['longer', 'shorter'] : ['across', 'up'];
+}
+
+function liesDiagonally(result: WorkResult): boolean {
+  if (result.outcome === 'refused' || result.piece === 'disc') return false;
+  return (result.piece === 'swatch' ? result.swatch : result.tube).rectangle.liesDiagonally;
 }
 
 /** Tells two questions apart. */

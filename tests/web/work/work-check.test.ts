@@ -1,11 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import type { CornersPx } from '../../../vision/frames.ts';
 import { problem } from '../../../vision/measurement.ts';
+import type { WorkResult } from '../../../vision/work/measure-work.ts';
 import {
   cardPlacesOfWork,
   foundAgain,
   newWorkCheck,
   questionOf,
+  rowDirectionsToAsk,
   undone,
   type WorkCheck,
   withCounts,
@@ -70,6 +72,22 @@ test('a sample brings its counts; those of a tube are the plan’s', () => {
   const counted = { rounds: 15, stitches: 16, rowsRun: 'up' } as const;
   expect(withCounts(disc, counted)).toMatchObject({ rounds: 15, stitches: 16 });
   expect(withCounts({ ...disc, piece: 'tube' }, counted)).toMatchObject({ rounds: 2, placed: { rowsRun: 'up' } });
+});
+
+describe('how the rows run', () => {
+  const lying = (liesDiagonally: boolean): WorkCheck => {
+    const result = { piece: 'swatch', outcome: 'measured', swatch: { rectangle: { liesDiagonally } } };
+    return { ...disc, piece: 'swatch', answer: { to: '', result: result as unknown as WorkResult } };
+  };
+
+  test('is asked as it looks in the photo, and by the longer side where the work lies diagonally', () => {
+    expect(rowDirectionsToAsk(lying(false))).toEqual(['across', 'up']);
+    expect(rowDirectionsToAsk(lying(true))).toEqual(['longer', 'shorter']);
+  });
+
+  test('stays answered by the side', () => {
+    expect(rowDirectionsToAsk(withPlaced(lying(false), { rowsRun: 'shorter' }))).toEqual(['longer', 'shorter']);
+  });
 });
 
 test('every place the card was found or placed at is covered', () => {

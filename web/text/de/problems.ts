@@ -49,5 +49,5 @@ export const problems: typeof english = {
   'yarn-like-table':
     'Garn und Tisch sehen ähnlich aus, deshalb ist der Rand unsicher: prüfe ihn oder nimm einen anderen Untergrund.',
   'work-lies-diagonally':
-    'Die Arbeit liegt schräg im Bild, deshalb ist unklar, wie ihre Reihen laufen: sag es, oder drehe die Arbeit.',
+    'Die Arbeit liegt schräg im Bild, jede ihrer Seiten kann die an den Reihen entlang sein: sag, ob es die längere oder die kürzere ist, oder drehe die Arbeit.',
 };

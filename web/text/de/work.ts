@@ -40,7 +40,12 @@ export const work: Text['work'] = {
   rounds: { disc: 'Runden gehäkelt', swatch: 'Reihen', tube: 'Nach Runde' },
   stitches: { disc: 'Maschen in der letzten Runde', swatch: 'Maschen in einer Reihe', tube: 'Maschen ganz herum' },
   rowsRun: 'Im Bild laufen die Reihen',
-  ways: { across: 'quer', up: 'hochkant' },
+  ways: {
+    across: 'quer',
+    up: 'hochkant',
+    longer: 'an der längeren Seite entlang',
+    shorter: 'an der kürzeren Seite entlang',
+  },
   verdict: {
     title: 'Was das für den Plan heißt',
     goOn: 'Häkle weiter wie geschrieben',

@@ -38,7 +38,12 @@ export const work = {
   rounds: { disc: 'Rounds worked', swatch: 'Rows', tube: 'After round' },
   stitches: { disc: 'Stitches in the last round', swatch: 'Stitches in a row', tube: 'Stitches all the way round' },
   rowsRun: 'In the picture the rows run',
-  ways: { across: 'across', up: 'up and down' },
+  ways: {
+    across: 'across',
+    up: 'up and down',
+    longer: 'along its longer side',
+    shorter: 'along its shorter side',
+  },
   verdict: {
     title: 'What it means for the plan',
     goOn: 'Go on as written',
