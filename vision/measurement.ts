@@ -89,9 +89,14 @@ export const PROBLEMS = {
   'not-recognised':
     'The part that recognises containers could not be loaded, so this outline is only a proposal: check it and move what is off.',
   'fit-failed': 'The outline does not fit any round container: check the card corners and the outline by hand.',
-  // refusals of flat work
+  // refusals of a coin or disc
   'no-round-reference':
     'The coin or disc was not found. Lay it flat on a surface of another colour, wholly in the picture, or mark its rim by hand.',
+  'round-too-small': 'The coin or disc is too small in the picture: move closer, or send the photo at full size.',
+  'round-too-oblique': 'The coin or disc is seen too flat: hold the camera higher.',
+  'round-not-on-table':
+    'A coin or disc can only lie on the table that the container stands or lies on: lay it there, or take a card.',
+  // refusals of flat work
   'no-work': 'No piece of work was found. Lay it flat beside the card on a table of another colour, or tap it.',
   'work-cut-off': 'The work runs out of the picture: move back until all of it is visible.',
   'not-a-disc': 'This does not look like a flat round piece: pat it flat, or place its edge by hand.',
@@ -102,6 +107,7 @@ export const PROBLEMS = {
   'card-or-lens-unusual':
     'Card and lens do not go together: is this flat thing the reference chosen, lying flat, and the photo as the camera took it? Do not rely on these sizes.',
   'card-far-away': 'The card lies far from the container: put it closer next time for smaller error bars.',
+  'round-far-away': 'The coin or disc lies far from the container: put it closer next time for smaller error bars.',
   'card-square-on': 'The card is seen exactly from the front and the lens is unknown: tilt the camera next time.',
   'base-not-visible': 'The base cannot be seen, so its diameter is not given.',
   'outline-uncertain': 'Part of the outline is hard to see; check it against the picture.',

@@ -1,3 +1,5 @@
+import type { FlatReference } from './reference.ts';
+
 /** A flat round thing of known size that gives a photo its scale. */
 export interface RoundReference {
   readonly name: string;
@@ -36,6 +38,18 @@ export const ROUND_REFERENCES: readonly RoundReference[] = [
   coin('US cent', 19.05, 1.52),
   { name: 'optical disc', diameterMm: 120, thicknessMm: 1.2, relativeSd: 0.3 / Math.sqrt(3) / 120 },
 ];
+
+/** A disc is a square whose corners are rounded to half its side: what it gives the scale by when it lies as a card would. */
+export function squareAbout({ name, diameterMm, thicknessMm, relativeSd }: RoundReference): FlatReference {
+  return {
+    name,
+    widthMm: diameterMm,
+    heightMm: diameterMm,
+    thicknessMm,
+    cornerRadiusMm: diameterMm / 2,
+    relativeSd,
+  };
+}
 
 /** A diameter somebody measured with a ruler: 0.5 mm on 100 mm. */
 const RULER_RELATIVE_SD = 0.005;

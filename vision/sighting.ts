@@ -16,6 +16,19 @@ export interface CardSighting {
   readonly longSide: 0 | 1;
   /** 0..1, how card-like the evidence is; 1 for user-placed corners. */
   readonly score: number;
+  /**
+   * Of a coin or disc: its rim. The corners are then those of the square about its face, in the better of its two poses,
+   * and the sides are not looked at.
+   */
+  readonly rim?: RimSighting;
+}
+
+/** The outline of a coin or disc on a table. */
+export interface RimSighting {
+  /** Samples all round, in order; the normals point out of the coin. */
+  readonly points: readonly OutlinePoint[];
+  /** Standard uncertainty of all of it lying too far out or in, px. */
+  readonly haloSdPx: number;
 }
 
 /** One sample of the container's outline. The normal is a unit vector pointing out of the container. */

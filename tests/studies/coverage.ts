@@ -1,13 +1,14 @@
 /**
  * Monte Carlo study of the measurement model: `npm run study:coverage -- [--scenes N] [--seed N] [--json]`.
  * Simulates card and outline with correlated noise and all nuisances drawn from their priors, fits them, and prints for
- * every arrangement and focal case: failures, bias, RMSE against the Cramér–Rao bound, coverage of the 95 % intervals.
+ * every arrangement and focal case, and on a table beside a coin too: failures, bias, RMSE against the Cramér–Rao bound, coverage of the 95 % intervals.
  */
 import { ARRANGEMENTS, type Arrangement } from '../../vision/measurement.ts';
 import { type ContainerFit, fitContainer } from '../../vision/model/fit-container.ts';
 import { isBaseSeen } from '../../vision/model/fit-warnings.ts';
-import { dot } from '../../vision/model/linear3.ts';
+import { dot, multiply } from '../../vision/model/linear3.ts';
 import { sizeEstimate } from '../../vision/model/size-estimate.ts';
+import { ROUND_REFERENCES } from '../../vision/round-reference.ts';
 import { EXIT, numberOption, oneOf, readArguments, runCommand } from '../../web/commands/command-line.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 import { type FocalCase, type SimulatedScene, simulateScene } from '../support/simulated-scene.ts';
@@ -16,6 +17,9 @@ import { cramerRaoBound } from './cramer-rao.ts';
 const FOCAL_CASES: readonly FocalCase[] = ['exact', 'rounded', 'unknown'];
 const SIZES = ['baseDiameterMm', 'maxDiameterMm', 'heightMm'] as const;
 type Size = (typeof SIZES)[number];
+const BESIDE = ['card', 'coin'] as const;
+type Beside = (typeof BESIDE)[number];
+const COIN = ROUND_REFERENCES.find(({ name }) => name === '2 euro');
 
 /** One size of one scene. */
 interface Outcome {
@@ -25,6 +29,7 @@ interface Outcome {
 }
 
 interface Cell {
+  readonly beside: Beside;
   readonly arrangement: Arrangement;
   readonly focalCase: FocalCase;
   readonly scenes: number;
@@ -46,7 +51,7 @@ interface Summary {
 
 const HELP = `Monte Carlo study of the measurement model: bias, spread against the Cramér–Rao bound, coverage.
 
-npm run --silent study:coverage -- [--scenes N] [--seed N] [--arrangement A] [--json]
+npm run --silent study:coverage -- [--scenes N] [--seed N] [--arrangement A] [--beside card|coin] [--json]
 `;
 
 runCommand('study:coverage', async () => {
@@ -54,6 +59,7 @@ runCommand('study:coverage', async () => {
     scenes: { type: 'string' },
     seed: { type: 'string' },
     arrangement: { type: 'string' },
+    beside: { type: 'string' },
     json: { type: 'boolean' },
     help: { type: 'boolean' },
   });
@@ -64,19 +70,23 @@ runCommand('study:coverage', async () => {
   const scenes = numberOption('scenes', values.scenes, 1, 1e5) ?? 200;
   const seed = numberOption('seed', values.seed, 0, 1e6) ?? 1;
   const only = oneOf('arrangement', values.arrangement, ARRANGEMENTS);
+  const onlyBeside = oneOf('beside', values.beside, BESIDE);
   const cells: Cell[] = [];
-  for (const arrangement of only ? [only] : ARRANGEMENTS) {
-    for (const focalCase of FOCAL_CASES) {
-      const cell = studyCell(arrangement, focalCase, scenes, seed);
-      cells.push(cell);
-      if (!values.json) printCell(cell);
+  for (const beside of onlyBeside ? [onlyBeside] : BESIDE) {
+    const possible = beside === 'card' ? ARRANGEMENTS : (['standing', 'lying'] as const);
+    for (const arrangement of possible.filter((one) => !only || one === only)) {
+      for (const focalCase of FOCAL_CASES) {
+        const cell = studyCell(beside, arrangement, focalCase, scenes, seed);
+        cells.push(cell);
+        if (!values.json) printCell(cell);
+      }
     }
   }
   if (values.json) console.log(JSON.stringify({ seed, cells }, null, 2));
   return EXIT.done;
 });
 
-function studyCell(arrangement: Arrangement, focalCase: FocalCase, scenes: number, seed: number): Cell {
+function studyCell(beside: Beside, arrangement: Arrangement, focalCase: FocalCase, scenes: number, seed: number): Cell {
   const outcomes: Record<Size, Outcome[]> = { baseDiameterMm: [], maxDiameterMm: [], heightMm: [] };
   const times: number[] = [];
   let failures = 0;
@@ -87,6 +97,7 @@ function studyCell(arrangement: Arrangement, focalCase: FocalCase, scenes: numbe
     const scene = simulateScene(seededRandom(first + i), {
       arrangement,
       focalCase,
+      ...(beside === 'coin' && { coin: COIN }),
       longSidePx: i % 2 === 0 ? 4032 : 1600,
     });
     const started = performance.now();
@@ -104,6 +115,7 @@ function studyCell(arrangement: Arrangement, focalCase: FocalCase, scenes: numbe
   }
   times.sort((a, b) => a - b);
   return {
+    beside,
     arrangement,
     focalCase,
     scenes,
@@ -124,8 +136,10 @@ function isLost({ error, sd }: Outcome): boolean {
 }
 
 function compare(scene: SimulatedScene, fit: ContainerFit): Record<Size, Outcome> {
-  const { containerRotation: r } = scene.view;
-  const upsideDown = dot(fit.state.axis, [r[2], r[5], r[8]]) < 0;
+  const { rotation, containerRotation: r } = scene.view;
+  // in the camera frame: a coin does not say how it is turned
+  const trueAxis = multiply(rotation, [r[2], r[5], r[8]]);
+  const upsideDown = dot(multiply(fit.state.rotation, fit.state.axis), trueAxis) < 0;
   const truth: Record<Size, number> = {
     baseDiameterMm: upsideDown ? scene.topDiameterMm : scene.baseDiameterMm,
     maxDiameterMm: scene.maxDiameterMm,
@@ -162,8 +176,8 @@ function summarise(outcomes: readonly Outcome[]): Summary {
   };
 }
 
-function printCell({ arrangement, focalCase, scenes, failures, basesSeen, medianMs, sizes }: Cell): void {
-  const title = `${arrangement}, focal length ${focalCase}`;
+function printCell({ beside, arrangement, focalCase, scenes, failures, basesSeen, medianMs, sizes }: Cell): void {
+  const title = `${arrangement} beside a ${beside}, focal length ${focalCase}`;
   console.log(
     `${title}: ${scenes} scenes, ${failures} failures, base seen in ${basesSeen}, ${medianMs.toFixed(0)} ms a fit`,
   );

@@ -1,3 +1,4 @@
+import { type CoinView, coinSighting } from '../../vision/coin/coin-sighting.ts';
 import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
 import type { Arrangement } from '../../vision/measurement.ts';
 import { type Camera, projectPoint } from '../../vision/model/camera-ray.ts';
@@ -18,8 +19,9 @@ import {
 } from '../../vision/model/linear3.ts';
 import { projectSolidOutline, type View } from '../../vision/model/project-model-outline.ts';
 import type { Polyline } from '../../vision/model/solid-of-revolution.ts';
-import { ID1_CARD } from '../../vision/reference.ts';
-import type { CardSide, OutlinePoint } from '../../vision/sighting.ts';
+import { type FlatReference, ID1_CARD } from '../../vision/reference.ts';
+import { type RoundReference, squareAbout } from '../../vision/round-reference.ts';
+import type { CardSide, CardSighting, OutlinePoint } from '../../vision/sighting.ts';
 import { type SeededRandom, seededRandom } from './seeded-random.ts';
 
 /** What the photo's metadata say: the 35 mm-equivalent to a tenth, as a whole number, or nothing. */
@@ -31,6 +33,8 @@ export interface SceneChoice {
   readonly longSidePx: 4032 | 1600;
   /** Turns every error off: exact observations, nuisances at their means. */
   readonly exact?: boolean;
+  /** Lies on the table in place of the card. */
+  readonly coin?: RoundReference;
   /** Scenes with the same seed show the same container beside the same card. */
   readonly containerSeed?: number;
 }
@@ -59,6 +63,10 @@ const FULL_FRAME_DIAGONAL_MM = 43.2666;
 const CARD_SD_PX = 0.3;
 const CORRELATION_PX = 10;
 const SAMPLES_PER_SIDE = 8;
+/** Each sample of a coin's rim, and all of them together. */
+const COIN_SD_PX = 0.7;
+const COIN_HALO_SD_PX = 0.3;
+const RIM_SAMPLES = 60;
 
 /**
  * A random scene as a photo would show it: card sides and outline with correlated noise, every nuisance (focal length,
@@ -93,7 +101,8 @@ function drawScene(random: SeededRandom, choice: SceneChoice): SimulatedScene | 
   const container = drawContainer(things ?? random);
   const height = container.profile.zMm[container.profile.count - 1];
   const error = (sd: number) => (choice.exact ? 0 : random.normal(sd));
-  const setting = drawSetting(random, choice.arrangement, container, error);
+  const reference = choice.coin ? squareAbout(choice.coin) : ID1_CARD;
+  const setting = drawSetting(random, choice.arrangement, container, reference, error);
   if (!setting) return null;
   const { card, target, towardsCamera, up } = setting;
 
@@ -110,7 +119,7 @@ function drawScene(random: SeededRandom, choice: SceneChoice): SimulatedScene | 
     k1: error(0.01),
   };
   const rotation = lookAlong(scale(towardsCamera, -1), up, random.normal(2 * DEGREE));
-  const cardMarks = cornersMm(0).map((corner) => add(multiply(card.rotation, corner), card.centre));
+  const cardMarks = cornersMm(0, reference).map((corner) => add(multiply(card.rotation, corner), card.centre));
   const solidMarks = boundaryMarks(container.profile);
   const distance = fittingDistance(
     rotation,
@@ -138,7 +147,10 @@ function drawScene(random: SeededRandom, choice: SceneChoice): SimulatedScene | 
   const tilt = -dot(facing, unit(view.translationMm));
   if (tilt < Math.cos(62 * DEGREE)) return null;
 
-  const seen = seeCard(view, error, things?.normal(ID1_CARD.relativeSd));
+  const focalPrior = focalPriorFromLens({ focal35Mm: lens.statedMm, looksCropped: false }, width, tall);
+  const seen = choice.coin
+    ? seeCoin(view, random, choice.coin, { reference, focalPrior, widthPx: width, heightPx: tall }, choice.exact)
+    : seeCard(view, error, things?.normal(ID1_CARD.relativeSd));
   if (!seen) return null;
   const outlineSd = random.uniform(0.5, 1);
   const outline = seeOutline(random, container, view, seen.trueCornersPx, choice, outlineSd, width, tall);
@@ -155,10 +167,10 @@ function drawScene(random: SeededRandom, choice: SceneChoice): SimulatedScene | 
     sight: {
       imageWidthPx: width,
       imageHeightPx: tall,
-      focalPrior: focalPriorFromLens({ focal35Mm: lens.statedMm, looksCropped: false }, width, tall),
+      focalPrior,
       looksCropped: false,
-      reference: ID1_CARD,
-      card: { cornersPx: seen.cornersPx, sides: seen.sides, longSide: seen.longSide, score: 1 },
+      reference,
+      card: seen.card,
       outline: { points: outline, correlationLengthPx: CORRELATION_PX, cutByFrame: false },
     },
     baseDiameterMm: container.baseDiameterMm,
@@ -309,6 +321,7 @@ function drawSetting(
   random: SeededRandom,
   arrangement: Arrangement,
   container: Container,
+  reference: FlatReference,
   error: (sd: number) => number,
 ): Setting | null {
   const { profile } = container;
@@ -317,12 +330,12 @@ function drawSetting(
   const tiltSd = 0.4 * DEGREE;
   if (arrangement === 'standing') {
     const azimuth = random.uniform(-60, 60) * DEGREE;
-    const reach = widest + random.uniform(45, 75);
+    const reach = widest + besideMm(random, reference, 45, 75);
     const normal = unit([error(tiltSd), error(tiltSd), 1]);
     const along = unit(subtract([1, 0, 0], scale(normal, normal[0])));
     const rotation = turnedAbout(normal, along, random.uniform(0, 2 * Math.PI));
     const centre: Vector3 = [reach * Math.sin(azimuth), -reach * Math.cos(azimuth), 0];
-    const onTable = subtract(centre, scale(normal, dot(normal, centre) - ID1_CARD.thicknessMm - error(0.1)));
+    const onTable = subtract(centre, scale(normal, dot(normal, centre) - reference.thicknessMm - error(0.1)));
     return {
       card: { rotation, centre: onTable },
       target: [onTable[0] / 2, onTable[1] / 2, height / 2.5],
@@ -352,17 +365,24 @@ function drawSetting(
     const rotation = turnedAbout(tableUp, [1, 0, 0], random.uniform(0, 2 * Math.PI));
     const side = random.chance(0.5) ? 1 : -1;
     const centre = add(
-      add(onPlane, scale([1, 0, 0], side * (widest + random.uniform(50, 75)))),
-      add(scale(upAlong, random.uniform(0.3, 0.7) * height - line.z0), scale(tableUp, ID1_CARD.thicknessMm)),
+      add(onPlane, scale([1, 0, 0], side * (widest + besideMm(random, reference, 50, 75)))),
+      add(scale(upAlong, random.uniform(0.3, 0.7) * height - line.z0), scale(tableUp, reference.thicknessMm)),
     );
     const off = random.uniform(0, 25) * DEGREE;
     const around = random.uniform(0, 2 * Math.PI);
-    const lean: Vector3 = add(scale([1, 0, 0], Math.cos(around)), scale(upAlong, Math.sin(around)));
+    const onTable = (turn: number): Vector3 => add(scale([1, 0, 0], Math.cos(turn)), scale(upAlong, Math.sin(turn)));
+    const lean = onTable(around);
+    const up = () => {
+      if (reference === ID1_CARD) return random.chance(0.5) ? upAlong : ([1, 0, 0] as const);
+      // beside a coin: as seen by who stands before the table, or from above with the phone turned anyhow
+      const turned = (off < 8 * DEGREE ? random.uniform(-180, 180) : random.uniform(-50, 50)) * DEGREE;
+      return scale(onTable(around + turned), -1);
+    };
     return {
       card: { rotation, centre },
       target: add(scale(centre, 0.4), [0, 0, 0.6 * (height / 2)]),
       towardsCamera: unit(add(scale(tableUp, Math.cos(off)), scale(lean, Math.sin(off)))),
-      up: random.chance(0.5) ? upAlong : [1, 0, 0],
+      up: up(),
     };
   }
   const rotation = turnedAbout(outward, [1, 0, 0], (upright ? Math.PI / 2 : 0) + error(DEGREE));
@@ -458,9 +478,9 @@ export function radiusAt({ count, zMm, radiusMm }: Polyline, z: number): number 
 }
 
 /** Corners clockwise as seen from the front, starting anywhere: first = 0 is (−x, +y). */
-function cornersMm(first: number): Vector3[] {
-  const x = ID1_CARD.widthMm / 2;
-  const y = ID1_CARD.heightMm / 2;
+function cornersMm(first: number, { widthMm, heightMm }: FlatReference = ID1_CARD): Vector3[] {
+  const x = widthMm / 2;
+  const y = heightMm / 2;
   const all: Vector3[] = [
     [-x, y, 0],
     [x, y, 0],
@@ -505,7 +525,48 @@ function seeCard(view: View, error: (sd: number) => number, sizeError = error(ID
   }) as unknown as readonly [CardSide, CardSide, CardSide, CardSide];
   const lines = sides.map(({ edgePointsPx }) => fittedLine(edgePointsPx));
   const cornersPx = lines.map((line, k) => crossing(lines[(k + 3) % 4], line)) as unknown as CornersPx;
-  return { cornersPx, trueCornersPx, sides, longSide: (first % 2 === 0 ? 0 : 1) as 0 | 1 };
+  const card: CardSighting = { cornersPx, sides, longSide: first % 2 === 0 ? 0 : 1, score: 1 };
+  return { trueCornersPx, card };
+}
+
+/** Distance of the reference's middle from the widest place: what is smaller is laid nearer. */
+function besideMm(random: SeededRandom, { widthMm }: FlatReference, nearMm: number, farMm: number): number {
+  return random.uniform(nearMm, farMm) - (ID1_CARD.widthMm - widthMm) / 2;
+}
+
+/** A coin with a rounded rim; on the near side its edge may be taken for anything between face and table. */
+function seeCoin(
+  view: View,
+  random: SeededRandom,
+  { diameterMm, thicknessMm, relativeSd }: RoundReference,
+  coinView: CoinView,
+  exact = false,
+) {
+  const radius = (diameterMm / 2) * (exact ? 1 : 1 + random.normal(relativeSd));
+  const rounding = thicknessMm * (exact ? 0.15 : Math.min(Math.max(0.15 + random.normal(0.08), 0.02), 0.4));
+  const sideMm = thicknessMm * (exact ? 0.6 : random.uniform(0.2, 1));
+  const depth = Math.max(sideMm, rounding + 0.01);
+  const arc = Array.from({ length: 13 }, (_, k) => (k / 12) * (Math.PI / 2));
+  const points = [
+    [0, radius],
+    ...arc.map((a) => [depth - rounding * (1 - Math.sin(a)), radius - rounding * (1 - Math.cos(a))]),
+  ];
+  const solid: Polyline = {
+    count: points.length,
+    zMm: Float64Array.from(points, ([z]) => z),
+    radiusMm: Float64Array.from(points, ([, r]) => r),
+  };
+  const inCard: View = { ...view, containerRotation: [1, 0, 0, 0, 1, 0, 0, 0, 1], baseCentreMm: [0, 0, -depth] };
+  const around = projectSolidOutline(solid, inCard, 2);
+  if (around.length < 40) return null;
+  const haloPx = exact ? 0 : random.normal(COIN_HALO_SD_PX);
+  const rim = Array.from({ length: RIM_SAMPLES }, (_, k): OutlinePoint => {
+    const { xPx, yPx, normalX, normalY } = around[Math.floor((k * around.length) / RIM_SAMPLES)];
+    const off = haloPx + (exact ? 0 : random.normal(COIN_SD_PX));
+    return { xPx: xPx + off * normalX, yPx: yPx + off * normalY, normalX, normalY, sdPx: COIN_SD_PX };
+  });
+  const card = coinSighting({ points: rim, haloSdPx: COIN_HALO_SD_PX }, coinView);
+  return card && { trueCornersPx: card.cornersPx, card };
 }
 
 function seeOutline(

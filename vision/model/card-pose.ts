@@ -56,23 +56,24 @@ export function cardPoses(
   if (!first) return [];
   const better = refinePose(first, cornersPx, points, camera);
   if (!better) return [];
-  const sight = unit(better.translationMm);
-  const normal = multiply(better.rotation, [0, 0, 1]);
+  const mirrored = mirroredPose(better);
+  const other = mirrored && refinePose(mirrored, cornersPx, points, camera);
+  if (!other || sameNormal(better, other)) return [better];
+  return [better, other].sort((a, b) => a.cornerErrorPx - b.cornerErrorPx);
+}
+
+/** Mirror image about the line of sight to the middle; null when it is the same. */
+export function mirroredPose({
+  rotation,
+  translationMm,
+}: Omit<CardPose, 'cornerErrorPx'>): Omit<CardPose, 'cornerErrorPx'> | null {
+  const sight = unit(translationMm);
+  const normal = multiply(rotation, [0, 0, 1]);
   const mirrored = subtract(scale(sight, 2 * dot(sight, normal)), normal);
   const turn = cross(normal, mirrored);
   const angle = Math.atan2(norm(turn), dot(normal, mirrored));
-  if (angle < 0.02) return [better];
-  const other = refinePose(
-    {
-      rotation: multiplyMatrices(rotationFromVector(scale(unit(turn), angle)), better.rotation),
-      translationMm: better.translationMm,
-    },
-    cornersPx,
-    points,
-    camera,
-  );
-  if (!other || sameNormal(better, other)) return [better];
-  return [better, other].sort((a, b) => a.cornerErrorPx - b.cornerErrorPx);
+  if (angle < 0.02) return null;
+  return { rotation: multiplyMatrices(rotationFromVector(scale(unit(turn), angle)), rotation), translationMm };
 }
 
 /** Angle between the line of sight to the card's centre and the card's normal: 0 seen square-on, π/2 edge-on. */

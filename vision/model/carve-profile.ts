@@ -1,6 +1,7 @@
 import type { OutlinePoint } from '../sighting.ts';
 import { castRay, RAY_SIZE } from './camera-ray.ts';
-import { containerFromCamera, eyeInContainer, type ModelState, rotateRay } from './container-model.ts';
+import { containerFromCamera, eyeInContainer, type ModelState } from './container-model.ts';
+import { rotateRay } from './grazing-ray.ts';
 
 import type { Vector3 } from './linear3.ts';
 

@@ -4,6 +4,8 @@ import type { FlatReference } from '../reference.ts';
 import type { CardSighting, OutlinePoint } from '../sighting.ts';
 import { arrangementEquations, axisOf, EquationRows, type LowerSide, MAX_EQUATIONS } from './arrangement-equations.ts';
 import { type Camera, castRay, RAY_SIZE } from './camera-ray.ts';
+import { CoinSolid, ROUNDING_LOG_SD, SIDE_LOG_SD } from './coin-solid.ts';
+import { GrazingRay, type SeenSolid, type TouchedPlace } from './grazing-ray.ts';
 import type { LeastSquaresProblem } from './least-squares.ts';
 import {
   add,
@@ -32,9 +34,12 @@ import {
   LOG_BASE_EDGE,
   LOG_FOCAL,
   LOG_HEIGHT,
+  LOG_RIM_ROUNDING,
+  LOG_RIM_SIDE,
   LOG_TOP_EDGE,
   OUTLINE_HALO,
   RADIAL_K1,
+  RIM_HALO,
   SIDE_HALO,
   WALL,
 } from './parameters.ts';
@@ -46,7 +51,6 @@ import {
   type ProfileShape,
   traceVertex,
 } from './profile-curve.ts';
-import { findNearestFeature, type NearestFeature, stepToTouch, touchingParameter } from './solid-of-revolution.ts';
 
 /** Samples of one card side, with the direction across it (unit, out of the card) and the sd of each sample. */
 export interface SideSamples {
@@ -59,7 +63,11 @@ export interface SideSamples {
 
 /** Everything the model is fitted to. */
 export interface Observations {
+  /** Of a card; a coin or disc has none. */
   readonly sides: readonly SideSamples[];
+  /** Of a coin or disc, and the sd of all of it lying too far out. */
+  readonly rim: readonly OutlinePoint[];
+  readonly rimHaloSdPx: number;
   readonly longSide: CardSighting['longSide'];
   readonly outline: readonly OutlinePoint[];
   /** Outline sds are multiplied by this: neighbours err alike, and the model may not fit quite. */
@@ -71,6 +79,21 @@ export interface Observations {
   readonly reference: FlatReference;
   readonly arrangement: Arrangement;
   readonly lowerSide: LowerSide | null;
+}
+
+/** A solid as the camera sees it, and where it is: cardFromSolid. */
+interface Solid extends SeenSolid {
+  readonly rotation: Matrix3;
+  readonly originMm: Vector3;
+}
+
+interface Touched {
+  readonly place: TouchedPlace;
+  /** Change of the residual for each mm that the surface moves out. */
+  readonly gain: number;
+  readonly normalInCard: Vector3;
+  /** From the solid's origin, in the card frame. */
+  readonly offset: Vector3;
 }
 
 /** Rotations that the rotation-vector parameters start from. */
@@ -117,11 +140,17 @@ const BEND_CAUCHY = 1;
 const EDGE_SHIFT_SD_MM = 2;
 /** Outline points that do not belong (spout, shadow) lose their weight beyond about this many sds. */
 const OUTLINE_CAUCHY = 3;
-const MAX_TOUCH_STEPS = 8;
-const TOUCHED_PX = 1e-4;
-/** After a step shorter than this the ray touches the same piece or one close by. */
-const NEARBY_PX = 2;
-const NEARBY_PIECES = 3;
+/** Turning a coin about its own middle changes nothing that is seen: an sd that only keeps the equations regular. */
+const SPIN_SD_RAD = 0.1;
+/**
+ * Whoever photographs a table stands before it and holds the phone about level: in the upright photo the table's normal
+ * leans to the top, not to the bottom, and little to the side; components of the unit vector. From memory, no source. It
+ * decides between the two poses of a circle where nothing else does.
+ */
+const SIDEWAYS_SD = 0.25;
+const FAR_SIDE_DOWN_SD = 0.12;
+const TABLE_ROWS = 3;
+const UNTURNED: Matrix3 = [1, 0, 0, 0, 1, 0, 0, 0, 1];
 
 /** The model as a least-squares problem, and the means to read a solution. */
 export class ContainerModel implements LeastSquaresProblem {
@@ -139,7 +168,8 @@ export class ContainerModel implements LeastSquaresProblem {
   readonly bendRow: number;
   /** Height over the base of the point each outline ray touches, mm; from the last evaluation. */
   readonly touchZMm: Float64Array;
-  private readonly sideSampleCount: number;
+  private readonly coin: CoinSolid;
+  private readonly rimRow: number;
 
   constructor(
     readonly seen: Observations,
@@ -150,16 +180,17 @@ export class ContainerModel implements LeastSquaresProblem {
     this.curve = newProfileCurve(frame.knots);
     this.parameterCount = WALL + knots + edges;
     this.neighbourly = { from: WALL, to: WALL + knots };
-    this.sideSampleCount = seen.sides.reduce((sum, side) => sum + side.pointsPx.length, 0);
-    this.outlineRow = this.sideSampleCount;
+    this.coin = new CoinSolid(seen.reference);
+    this.rimRow = seen.sides.reduce((sum, side) => sum + side.pointsPx.length, 0);
+    this.outlineRow = this.rimRow + seen.rim.length;
     this.equationRow = this.outlineRow + seen.outline.length;
     this.priorRow = this.equationRow + MAX_EQUATIONS;
-    const globalPriors = 4 + 2 + 2 + 1 + 4 + edges;
+    const globalPriors = 4 + 2 + 2 + 1 + 4 + edges + (seen.rim.length > 0 ? TABLE_ROWS : 0);
     this.bendRow = this.priorRow + globalPriors;
     this.residualCount = this.bendRow + (knots - 2);
     this.touchZMm = new Float64Array(seen.outline.length);
     this.cauchyScale = new Float64Array(this.residualCount);
-    this.cauchyScale.fill(OUTLINE_CAUCHY, this.outlineRow, this.equationRow);
+    this.cauchyScale.fill(OUTLINE_CAUCHY, this.rimRow, this.equationRow);
     for (let j = 1; j + 1 < knots; j++) {
       const unseen = frame.unseenKnots[j];
       this.cauchyScale[this.bendRow + j - 1] = unseen ? 0 : BEND_CAUCHY;
@@ -206,6 +237,7 @@ export class ContainerModel implements LeastSquaresProblem {
     const state = this.stateAt(parameters);
     if (!state) return false;
     if (!this.cardRows(state, parameters, residuals, jacobian)) return false;
+    if (!this.rimRows(state, parameters, residuals, jacobian)) return false;
     if (!this.outlineRows(state, parameters, residuals, jacobian)) return false;
     const axisByTurn = this.axisDerivatives(state, parameters);
     residuals.fill(0, this.equationRow, this.priorRow);
@@ -218,7 +250,7 @@ export class ContainerModel implements LeastSquaresProblem {
       state,
       new EquationRows(this.equationRow, residuals, jacobian, this.parameterCount),
     );
-    this.priorRows(parameters, residuals, jacobian);
+    this.priorRows(state, parameters, residuals, jacobian);
     return true;
   }
 
@@ -253,8 +285,7 @@ export class ContainerModel implements LeastSquaresProblem {
     const size = 1 + parameters[CARD_SIZE];
     const bow = parameters[CARD_BOW];
     let row = 0;
-    for (let k = 0; k < 4; k++) {
-      const side = seen.sides[k];
+    for (const [k, side] of seen.sides.entries()) {
       const along = sideDirection(k, seen.longSide);
       const out: Vector3 = [-along[1], along[0], 0];
       const half = (along[0] === 0 ? seen.reference.widthMm : seen.reference.heightMm) / 2;
@@ -301,6 +332,49 @@ export class ContainerModel implements LeastSquaresProblem {
     return true;
   }
 
+  /** Rim of a coin or disc: pixel shift along the outward normal that makes the ray graze it. */
+  private rimRows(
+    state: ModelState,
+    parameters: Float64Array,
+    residuals: Float64Array,
+    jacobian: Float64Array | null,
+  ): boolean {
+    const { seen, coin } = this;
+    if (seen.rim.length === 0) return true;
+    coin.draw(parameters);
+    const inCard: Solid = {
+      solid: coin,
+      toSolid: transpose(state.rotation),
+      eye: scale(multiplyTransposed(state.rotation, state.translationMm), -1),
+      rotation: UNTURNED,
+      originMm: [0, 0, 0],
+    };
+    const grazing = new GrazingRay();
+    const poseJacobian = leftJacobian(vectorAt(parameters, CARD_TURN));
+    let rowStart = 0;
+    const addColumn = (column: number, value: number) => {
+      if (jacobian) jacobian[rowStart + column] += value;
+    };
+    for (let i = 0; i < seen.rim.length; i++) {
+      const point = seen.rim[i];
+      if (!grazing.graze(state.camera, inCard, point)) return false;
+      const row = this.rimRow + i;
+      rowStart = row * this.parameterCount;
+      residuals[row] = (grazing.shiftPx + parameters[RIM_HALO]) / point.sdPx;
+      const touched =
+        jacobian && this.touchColumns(jacobian, row, state, inCard, grazing, poseJacobian, point, point.sdPx);
+      if (!touched) continue;
+      const { place, gain } = touched;
+      const before = (1 - place.share) * gain;
+      const after = place.share * gain;
+      coin.traceVertex(parameters, place.vertex, before * place.radial, before * place.axial, addColumn);
+      if (after > 0)
+        coin.traceVertex(parameters, place.vertex + 1, after * place.radial, after * place.axial, addColumn);
+      addColumn(RIM_HALO, 1 / point.sdPx);
+    }
+    return true;
+  }
+
   /** Outline: pixel shift along the outward normal that makes the ray graze the surface. */
   private outlineRows(
     state: ModelState,
@@ -309,127 +383,73 @@ export class ContainerModel implements LeastSquaresProblem {
     jacobian: Float64Array | null,
   ): boolean {
     const { seen, curve } = this;
-    const ray = new Float64Array(RAY_SIZE);
-    const direction = new Float64Array(3);
-    const change = new Float64Array(3);
-    const feature: NearestFeature = { index: 0, isCircle: false, clearanceMm: 0 };
-    const toContainer = containerFromCamera(state);
     const eye = eyeInContainer(state);
     if (eye[2] > 0 && eye[2] < state.heightMm && Math.hypot(eye[0], eye[1]) < curve.radiusMm[0]) return false;
+    const container: Solid = {
+      solid: curve,
+      toSolid: containerFromCamera(state),
+      eye,
+      rotation: state.containerRotation,
+      originMm: state.baseCentreMm,
+    };
+    const grazing = new GrazingRay();
     const poseJacobian = leftJacobian(vectorAt(parameters, CARD_TURN));
     const turns = this.turnDirections(parameters);
-    const factor = seen.outlineSdFactor;
     let rowStart = 0;
     // one function for all rows: making one for each is a good part of their cost
     const addColumn = (column: number, value: number) => {
       if (jacobian) jacobian[rowStart + column] += value;
     };
-
     for (let i = 0; i < seen.outline.length; i++) {
       const point = seen.outline[i];
-      const normalPx = [point.normalX, point.normalY] as const;
+      if (!grazing.graze(state.camera, container, point)) return false;
       const row = this.outlineRow + i;
       rowStart = row * this.parameterCount;
-      const sd = point.sdPx * factor;
-      let shift = 0;
-      let touches = false;
-      let step = Number.POSITIVE_INFINITY;
-      for (let round = 0; round < MAX_TOUCH_STEPS; round++) {
-        if (!castRay(state.camera, point.xPx + shift * normalPx[0], point.yPx + shift * normalPx[1], ray)) return false;
-        rotateRay(toContainer, ray[0], ray[1], 1, direction);
-        const ex = ray[2] * normalPx[0] + ray[3] * normalPx[1];
-        const ey = ray[4] * normalPx[0] + ray[5] * normalPx[1];
-        rotateRay(toContainer, ex, ey, 0, change);
-        const within = Math.abs(step) < NEARBY_PX ? NEARBY_PIECES : Number.POSITIVE_INFINITY;
-        findNearestFeature(curve, eye, direction[0], direction[1], direction[2], feature, within);
-        step = stepToTouch(curve, feature, eye, direction, change);
-        touches = Number.isFinite(step);
-        if (!touches) step = -10;
-        step = Math.min(Math.max(step, -300), 300);
-        shift += step;
-        if (Math.abs(step) < TOUCHED_PX) break;
-      }
-      residuals[row] = (shift + parameters[OUTLINE_HALO]) / sd;
-      const t = touchingParameter(curve, feature, eye, direction);
-      this.touchZMm[i] = eye[2] + t * direction[2];
-      if (!jacobian || !touches || !Number.isFinite(t)) continue;
-      this.outlineJacobian(state, jacobian, i, {
-        ray,
-        direction,
-        eye,
-        t,
-        feature,
-        shift,
-        normalPx,
-        sd,
-        poseJacobian,
-        turns,
-        addColumn,
-      });
+      const sd = point.sdPx * seen.outlineSdFactor;
+      residuals[row] = (grazing.shiftPx + parameters[OUTLINE_HALO]) / sd;
+      this.touchZMm[i] = grazing.touchZMm(container);
+      const touched = jacobian && this.touchColumns(jacobian, row, state, container, grazing, poseJacobian, point, sd);
+      if (!touched) continue;
+      const { place, gain, normalInCard, offset } = touched;
+      const moment = cross(offset, normalInCard);
+      for (let k = 0; k < 3; k++) addColumn(BASE_CENTRE + k, normalInCard[k] * gain);
+      for (let k = 0; k < 2; k++) addColumn(AXIS_TURN + k, dot(turns[k], moment) * gain);
+      const before = (1 - place.share) * gain;
+      const after = place.share * gain;
+      traceVertex(curve, state, place.vertex, before * place.radial, before * place.axial, addColumn);
+      if (after > 0) traceVertex(curve, state, place.vertex + 1, after * place.radial, after * place.axial, addColumn);
+      addColumn(OUTLINE_HALO, 1 / sd);
     }
     return true;
   }
 
-  private outlineJacobian(
-    state: ModelState,
+  /** Columns of camera and pose for a ray that grazes a solid, and what the solid's own columns follow from. */
+  private touchColumns(
     jacobian: Float64Array,
-    i: number,
-    touch: {
-      readonly ray: Float64Array;
-      readonly direction: Float64Array;
-      readonly eye: Vector3;
-      readonly t: number;
-      readonly feature: NearestFeature;
-      readonly shift: number;
-      readonly normalPx: readonly [number, number];
-      readonly sd: number;
-      readonly poseJacobian: Matrix3;
-      readonly turns: readonly [Vector3, Vector3];
-      readonly addColumn: (column: number, value: number) => void;
-    },
-  ): void {
-    const { curve, seen } = this;
-    const { ray, direction, eye, t, feature, normalPx } = touch;
-    const at = (this.outlineRow + i) * this.parameterCount;
-    const local: Vector3 = [eye[0] + t * direction[0], eye[1] + t * direction[1], eye[2] + t * direction[2]];
-    const radius = Math.hypot(local[0], local[1]);
-    if (!(radius > 1e-9)) return;
-    const ux = local[0] / radius;
-    const uy = local[1] / radius;
-    const v = feature.index;
-    const share = feature.isCircle
-      ? 0
-      : Math.min(Math.max((local[2] - curve.zMm[v]) / (curve.zMm[v + 1] - curve.zMm[v]), 0), 1);
-    // outward normal of the touched feature in the meridian plane: (radial, axial)
-    let radial = 1;
-    let axial = 0;
-    if (feature.isCircle) {
-      radial = Math.abs(direction[2]);
-      axial = -Math.sign(direction[2]) * (ux * direction[0] + uy * direction[1]);
-    } else {
-      axial = -(curve.radiusMm[v + 1] - curve.radiusMm[v]) / (curve.zMm[v + 1] - curve.zMm[v]);
-    }
-    const size = Math.hypot(radial, axial);
-    radial /= size;
-    axial /= size;
-    const normalInCard = multiply(state.containerRotation, [radial * ux, radial * uy, axial]);
+    row: number,
+    state: ModelState,
+    seen: Solid,
+    grazing: GrazingRay,
+    poseJacobian: Matrix3,
+    point: OutlinePoint,
+    sd: number,
+  ): Touched | null {
+    const place = grazing.touches ? grazing.touchedPlace(seen) : null;
+    if (!place) return null;
+    const { ray, shiftPx, t } = grazing;
+    const normalPx = [point.normalX, point.normalY] as const;
+    const normalInCard = multiply(seen.rotation, place.normal);
     const normal = multiply(state.rotation, normalInCard);
-    const offset = multiply(state.containerRotation, local);
-    const turned = multiply(state.rotation, add(offset, state.baseCentreMm));
+    const offset = multiply(seen.rotation, place.point);
+    const turned = multiply(state.rotation, add(offset, seen.originMm));
     const slope =
       (normal[0] * ray[2] + normal[1] * ray[4]) * normalPx[0] + (normal[0] * ray[3] + normal[1] * ray[5]) * normalPx[1];
-    if (!(slope > 1e-12)) return;
-    const gain = 1 / (slope * t * touch.sd);
-    const point = seen.outline[i];
-    this.cameraColumns(jacobian, at, ray, normal, state.camera, point.xPx, point.yPx, touch.shift, normalPx, t, gain);
-    poseColumns(jacobian, at, turned, normal, touch.poseJacobian, gain);
-    const moment = cross(offset, normalInCard);
-    for (let k = 0; k < 3; k++) jacobian[at + BASE_CENTRE + k] = normalInCard[k] * gain;
-    for (let k = 0; k < 2; k++) jacobian[at + AXIS_TURN + k] = dot(touch.turns[k], moment) * gain;
-    const atVertex = (1 - share) * gain;
-    traceVertex(curve, state, v, atVertex * radial, atVertex * axial, touch.addColumn);
-    if (share > 0) traceVertex(curve, state, v + 1, share * gain * radial, share * gain * axial, touch.addColumn);
-    jacobian[at + OUTLINE_HALO] = 1 / touch.sd;
+    if (!(slope > 1e-12)) return null;
+    const gain = 1 / (slope * t * sd);
+    const at = row * this.parameterCount;
+    this.cameraColumns(jacobian, at, ray, normal, state.camera, point.xPx, point.yPx, shiftPx, normalPx, t, gain);
+    poseColumns(jacobian, at, turned, normal, poseJacobian, gain);
+    return { place, gain, normalInCard, offset };
   }
 
   private cameraColumns(
@@ -456,7 +476,39 @@ export class ContainerModel implements LeastSquaresProblem {
     jacobian[at + RADIAL_K1] = -weight * (normal[0] * ray[6] + normal[1] * ray[7]);
   }
 
-  private priorRows(parameters: Float64Array, residuals: Float64Array, jacobian: Float64Array | null): void {
+  /** What else is known of the table a coin lies on. */
+  private tableRows(
+    { rotation }: ModelState,
+    parameters: Float64Array,
+    firstRow: number,
+    residuals: Float64Array,
+    jacobian: Float64Array | null,
+  ): number {
+    const { cardRotation } = this.frame;
+    const turn = vectorAt(parameters, CARD_TURN);
+    const faceOut: Vector3 = [rotation[2], rotation[5], rotation[8]];
+    const startOut: Vector3 = [cardRotation[2], cardRotation[5], cardRotation[8]];
+    const turning = leftJacobian(turn);
+    const along = (direction: Vector3) => multiplyTransposed(turning, cross(faceOut, direction));
+    const farSideDown = faceOut[1] > 0 ? 1 / FAR_SIDE_DOWN_SD : 0;
+    const rows: readonly (readonly [residual: number, byTurn: Vector3])[] = [
+      [dot(startOut, turn) / SPIN_SD_RAD, scale(startOut, 1 / SPIN_SD_RAD)],
+      [faceOut[0] / SIDEWAYS_SD, scale(along([1, 0, 0]), 1 / SIDEWAYS_SD)],
+      [faceOut[1] * farSideDown, scale(along([0, 1, 0]), farSideDown)],
+    ];
+    rows.forEach(([residual, byTurn], k) => {
+      residuals[firstRow + k] = residual;
+      jacobian?.set(byTurn, (firstRow + k) * this.parameterCount + CARD_TURN);
+    });
+    return firstRow + rows.length;
+  }
+
+  private priorRows(
+    state: ModelState,
+    parameters: Float64Array,
+    residuals: Float64Array,
+    jacobian: Float64Array | null,
+  ): void {
     const { seen, frame } = this;
     let row = this.priorRow;
     const prior = (column: number, mean: number, sd: number) => {
@@ -473,7 +525,16 @@ export class ContainerModel implements LeastSquaresProblem {
     prior(CARD_SIZE, 0, seen.reference.relativeSd);
     prior(CARD_BOW, 0, BOW_SD_MM);
     prior(OUTLINE_HALO, 0, seen.outlineHaloSdPx);
-    for (let k = 0; k < 4; k++) prior(SIDE_HALO + k, 0, seen.sides[k].haloSdPx);
+    const isRound = seen.rim.length > 0;
+    if (isRound) {
+      prior(RIM_HALO, 0, seen.rimHaloSdPx);
+      prior(LOG_RIM_SIDE, 0, SIDE_LOG_SD);
+      prior(LOG_RIM_ROUNDING, 0, ROUNDING_LOG_SD);
+      prior(SIDE_HALO + 3, 0, 1);
+    } else {
+      seen.sides.forEach(({ haloSdPx }, k) => void prior(SIDE_HALO + k, 0, haloSdPx));
+    }
+    if (isRound) row = this.tableRows(state, parameters, row, residuals, jacobian);
     const { knotShares: shares, edgeShares } = frame.knots;
     for (let k = 0; k < edgeShares.length; k++) prior(WALL + shares.length + k, 0, EDGE_SHIFT_SD_MM);
 
@@ -549,12 +610,6 @@ export function eyeInContainer(state: Placement): Vector3 {
 export function cameraPoint(state: Placement, point: Vector3): Vector3 {
   const inCard = add(multiply(state.containerRotation, point), state.baseCentreMm);
   return add(multiply(state.rotation, inCard), state.translationMm);
-}
-
-export function rotateRay(m: Matrix3, x: number, y: number, z: number, out: Float64Array): void {
-  out[0] = m[0] * x + m[1] * y + m[2] * z;
-  out[1] = m[3] * x + m[4] * y + m[5] * z;
-  out[2] = m[6] * x + m[7] * y + m[8] * z;
 }
 
 function transpose(m: Matrix3): number[] {

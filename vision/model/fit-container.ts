@@ -5,7 +5,7 @@ import type { FlatReference } from '../reference.ts';
 import type { CardSide, CardSighting, OutlinePoint, OutlineSighting } from '../sighting.ts';
 import { axisOf } from './arrangement-equations.ts';
 import { projectPoint } from './camera-ray.ts';
-import { cardPoses, cardTiltRad } from './card-pose.ts';
+import { cardPoses, cardTiltRad, mirroredPose } from './card-pose.ts';
 import { carveProfile } from './carve-profile.ts';
 import {
   ContainerModel,
@@ -35,12 +35,14 @@ import {
   AXIS_TURN,
   BASE_CENTRE,
   CARD_SHIFT,
+  CARD_TURN,
   LOG_BASE_EDGE,
   LOG_FOCAL,
   LOG_HEIGHT,
   LOG_TOP_EDGE,
   WALL,
 } from './parameters.ts';
+import { costAbove } from './size-estimate.ts';
 import { type StartingValues, startingValues } from './starting-values.ts';
 import { topComesFirst } from './which-end-is-top.ts';
 
@@ -99,12 +101,15 @@ const SHAPE_STEPS = 41;
 const QUICK_OUTLINE_POINTS = 110;
 const FULL_OUTLINE_POINTS = 600;
 const STARTS_TO_TRY = 6;
+const STARTS_A_POSE = 4;
+const HOLDING = 6;
 const SIDE_SAMPLES = 8;
+const RIM_SAMPLES = 60;
 const SHARP_BEND_MM = 0.15;
 const EDGE_PIECES = 5;
 const SMALLEST_SPACING_MM = 0.4;
 const CARVINGS = 2;
-/** Robust χ² per outline sample before carving beyond which carving has nothing to work on: every sample some 30 sds off. */
+/** Robust χ² per sample before carving beyond which carving has nothing to work on: every sample some 30 sds off. */
 const HOPELESS_COST = 22;
 /** Before carving, solutions within this factor of the best χ² may still turn out better. */
 const CLOSE_QUICK_COST = 1.3;
@@ -121,10 +126,16 @@ const CONVINCING_COST = 1;
 const CONVINCING_STRETCH = 15;
 /** Δχ² up to which another solution has to be reckoned with: one in a hundred. */
 const RIVAL_COST = 9;
+/** Carving anew gains up to about this. */
+const UNCARVED_COST = 50;
 const MOST_EDGES = 8;
 const EDGES_APART_MM = 4;
 const SMALLEST_OUTLINE = 12;
 const SMALLEST_CARD_PX = 110;
+/** Its rim is then known to about 1 % of the diameter. */
+const SMALLEST_ROUND_PX = 60;
+/** How a container may be to a coin, which has no side to lean on. */
+const ON_ONE_TABLE: readonly Arrangement[] = ['standing', 'lying'];
 /** Beyond this the card's far side is a few pixels from its near side, and its own thickness hides the error. */
 const MOST_TILTED_CARD_RAD = (72 * Math.PI) / 180;
 
@@ -135,7 +146,8 @@ const MOST_TILTED_CARD_RAD = (72 * Math.PI) / 180;
  */
 export function fitContainer(sight: PhotoSight, options: FitOptions): FitResult {
   const { arrangement, start, following } = options;
-  const unusable = sightRefusal(sight);
+  const unusable =
+    sightRefusal(sight) ?? (sight.card.rim && !ON_ONE_TABLE.includes(arrangement) && 'round-not-on-table');
   if (unusable) return { ok: false, reason: unusable };
   const seen = observe(sight, arrangement);
   const baseNearPx = arrangement === 'lying' ? options.baseNearPx : undefined;
@@ -170,11 +182,9 @@ export function fitContainer(sight: PhotoSight, options: FitOptions): FitResult 
 
 /** What makes a picture useless before anything is fitted, or null. */
 function sightRefusal({ card, outline, reference, focalPrior, ...image }: PhotoSight): ProblemCode | null {
-  const values = [
-    ...card.cornersPx.flat(),
-    ...outline.points.flatMap((p) => [p.xPx, p.yPx, p.normalX, p.normalY, p.sdPx]),
-  ];
-  if (!values.every(Number.isFinite) || !outline.points.every((p) => p.sdPx > 0)) return 'fit-failed';
+  const points = [...outline.points, ...(card.rim?.points ?? [])];
+  const values = [...card.cornersPx.flat(), ...points.flatMap((p) => [p.xPx, p.yPx, p.normalX, p.normalY, p.sdPx])];
+  if (!values.every(Number.isFinite) || !points.every((p) => p.sdPx > 0)) return 'fit-failed';
   if (!(focalPrior.focalPx > 1 && Number.isFinite(focalPrior.focalPx) && focalPrior.relativeSd > 0))
     return 'fit-failed';
   if (outline.points.length < SMALLEST_OUTLINE) return 'no-container';
@@ -184,7 +194,10 @@ function sightRefusal({ card, outline, reference, focalPrior, ...image }: PhotoS
     const [nx, ny] = cornersPx[(k + 1) % 4];
     return Math.hypot(nx - x, ny - y);
   });
-  if (Math.max(...sides) < SMALLEST_CARD_PX) return 'card-too-small';
+  const isRound = card.rim !== undefined;
+  if (Math.max(...sides) < (isRound ? SMALLEST_ROUND_PX : SMALLEST_CARD_PX)) {
+    return isRound ? 'round-too-small' : 'card-too-small';
+  }
   const camera = {
     focalPx: focalPrior.focalPx,
     centreXPx: (image.imageWidthPx - 1) / 2,
@@ -194,7 +207,9 @@ function sightRefusal({ card, outline, reference, focalPrior, ...image }: PhotoS
   const poses = cardPoses(cornersPx, longSide, reference, camera);
   return poses.some((pose) => cardTiltRad(pose.rotation, pose.translationMm) < MOST_TILTED_CARD_RAD)
     ? null
-    : 'card-too-oblique';
+    : isRound
+      ? 'round-too-oblique'
+      : 'card-too-oblique';
 }
 
 interface Attempt {
@@ -234,7 +249,9 @@ function observe(sight: PhotoSight, arrangement: Arrangement): Observations {
   const correlation = Math.max(sight.outline.correlationLengthPx, 1e-6);
   const sds = outline.map((p) => p.sdPx).sort((a, b) => a - b);
   return {
-    sides: [0, 1, 2, 3].map((k) => sideSamples(sight.card, k)),
+    sides: sight.card.rim ? [] : [0, 1, 2, 3].map((k) => sideSamples(sight.card, k)),
+    rim: everyNth(sight.card.rim?.points ?? [], RIM_SAMPLES),
+    rimHaloSdPx: sight.card.rim?.haloSdPx ?? 0,
     longSide: sight.card.longSide,
     outline,
     // samples nearer than the correlation length repeat each other: ∑ of an exponential autocorrelation
@@ -272,24 +289,30 @@ function bestOfStarts(seen: Observations, sight: PhotoSight, baseNearPx: ImagePo
     ...seen,
     outline: everyNth(seen.outline, QUICK_OUTLINE_POINTS),
     outlineSdFactor: seen.outlineSdFactor * 2,
+    rim: sharpened(seen.rim),
   };
-  const tried = startingValues(quick, sight.card.cornersPx)
+  const ranked = startingValues(quick, sight.card.cornersPx)
     .map((values) => {
       const attempt = attemptFrom(values, quick, QUICK_KNOTS);
       const model = new ContainerModel(attempt.seen, attempt.frame);
       const residuals = new Float64Array(model.residualCount);
       const usable = model.evaluate(attempt.parameters, residuals, null);
       const cost = usable ? residuals.reduce((sum, r) => sum + Math.log1p(r * r), 0) : Number.POSITIVE_INFINITY;
-      return { attempt, cost };
+      return { attempt, cost, pose: values.pose };
     })
     .filter(({ cost }) => Number.isFinite(cost))
-    .sort((a, b) => a.cost - b.cost)
-    .slice(0, STARTS_TO_TRY);
+    .sort((a, b) => a.cost - b.cost);
+  const isRound = seen.rim.length > 0;
+  // a card's perspective tells its poses and the lens apart, a circle's hardly: the container has to
+  const tried = isRound
+    ? ranked.filter(({ pose }, k) => ranked.slice(0, k).filter((better) => better.pose === pose).length < STARTS_A_POSE)
+    : ranked.slice(0, STARTS_TO_TRY);
   const quickly = tried
     .map(({ attempt }) => solve(attempt, QUICKLY))
     .filter((solved) => solved !== null)
     .sort((a, b) => a.solution.cost - b.solution.cost);
-  if (quickly.length === 0 || quickly[0].solution.cost > HOPELESS_COST * quick.outline.length) return null;
+  const samples = quick.outline.length + quick.rim.length;
+  if (quickly.length === 0 || quickly[0].solution.cost > HOPELESS_COST * samples) return null;
   const carved: Solved[] = [];
   const candidates = distinct(quickly);
   for (const [k, rough] of candidates.entries()) {
@@ -304,19 +327,23 @@ function bestOfStarts(seen: Observations, sight: PhotoSight, baseNearPx: ImagePo
     if (solved) carved.push(solved);
     const next = candidates[k + 1];
     const nextIsClose = next && next.solution.cost < CLOSE_QUICK_COST * candidates[0].solution.cost;
-    const nextCounts = nextIsClose || (seen.arrangement === 'card-leaning' && k === 0);
+    const nextCounts = nextIsClose || isRound || (seen.arrangement === 'card-leaning' && k === 0);
     if (!nextCounts && carved.some(isConvincing)) break;
   }
   carved.sort((a, b) => a.solution.cost - b.solution.cost);
-  if (carved.length > 0) carved.push(...beyondAnEnd(carved[0]));
+  if (carved.length > 0) carved.push(...mirrorImages(carved[0]));
   carved.sort((a, b) => a.solution.cost - b.solution.cost);
   const [best, ...others] = carved;
-  return best ? { best, rival: others.find((other) => isRival(other, best)) ?? null } : null;
+  return best ? { best, rival: rivalOf(best, others) } : null;
 }
 
-function isRival(other: Solved, best: Solved): boolean {
-  const higher = Math.abs(other.solution.parameters[LOG_HEIGHT] - best.solution.parameters[LOG_HEIGHT]);
-  return other.solution.cost - best.solution.cost < RIVAL_COST && higher > 0.003;
+/** The other solution that has to be reckoned with most: how likely it is, by how far off the height is. */
+function rivalOf(best: Solved, others: readonly Solved[]): Solved | null {
+  const higher = ({ solution }: Solved) =>
+    Math.abs(solution.parameters[LOG_HEIGHT] - best.solution.parameters[LOG_HEIGHT]);
+  const weight = (other: Solved) => Math.exp(-costAbove(best.solution.cost, other) / 4) * higher(other);
+  const rivals = others.filter((other) => costAbove(best.solution.cost, other) < RIVAL_COST && higher(other) > 0.003);
+  return rivals.reduce<Solved | null>((most, other) => (most && weight(most) >= weight(other) ? most : other), null);
 }
 
 /** Whether a solution explains the outline without stretching what is known beforehand. */
@@ -326,12 +353,38 @@ function isConvincing({ model, solution }: Solved): boolean {
   return solution.cost < CONVINCING_COST * model.seen.outline.length && stretch < CONVINCING_STRETCH;
 }
 
-/** What the mirrored starts of a solution lead to, carved anew where that is better. */
-function beyondAnEnd(solved: Solved): readonly Solved[] {
-  return seenFromBeyondAnEnd(solved)
-    .map((attempt) => solve(attempt, QUICKLY))
-    .filter((other) => other !== null)
-    .map((other) => (other.solution.cost < solved.solution.cost ? (carveAndSolve(attemptOf(other)) ?? other) : other));
+/** What the mirrored starts of a solution lead to, carved anew where that may be as good. */
+function mirrorImages(solved: Solved): readonly Solved[] {
+  const { cost } = solved.solution;
+  const carvedIfBelow = (attempts: readonly (Attempt | null)[], limit: number) =>
+    attempts
+      .map((attempt) => attempt && solve(attempt, QUICKLY))
+      .filter((other) => other !== null)
+      .map((other) => (other.solution.cost < limit ? (carveAndSolve(attemptOf(other)) ?? other) : other));
+  return [
+    ...carvedIfBelow(seenFromBeyondAnEnd(solved), cost),
+    ...carvedIfBelow(onMirroredTable(solved), cost + UNCARVED_COST),
+  ];
+}
+
+/** The same container on a table that leans the other way: what a coin cannot tell apart, and a container not always. */
+function onMirroredTable({ model, solution }: Solved): readonly (Attempt | null)[] {
+  const { seen, frame } = model;
+  const state = seen.rim.length > 0 && model.stateAt(solution.parameters);
+  const mirrored = state && mirroredPose(state);
+  if (!mirrored) return [];
+  const parameters = Float64Array.from(solution.parameters);
+  parameters.fill(0, CARD_TURN, CARD_TURN + 3);
+  const placed = solve(
+    { seen: { ...seen, rim: sharpened(seen.rim) }, frame: { ...frame, cardRotation: mirrored.rotation }, parameters },
+    QUICKLY,
+  );
+  return [placed && { ...attemptOf(placed), seen }];
+}
+
+/** A rim that holds a pose while the container is still out of place, lest the pose slides over into the other one. */
+function sharpened(rim: readonly OutlinePoint[]): readonly OutlinePoint[] {
+  return rim.map((point) => ({ ...point, sdPx: point.sdPx / HOLDING }));
 }
 
 /**

@@ -18,6 +18,7 @@ const LARGE_MISFIT = 1.6;
 const TORN_MISFIT = 3.5;
 /** Beyond this many card lengths the card says little about the container's place. */
 const FAR_CARD_LENGTHS = 3.5;
+const FAR_COIN_DIAMETERS = 8;
 /** Standard uncertainties that a lens may be away from what is known beforehand: one honest photo in a hundred is further. */
 const UNUSUAL_LENS = 2.6;
 /** Priors of focal length, image centre (2) and distortion. */
@@ -68,7 +69,9 @@ export function fitWarnings(fit: ContainerFit): readonly Problem[] {
   const warnings: Problem[] = [];
   if (sight.focalPrior.source === 'typical-phone') {
     const focalSd = Math.sqrt(covariance[LOG_FOCAL * model.parameterCount + LOG_FOCAL]);
-    warnings.push(problem(focalSd > POORLY_KNOWN_FOCAL ? 'card-square-on' : 'typical-focal'));
+    // a circle says little about the lens from any side
+    const isSquareOn = focalSd > POORLY_KNOWN_FOCAL && !sight.card.rim;
+    warnings.push(problem(isSquareOn ? 'card-square-on' : 'typical-focal'));
   }
   if (sight.looksCropped) warnings.push(problem('looks-cropped'));
   const lens = fit.solution.residuals.subarray(model.priorRow, model.priorRow + LENS_PRIORS);
@@ -77,6 +80,9 @@ export function fitWarnings(fit: ContainerFit): readonly Problem[] {
   if (outlierShare(fit) > SOME_OUTLIERS || fit.misfit > LARGE_MISFIT) warnings.push(problem('maybe-not-round'));
   if (!isBaseSeen(fit)) warnings.push(problem('base-not-visible'));
   const middle = add(state.baseCentreMm, scale(state.axis, state.heightMm / 2));
-  if (norm(middle) > FAR_CARD_LENGTHS * sight.reference.widthMm) warnings.push(problem('card-far-away'));
+  const reach = sight.card.rim ? FAR_COIN_DIAMETERS : FAR_CARD_LENGTHS;
+  if (norm(middle) > reach * sight.reference.widthMm) {
+    warnings.push(problem(sight.card.rim ? 'round-far-away' : 'card-far-away'));
+  }
   return warnings;
 }

@@ -21,5 +21,9 @@ export const CARD_BOW = 19;
 /** How far the whole outline was found too far out, px; the same for each side of the card (4). */
 export const OUTLINE_HALO = 20;
 export const SIDE_HALO = 21;
+/** A coin or disc has a rim in place of sides: its halo, and its edge's shape as shares of what coin-solid.ts expects. */
+export const RIM_HALO = SIDE_HALO;
+export const LOG_RIM_ROUNDING = SIDE_HALO + 1;
+export const LOG_RIM_SIDE = SIDE_HALO + 2;
 /** Wall radius at every knot, mm. */
 export const WALL = 25;

@@ -1,6 +1,7 @@
 import { castRay, projectPoint, RAY_SIZE } from './camera-ray.ts';
-import { cameraPoint, containerFromCamera, eyeInContainer, type ModelState, rotateRay } from './container-model.ts';
+import { cameraPoint, containerFromCamera, eyeInContainer, type ModelState } from './container-model.ts';
 import type { ContainerFit } from './fit-container.ts';
+import { rotateRay } from './grazing-ray.ts';
 import { multiply, type Vector3 } from './linear3.ts';
 import { findNearestFeature, type NearestFeature, type Polyline } from './solid-of-revolution.ts';
 

@@ -1,8 +1,9 @@
-import type { CornersPx } from '../frames.ts';
+import type { CornersPx, ImagePoint } from '../frames.ts';
 import type { Arrangement } from '../measurement.ts';
 import type { LowerSide } from './arrangement-equations.ts';
 import { type Camera, castRay, RAY_SIZE } from './camera-ray.ts';
 import { type CardPose, cardPoses, focalFromCard } from './card-pose.ts';
+import { circlePoses } from './circle-pose.ts';
 import type { Observations } from './container-model.ts';
 import { add, anyPerpendicular, cross, dot, multiplyTransposed, scale, subtract, type Vector3 } from './linear3.ts';
 
@@ -32,9 +33,14 @@ const FOCAL_STARTS = [0.87, 1.65];
  */
 export function startingValues(seen: Observations, cornersPx: CornersPx): readonly StartingValues[] {
   const starts: StartingValues[] = [];
+  const rimPx = seen.rim.map(({ xPx, yPx }): ImagePoint => [xPx, yPx]);
   for (const focalPx of focalStarts(seen, cornersPx)) {
     const camera: Camera = { focalPx, centreXPx: seen.centrePx[0], centreYPx: seen.centrePx[1], k1: 0 };
-    for (const pose of cardPoses(cornersPx, seen.longSide, seen.reference, camera)) {
+    const poses =
+      seen.rim.length > 0
+        ? circlePoses(rimPx, seen.reference.widthMm / 2, camera)
+        : cardPoses(cornersPx, seen.longSide, seen.reference, camera);
+    for (const pose of poses) {
       const view = viewFromCard(seen, camera, pose);
       if (!view) continue;
       for (const guess of axisGuesses(seen, view)) {
@@ -64,7 +70,10 @@ interface AxisGuess {
 function focalStarts(seen: Observations, cornersPx: CornersPx): readonly number[] {
   const { focalPx, relativeSd } = seen.focalPrior;
   if (relativeSd < 0.1) return [focalPx];
-  const fromCard = focalFromCard(cornersPx, seen.longSide, seen.reference, seen.centrePx[0], seen.centrePx[1]);
+  const fromCard =
+    seen.rim.length > 0
+      ? null
+      : focalFromCard(cornersPx, seen.longSide, seen.reference, seen.centrePx[0], seen.centrePx[1]);
   const starts = FOCAL_STARTS.map((share) => share * focalPx);
   if (fromCard && Math.abs(Math.log(fromCard / focalPx)) < 2.5 * relativeSd) {
     if (starts.every((f) => Math.abs(Math.log(f / fromCard)) > 0.12)) starts.unshift(fromCard);

@@ -3,13 +3,21 @@ import { ARRANGEMENTS } from '../../../vision/measurement.ts';
 import { ContainerModel } from '../../../vision/model/container-model.ts';
 import { fitContainer } from '../../../vision/model/fit-container.ts';
 import { LOG_HEIGHT, WALL } from '../../../vision/model/parameters.ts';
+import { ROUND_REFERENCES, type RoundReference } from '../../../vision/round-reference.ts';
 import { seededRandom } from '../../support/seeded-random.ts';
 import { simulateScene } from '../../support/simulated-scene.ts';
 
+const [COIN] = ROUND_REFERENCES;
+
 describe('the analytic Jacobian', () => {
-  for (const arrangement of ARRANGEMENTS) {
-    it(`agrees with central differences in every parameter and row (${arrangement})`, () => {
-      const { model, parameters } = fittedModel(arrangement);
+  const cases = [
+    ...ARRANGEMENTS.map((arrangement) => ({ arrangement, coin: undefined })),
+    { arrangement: 'standing', coin: COIN },
+    { arrangement: 'lying', coin: COIN },
+  ] as const;
+  for (const { arrangement, coin } of cases) {
+    it(`agrees with central differences in every parameter and row (${arrangement}${coin ? ' beside a coin' : ''})`, () => {
+      const { model, parameters } = fittedModel(arrangement, coin);
       const n = model.parameterCount;
       const analytic = new Float64Array(model.residualCount * n);
       const high = new Float64Array(model.residualCount);
@@ -35,8 +43,8 @@ describe('the analytic Jacobian', () => {
   }
 });
 
-function fittedModel(arrangement: (typeof ARRANGEMENTS)[number]) {
-  const scene = simulateScene(seededRandom(42), { arrangement, focalCase: 'rounded', longSidePx: 1600 });
+function fittedModel(arrangement: (typeof ARRANGEMENTS)[number], coin: RoundReference | undefined) {
+  const scene = simulateScene(seededRandom(42), { arrangement, focalCase: 'rounded', longSidePx: 1600, coin });
   const result = fitContainer(scene.sight, { arrangement });
   if (!result.ok) throw new Error(result.reason);
   const { model, solution } = result.fit;

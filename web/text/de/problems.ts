@@ -25,6 +25,10 @@ export const problems: typeof english = {
   'fit-failed': 'Der Umriss passt zu keinem runden Gefäß: prüfe Kartenecken und Umriss von Hand.',
   'no-round-reference':
     'Münze oder Scheibe nicht gefunden. Lege sie flach auf einen andersfarbigen Untergrund, ganz im Bild, oder markiere ihren Rand von Hand.',
+  'round-too-small': 'Münze oder Scheibe ist im Bild zu klein: geh näher heran oder schick das Foto in voller Größe.',
+  'round-too-oblique': 'Münze oder Scheibe ist zu flach zu sehen: halte die Kamera höher.',
+  'round-not-on-table':
+    'Münze oder Scheibe kann nur auf dem Tisch liegen, auf dem das Gefäß steht oder liegt: leg sie dorthin oder nimm eine Karte.',
   'no-work': 'Keine Arbeit gefunden. Lege sie flach neben die Karte auf einen andersfarbigen Tisch, oder tippe sie an.',
   'work-cut-off': 'Die Arbeit ragt aus dem Bild: geh zurück, bis alles zu sehen ist.',
   'not-a-disc':
@@ -37,6 +41,7 @@ export const problems: typeof english = {
   'card-or-lens-unusual':
     'Karte und Objektiv passen nicht zusammen: ist das flache Ding die gewählte Vorlage, liegt es flach, und ist das Foto so, wie die Kamera es aufnahm? Verlass dich nicht auf diese Maße.',
   'card-far-away': 'Die Karte liegt weit vom Gefäß: näher daran wird es beim nächsten Mal genauer.',
+  'round-far-away': 'Münze oder Scheibe liegt weit vom Gefäß: näher daran wird es beim nächsten Mal genauer.',
   'card-square-on':
     'Die Karte ist genau von vorn zu sehen und das Objektiv unbekannt: neige die Kamera beim nächsten Mal.',
   'base-not-visible': 'Der Boden ist nicht zu sehen, deshalb fehlt sein Durchmesser.',

@@ -1,0 +1,40 @@
+import type { CornersPx, ImagePoint } from '../frames.ts';
+import { type Camera, projectPoint } from '../model/camera-ray.ts';
+import { cardCornersMm } from '../model/card-pose.ts';
+import { circlePoses } from '../model/circle-pose.ts';
+import { add, multiply } from '../model/linear3.ts';
+import type { FocalPrior } from '../photo.ts';
+import type { FlatReference } from '../reference.ts';
+import type { CardSide, CardSighting, RimSighting } from '../sighting.ts';
+
+export interface CoinView {
+  /** The square about the coin (round-reference.ts). */
+  readonly reference: FlatReference;
+  readonly focalPrior: FocalPrior;
+  readonly widthPx: number;
+  readonly heightPx: number;
+}
+
+/**
+ * A coin or disc as the card that it stands in for: its rim, and the square about its face.
+ * @returns null when the rim is no ellipse
+ */
+export function coinSighting(
+  rim: RimSighting,
+  { reference, focalPrior, widthPx, heightPx }: CoinView,
+): CardSighting | null {
+  const camera: Camera = {
+    focalPx: focalPrior.focalPx,
+    centreXPx: (widthPx - 1) / 2,
+    centreYPx: (heightPx - 1) / 2,
+    k1: 0,
+  };
+  const rimPx = rim.points.map(({ xPx, yPx }): ImagePoint => [xPx, yPx]);
+  const [pose] = circlePoses(rimPx, reference.widthMm / 2, camera);
+  if (!pose) return null;
+  const corners = cardCornersMm(reference, 0).map((corner) => add(multiply(pose.rotation, corner), pose.translationMm));
+  if (corners.some(([, , depth]) => depth < 1)) return null;
+  const cornersPx = corners.map((corner) => projectPoint(camera, ...corner)) as unknown as CornersPx;
+  const side: CardSide = { edgePointsPx: [], sdPx: rim.haloSdPx };
+  return { cornersPx, sides: [side, side, side, side], longSide: 0, score: 1, rim };
+}
