@@ -244,10 +244,12 @@ HD void add_opening(Outline& o, Rng& g, float z, float r, float base_r, float ba
   add(o, zl, 0, 0, level < 0.1f ? INNER : LABEL);
 }
 
-HD void make_container(Scene& s, Rng& g, bool allow_handle) {
+HD void make_container(Scene& s, Rng& g) {
   Outline o;
   o.n = 0;
-  int kind = pick(g, 14);
+  bool lies = s.arrangement == LYING;
+  // Which end of a tumbler that lies down is its base, only the taper tells.
+  int kind = lies && chance(g, 0.2f) ? 2 : pick(g, 14);
   float R = rnd(g, 26.f, 48.f), e = chance(g, 0.5f) ? rnd(g, 0.5f, 3.f) : rnd(g, 2.f, 7.f), H, shoulder = 0, neck = 0;
   bool handle = false;
   float lz1;
@@ -283,7 +285,7 @@ HD void make_container(Scene& s, Rng& g, bool allow_handle) {
       float top = R * rnd(g, 1.02f, 1.5f);
       add(o, 0, R, e, BODY);
       lz1 = 0.85f * H;
-      if (chance(g, 0.55f)) {
+      if (chance(g, lies ? 0.3f : 0.55f)) {
         float r2 = top * rnd(g, 1.f, 1.07f), h2 = rnd(g, 3.f, 12.f);
         add(o, H - h2, top * 0.995f, 0, BODY);
         add(o, H - h2, r2, 0.3f, CAP);
@@ -402,22 +404,22 @@ HD void make_container(Scene& s, Rng& g, bool allow_handle) {
   b = any_paint(g);
   float u = rnd(g);
   b.pattern = PLAIN;
-  if (u < 0.27f) {  // steel, copper, aluminium
+  if (u < (lies ? 0.32f : 0.27f)) {  // steel, copper, aluminium
     b.metal = rnd(g, 0.75f, 1.f);
     float k = rnd(g, 0.4f, 0.95f);
     b.a = chance(g, 0.8f) ? V{k, k, k} : hsv(rnd(g, 0.02f, 0.14f), rnd(g, 0.2f, 0.6f), 0.85f);
     if (chance(g, 0.2f)) b.a = any_colour(g);
     b.rough = chance(g, 0.4f) ? rnd(g, 0.f, 0.03f) : chance(g, 0.4f) ? rnd(g, 0.03f, 0.15f) : rnd(g, 0.15f, 0.5f);
-  } else if (u < 0.47f) {  // glass and clear plastic
+  } else if (u < (lies ? 0.55f : 0.49f)) {  // glass and clear plastic
     b.clear = rnd(g, 0.75f, 1.f);
     b.a = chance(g, 0.6f) ? V{rnd(g, 0.85f, 1.f), rnd(g, 0.9f, 1.f), rnd(g, 0.88f, 1.f)} : hsv(rnd(g), rnd(g, 0.1f, 0.8f), rnd(g, 0.4f, 0.9f));
     b.rough = chance(g, 0.75f) ? 0.01f : rnd(g, 0.1f, 0.5f);
     b.coat = 1.f;
-  } else if (u < 0.54f) {  // milky plastic
+  } else if (u < 0.58f) {  // milky plastic
     b.clear = rnd(g, 0.2f, 0.6f);
     b.rough = rnd(g, 0.2f, 0.8f);
     b.coat = 0.5f;
-  } else if (u < 0.65f) {
+  } else if (u < 0.68f) {
     int k = pick(g, 6);
     b.pattern = k == 0 ? MOTTLED : k == 1 ? BANDS : k == 2 ? DOTS : k == 3 ? GRADIENT : k == 4 ? STRIPES : FLORAL;
     b.scale = expf(rnd(g, -0.7f, 1.f));
@@ -434,7 +436,7 @@ HD void make_container(Scene& s, Rng& g, bool allow_handle) {
       c.a = chance(g, 0.7f) ? V{k, k, k} : V{0.8f, 0.65f, 0.3f};
       c.rough = chance(g, 0.4f) ? rnd(g, 0.f, 0.04f) : rnd(g, 0.04f, 0.4f);
     }
-    if (chance(g, 0.12f) && i == CAP) { c.a = b.a; c.metal = b.metal; c.rough = b.rough; }
+    if (chance(g, lies ? 0.25f : 0.12f) && i <= ACCENT) { c.a = b.a; c.metal = b.metal; c.rough = b.rough; }
   }
   if (chance(g, 0.5f)) s.paint[INNER] = plain(chance(g, 0.5f) ? V{0.8f, 0.8f, 0.78f} : b.a, 0.3f, 0.8f);
   s.label_z0 = s.label_z1 = -1.f;
@@ -467,7 +469,7 @@ HD void make_container(Scene& s, Rng& g, bool allow_handle) {
   s.squeeze = 1.f;
   s.round = 1;
   s.square_slab = -1;
-  if (handle && allow_handle) {
+  if (handle && (s.arrangement == STANDING || s.arrangement == LEANING)) {
     float az = rnd(g, -PI, PI), reach = rnd(g, 14.f, 34.f), z0 = s.height * rnd(g, 0.12f, 0.3f), z1 = s.height * rnd(g, 0.7f, 0.92f);
     float r = rnd(g, 3.f, 6.5f), in = s.max_radius * 0.86f;
     V last = {0, 0, 0};
@@ -577,7 +579,8 @@ HD Box2 card_box(const Scene& s) {
   return b;
 }
 
-HD bool place_camera(Scene& s, Rng& g, int W, int H, bool cut) {
+// close: at the container alone, the card where it may be.
+HD void place_camera(Scene& s, Rng& g, int W, int H, bool cut, bool close) {
   Camera& c = s.camera;
   float f35 = chance(g, 0.72f) ? rnd(g, 22.f, 34.f) : rnd(g, 34.f, 80.f);
   c.focal = f35 * sqrtf((float)W * W + (float)H * H) / 43.2666f;
@@ -596,8 +599,8 @@ HD bool place_camera(Scene& s, Rng& g, int W, int H, bool cut) {
   if (s.arrangement == LYING) roll = rnd(g, -0.4f, 0.4f);
   V out = {cosf(az) * cosf(elev), sinf(az) * cosf(elev), sinf(elev)};
   V target = s.has_container ? to_world(s.body, V{0, 0, 0.5f * s.height}) : s.slab[0].frame.o;
-  if (s.has_card && s.has_container) target = mix(target, s.slab[0].frame.o, 0.35f);
-  float fill = cut ? rnd(g, 0.75f, 1.35f) : chance(g, 0.12f) ? rnd(g, 0.18f, 0.42f) : rnd(g, 0.42f, 0.98f);
+  if (s.has_card && s.has_container && !close) target = mix(target, s.slab[0].frame.o, 0.35f);
+  float fill = cut ? rnd(g, 0.75f, 1.35f) : close ? rnd(g, 0.55f, 0.9f) : chance(g, 0.16f) ? rnd(g, 0.15f, 0.42f) : rnd(g, 0.42f, 0.98f);
   if (!cut && !s.has_container) fill = rnd(g, 0.15f, 0.6f);
   float dist = 500.f;
   Box2 b;
@@ -606,7 +609,7 @@ HD bool place_camera(Scene& s, Rng& g, int W, int H, bool cut) {
     aim(c, eye, target, roll);
     b = {1e9f, 1e9f, -1e9f, -1e9f};
     if (s.has_container) b = container_box(s);
-    if (s.has_card) {
+    if (s.has_card && !close) {
       Box2 k = card_box(s);
       if (!s.has_container) b = k;
       else { grow(b, k.x0, k.y0); grow(b, k.x1, k.y1); }
@@ -635,7 +638,6 @@ HD bool place_camera(Scene& s, Rng& g, int W, int H, bool cut) {
   aim(c, eye, target, roll);
   c.focus = dist;
   c.lens_radius = chance(g, 0.5f) ? 0.f : rnd(g, 0.2f, 1.8f);
-  return true;
 }
 
 // ---------------------------------------------------------------- card
@@ -658,13 +660,14 @@ HD void place_card(Scene& s, Rng& g, float width, float height) {
     float dist, z;
     if (s.arrangement == ON_FRONT) {
       turn += chance(g, 0.7f) ? 0.02f * normal(g) : 0.07f * normal(g);
-      float zmax = fmaxf(s.height - tall * rnd(g, 0.4f, 1.f), 0.f);
+      float zmax = fmaxf(s.height - tall * (chance(g, 0.7f) ? rnd(g, 0.85f, 1.1f) : rnd(g, 0.4f, 1.f)), 0.f);
       float z0 = rnd(g, fminf(4.f, zmax), zmax);  // a card that stands on the table leans
+      s.card_near_table = z0 < 20.f;
       z = z0 + 0.5f * tall + 1.f;
       dist = widest(s, z0, z0 + tall) + 0.5f * CARD_T;
       if (dist < 6.f) dist = s.max_radius;
     } else {
-      float lean = rnd(g, 0.07f, 0.6f);
+      float lean = chance(g, 0.45f) ? rnd(g, 0.02f, 0.16f) : rnd(g, 0.1f, 0.6f);
       in_up = unit(up * cosf(lean) - out * sinf(lean));
       float d0 = 0;
       for (int i = 0; i < s.segments; i++) {
@@ -730,7 +733,9 @@ HD void hold_card(Scene& s, Rng& g) {
   bool upright = s.arrangement == ON_FRONT || s.arrangement == LEANING;
   float skin = rnd(g, 0.12f, 0.75f);
   Paint hand = plain(V{skin, skin * rnd(g, 0.6f, 0.75f), skin * rnd(g, 0.4f, 0.6f)}, 0.5f, 0.3f);
-  if (chance(g, upright ? (s.arrangement == ON_FRONT ? 0.45f : 0.06f) : 0.f)) {
+  // What is low on the container and held by nothing would be taken to lean.
+  float banded = s.arrangement == LEANING ? 0.06f : s.card_near_table ? 1.f : 0.5f;
+  if (upright && chance(g, banded)) {
     // A band round container and card: a strip over the card's face and a ring round the container.
     V up = s.body.z;
     float v = dot(f.y, up), w = dot(f.x, up);
@@ -1011,7 +1016,7 @@ HD void make_square(Scene& s, Rng& g) {
   if (chance(g, 0.6f)) { b.side = any_paint(g); b.side.pattern = PRINT; b.side.sizeU = 2 * w; b.side.sizeV = h; }
 }
 
-HD void try_scene(Scene& s, Rng& g, int W, int H, int kind) {
+HD void try_scene(Scene& s, Rng& g, int W, int H, int kind, bool close) {
   s.slabs = 1;
   s.balls = s.drums = s.rods = 0;
   s.has_container = kind != 1;
@@ -1022,7 +1027,7 @@ HD void try_scene(Scene& s, Rng& g, int W, int H, int kind) {
   if (!s.has_container && s.arrangement != LYING) s.arrangement = STANDING;
   s.table_back = chance(g, 0.6f) ? rnd(g, 200.f, 900.f) : 5000.f;
   s.wall_y = s.table_back < 4000.f ? s.table_back + (chance(g, 0.6f) ? 0.f : rnd(g, 50.f, 1500.f)) : rnd(g, 500.f, 3000.f);
-  make_container(s, g, s.arrangement == STANDING || s.arrangement == LEANING);
+  make_container(s, g);
   s.body = {V{0, 0, 0}, V{1, 0, 0}, V{0, 1, 0}, V{0, 0, 1}};
   float spin = rnd(g, 0.f, 2 * PI);
   if (s.arrangement == LYING) {
@@ -1046,7 +1051,7 @@ HD void try_scene(Scene& s, Rng& g, int W, int H, int kind) {
     place_card(s, g, CARD_W, CARD_H);
     hold_card(s, g);
   } else put_other_rectangle(s, g);
-  place_camera(s, g, W, H, kind == 4);
+  place_camera(s, g, W, H, kind == 4, close);
 }
 
 // True where the container stands between the camera and one of the card's corners or its middle.
@@ -1123,9 +1128,10 @@ HD void draw_scene(Scene& s, uint32_t seed, int W, int H) {
   Rng g = {hash_u32(seed * 2654435761u + 17u)};
   // 0 ordinary, 1 no container, 2 no card, 3 not round, 4 cut by the frame
   float u = rnd(g);
-  int kind = u < 0.48f ? 0 : u < 0.59f ? 1 : u < 0.73f ? 2 : u < 0.89f ? 3 : 4;
+  int kind = u < 0.46f ? 0 : u < 0.57f ? 1 : u < 0.73f ? 2 : u < 0.89f ? 3 : 4;
+  bool close = kind == 0 && chance(g, 0.2f);
   for (int tries = 0; tries < 40; tries++) {
-    try_scene(s, g, W, H, kind);
+    try_scene(s, g, W, H, kind, close);
     if (s.has_container) {
       bool whole = within(container_box(s), W, H, 1.f);
       if (whole == (kind == 4)) continue;
@@ -1133,7 +1139,7 @@ HD void draw_scene(Scene& s, uint32_t seed, int W, int H) {
       if (s.has_card && card_hidden(s)) continue;
       if (blocked(s)) continue;
     }
-    if (s.has_card && kind != 4 && !within(card_box(s), W, H, 1.f)) continue;
+    if (s.has_card && kind != 4 && !close && !within(card_box(s), W, H, 1.f)) continue;
     if (s.has_card && kind == 4 && tries < 20 && !within(card_box(s), W, H, 1.f)) continue;
     break;
   }

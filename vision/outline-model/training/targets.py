@@ -47,7 +47,7 @@ def loss(maps, scores, coverage, truth, shape):
     for i, name in enumerate(["body", "card"]):
         logit, want = maps[:, i], coverage[:, i]
         weight = (truth[:, 0] >= 0).float() if i == 0 else torch.ones_like(truth[:, 0])
-        cross = F.binary_cross_entropy_with_logits(logit, want, reduction="none").mean((1, 2))
+        cross = (F.binary_cross_entropy_with_logits(logit, want, reduction="none") * near_border(want)).mean((1, 2))
         p = logit.sigmoid()
         dice = 1 - (2 * (p * want).sum((1, 2)) + 8) / ((p * p).sum((1, 2)) + (want * want).sum((1, 2)) + 8)
         terms[name] = (weight * (2 * cross + 0.5 * dice)).mean()
@@ -63,7 +63,7 @@ def loss(maps, scores, coverage, truth, shape):
 
     ends = truth[:, 13:17].view(n, 2, 2)
     height, width = shape
-    inside = ((ends >= 0) & (ends <= torch.tensor([width - 1, height - 1], device=maps.device))).all(2) & (truth[:, :1] > 0.5)
+    inside = (ends >= 0).all(2) & (ends[..., 0] <= width - 1) & (ends[..., 1] <= height - 1) & (truth[:, :1] > 0.5)
     cost = -(logp[:, 4:] * peaks(ends, rows, columns)).sum(2)
     terms["axis"] = 0.1 * masked_mean(cost, inside)
 
@@ -72,10 +72,16 @@ def loss(maps, scores, coverage, truth, shape):
     for i, name in enumerate(["container", "round", "cut", "card_present"]):
         want = truth[:, i]
         cross = F.binary_cross_entropy_with_logits(scores[:, 4 + i], want.clamp(0, 1), reduction="none")
-        # The rarer answer is the harder one to see, and missing it does more harm: it counts double.
-        weight = 1 + (want == (1 if name == "cut" else 0)).float()
+        # What is missing or not round is harder to see, and missing it does more harm: it counts double.
+        weight = 1 + ((want == 0) & (name != "cut")).float()
         terms[name] = 0.5 * masked_mean(weight * cross, want >= 0)
     return sum(terms.values()), terms
+
+
+def near_border(want):
+    """Weights of cells: the mask's border is what it is for."""
+    reach = F.max_pool2d(want, 3, 1, 1) + F.max_pool2d(-want, 3, 1, 1)
+    return 1 + 2 * reach
 
 
 def masked_mean(x, mask):

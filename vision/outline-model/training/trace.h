@@ -63,7 +63,7 @@ struct Scene {
   float band_z0, band_z1;  // rubber band round the container
   V band_colour;
   // card is slab 0
-  int has_card, slabs, balls, drums, rods;
+  int has_card, card_near_table, slabs, balls, drums, rods;
   Slab slab[MAX_SLABS];
   Ball ball[MAX_BALLS];
   Drum drum[MAX_DRUMS];

@@ -20,6 +20,7 @@ from network import OutlineNetwork
 from pictures import CELL, SHAPES, SHAPE_WEIGHTS, Pictures, develop
 from targets import loss, mirror
 
+TERMS = ["body", "card", "corners", "axis", "arrangement", "container", "round", "cut", "card_present"]
 WARM_UP = 0.03  # part of the time in which the rate rises
 STEPS_BETWEEN_LOOKS = 20  # at the clock
 
@@ -57,14 +58,33 @@ def main():
         saved = torch.load(a.resume, map_location=a.device)
         network.load_state_dict(saved["average"])
         average.load_state_dict(saved["average"])
-    decays = [p for p in network.parameters() if p.ndim > 1]
-    others = [p for p in network.parameters() if p.ndim == 1]
+    weights = list(network.parameters())
+    for p in weights:
+        p.grad = torch.zeros_like(p)
+    decays = [p for p in weights if p.ndim > 1]
+    others = [p for p in weights if p.ndim == 1]
     optimizer = torch.optim.AdamW([{"params": decays, "weight_decay": 0.02}, {"params": others, "weight_decay": 0.0}], lr=a.rate, **({"fused": True} if a.device == "cuda" else {}))
+    followers = [t for t in average.state_dict().values() if t.is_floating_point()]
+    leaders = [t for t in network.state_dict().values() if t.is_floating_point()]
+
+    sums = torch.zeros(len(TERMS), device=a.device)
+
+    def look_and_learn(radiance, coverage, truth):
+        """Sets the gradients and adds to the sums."""
+        torch._foreach_zero_([p.grad for p in weights])
+        photo = develop(radiance.float(), None)
+        with torch.autocast(a.device, dtype=torch.bfloat16, cache_enabled=False):
+            maps, scores = network(photo.to(memory_format=torch.channels_last))
+        total, terms = loss(maps, scores, coverage.float(), truth, photo.shape[2:])
+        total.backward()
+        sums.add_(torch.stack([terms[name].detach() for name in TERMS]))
+
+    learn = Recorded(look_and_learn) if a.device == "cuda" else look_and_learn
 
     chooser = random.Random(a.seed * 1000 + rank)
+    torch.manual_seed(a.seed * 1000 + rank)
     kept = collections.deque(maxlen=a.keep)
     step = drawn = 0
-    sums = collections.Counter()
     while step % STEPS_BETWEEN_LOOKS or not time_is_up(begin + a.seconds, world, a.device):
         if step % (1 + a.reuse) == 0:
             shape = chooser.choices(SHAPES, SHAPE_WEIGHTS)[0]
@@ -75,33 +95,25 @@ def main():
             drawn += a.batch
         else:
             item = chooser.choice(kept)
-        radiance, coverage, truth = (t.float() for t in item)
-        photo = develop(radiance, torch.Generator(device=a.device).manual_seed(chooser.getrandbits(40)))
         if chooser.random() < 0.5:
-            photo, coverage, truth = mirror(photo, coverage, truth)
+            item = mirror(*item)
         if chooser.random() < 0.25:  # any colour may be any other
-            photo = photo[:, torch.randperm(3, device=a.device)]
+            item = (item[0][:, chooser.sample(range(3), 3)], *item[1:])
 
         rate = schedule(min((time.time() - begin) / a.seconds, 1.0), a.rate, a.last_rate)
         for group in optimizer.param_groups:
             group["lr"] = rate
-        with torch.autocast(a.device, dtype=torch.bfloat16):
-            maps, scores = network(photo.to(memory_format=torch.channels_last))
-        total, terms = loss(maps, scores, coverage, truth, photo.shape[2:])
-        optimizer.zero_grad(set_to_none=True)
-        total.backward()
+        learn(*item)
         if world > 1:
-            share_gradients(network, world)
-        torch.nn.utils.clip_grad_norm_(network.parameters(), 2.0)
+            share_gradients(weights, world)
+        torch.nn.utils.clip_grad_norm_(weights, 2.0)
         optimizer.step()
-        follow(average, network, min(0.998, (step + 1) / (step + 20)))
+        follow(followers, leaders, min(0.998, (step + 1) / (step + 20)))
 
         step += 1
-        for name, term in terms.items():
-            sums[name] += term.detach()
         if step % 200 == 0 and rank == 0:
-            print(f"{time.time() - begin:5.0f} s  step {step}  drawn {drawn * world}  rate {rate:.5f}  " + "  ".join(f"{k} {float(v) / 200:.4f}" for k, v in sums.items()), flush=True)
-            sums.clear()
+            print(f"{time.time() - begin:5.0f} s  step {step}  drawn {drawn * world}  rate {rate:.5f}  " + "  ".join(f"{k} {v / 200:.4f}" for k, v in zip(TERMS, sums.tolist())), flush=True)
+            sums.zero_()
         if step % 2000 == 0 and rank == 0:
             save(a.out, network, average)
     if rank == 0:
@@ -127,21 +139,45 @@ def schedule(part: float, rate: float, last: float) -> float:
     return last + 0.5 * (rate - last) * (1 + math.cos((part - WARM_UP) / (1 - WARM_UP) * math.pi))
 
 
-def share_gradients(network, world: int):
-    gradients = [p.grad for p in network.parameters()]
+class Recorded:
+    """A step recorded once for every shape of its inputs and played back: the GPU need not wait for Python."""
+
+    def __init__(self, step):
+        self.step, self.records, self.pool = step, {}, None
+
+    def __call__(self, *inputs):
+        if inputs[0].shape not in self.records:
+            self.records[inputs[0].shape] = self.record([t.clone() for t in inputs])
+        graph, places = self.records[inputs[0].shape]
+        for place, t in zip(places, inputs):
+            place.copy_(t)
+        graph.replay()
+
+    def record(self, places):
+        aside = torch.cuda.Stream()
+        aside.wait_stream(torch.cuda.current_stream())
+        with torch.cuda.stream(aside):
+            self.step(*places)
+        torch.cuda.current_stream().wait_stream(aside)
+        graph = torch.cuda.CUDAGraph()
+        with torch.cuda.graph(graph, pool=self.pool, capture_error_mode="thread_local"):  # NCCL looks on from its own
+            self.step(*places)
+        self.pool = graph.pool()
+        return graph, places
+
+
+def share_gradients(weights, world: int):
+    gradients = [p.grad for p in weights]
     flat = torch._utils._flatten_dense_tensors(gradients)
     dist.all_reduce(flat)
     flat /= world
-    for gradient, shared in zip(gradients, torch._utils._unflatten_dense_tensors(flat, gradients)):
-        gradient.copy_(shared)
+    torch._foreach_copy_(gradients, list(torch._utils._unflatten_dense_tensors(flat, gradients)))
 
 
 @torch.no_grad()
-def follow(average, network, keep: float):
-    mine = [t for t in average.state_dict().values() if t.is_floating_point()]
-    theirs = [t for t in network.state_dict().values() if t.is_floating_point()]
-    torch._foreach_mul_(mine, keep)
-    torch._foreach_add_(mine, theirs, alpha=1 - keep)
+def follow(followers, leaders, keep: float):
+    torch._foreach_mul_(followers, keep)
+    torch._foreach_add_(followers, leaders, alpha=1 - keep)
 
 
 def save(out: str, network, average):
