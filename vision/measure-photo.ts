@@ -1,6 +1,8 @@
 import { cardInPhoto } from './card/card-in-photo.ts';
 import { photoTrouble } from './card/photo-trouble.ts';
 import { placeCard } from './card/place-card.ts';
+import { findCoin } from './coin/find-coin.ts';
+import { coinOfRim, placeCoin } from './coin/place-coin.ts';
 import type { CornersPx, ImagePoint } from './frames.ts';
 import { withFullRange } from './full-range.ts';
 import {
@@ -14,7 +16,13 @@ import {
 } from './measurement.ts';
 import { chooseArrangement } from './model/choose-arrangement.ts';
 import { withFindingError } from './model/finding-error.ts';
-import { type ContainerFit, type FitOptions, fitContainer, type PhotoSight } from './model/fit-container.ts';
+import {
+  type ContainerFit,
+  type FitOptions,
+  fitContainer,
+  ON_ONE_TABLE,
+  type PhotoSight,
+} from './model/fit-container.ts';
 import { fitWarnings } from './model/fit-warnings.ts';
 import { focalPriorFromLens } from './model/focal-prior.ts';
 import { toMeasurement } from './model/to-measurement.ts';
@@ -28,19 +36,25 @@ import { type CoarseSighting, coarseSighting } from './outline-model/coarse-sigh
 import type { OutlineModel } from './outline-model/outline-model.ts';
 import type { FocalPrior, Photo } from './photo.ts';
 import { type FlatReference, ID1_CARD } from './reference.ts';
+import { type RoundReference, squareAbout } from './round-reference.ts';
 import type { CardSighting, OutlineSighting } from './sighting.ts';
 
 /** What the maker may tell the engine; everything left out is found in the photo. */
 export interface MeasureOptions {
   readonly arrangement?: Arrangement;
-  readonly reference?: FlatReference;
+  /** A card, sheet or other rectangle, or a coin or disc, which can only lie on the container's table. */
+  readonly reference?: FlatReference | RoundReference;
+  /** A point on the coin or disc. */
+  readonly referencePx?: ImagePoint;
+  /** Points on its outermost edge, placed by hand: six or more, all round, in order. */
+  readonly rimPx?: readonly ImagePoint[];
   /** 35 mm-equivalent focal length, overriding the photo's metadata. */
   readonly focal35Mm?: number;
   /** Of a container lying down: its base is the end nearer to this point. Default: the end its shape suggests. */
   readonly baseNearPx?: ImagePoint;
   /** A point inside the container. */
   readonly tapPx?: ImagePoint;
-  /** The card's corners, placed by hand. */
+  /** The card's corners, placed by hand; of a coin or disc those of the square about it. */
   readonly cornersPx?: CornersPx;
   /** The container's outline as a closed polygon, placed by hand. With `cornersPx` too, no pixel is looked at. */
   readonly outlinePx?: readonly ImagePoint[];
@@ -71,7 +85,7 @@ export interface Measured {
 }
 
 /**
- * Measures a round container beside a reference card: photo -> card -> camera -> outline -> container.
+ * Measures a round container beside a reference card or coin: photo -> card -> camera -> outline -> container.
  * @param onStage  called as each stage begins
  * @returns sizes with uncertainties, or a typed reason with the way out; never throws for what a photo may show
  */
@@ -98,18 +112,23 @@ export function measureAndFit(
 ): Measured {
   const looksAtPixels = !(options.cornersPx && options.outlinePx);
   const photo = looksAtPixels ? withFullRange(taken) : taken;
-  const reference = options.reference ?? ID1_CARD;
+  const given = options.reference ?? ID1_CARD;
+  const isRound = 'diameterMm' in given;
+  const reference = isRound ? squareAbout(given) : given;
   const lens = options.focal35Mm ? { ...photo.lens, focal35Mm: options.focal35Mm } : photo.lens;
   const focalPrior = focalPriorFromLens(lens, photo.widthPx, photo.heightPx);
 
-  const misplaced = misplacedPoints(options, photo);
+  const misplaced = misplacedPoints(options, photo, isRound);
   if (misplaced) return { result: refused(misplaced, null, null), fit: null };
 
   onStage('card');
-  const coarse = coarseLook(engine, photo, options);
-  const card = cardIn(engine.cv, photo, focalPrior, reference, options, coarse);
+  const looked = coarseLook(engine, photo, options);
+  const coarse = looked && isRound ? onTable(looked) : looked;
+  const find = isRound ? coinIn : cardIn;
+  const card = find(engine.cv, photo, focalPrior, reference, options, coarse);
   if ('problem' in card) {
-    const problem = (card.problem === 'no-card' && photoTrouble(taken)) || card.problem;
+    const nothing = card.problem === 'no-card' || card.problem === 'no-round-reference';
+    const problem = (nothing && photoTrouble(taken)) || card.problem;
     return { result: refusedForRepair(problem, engine.cv, photo, focalPrior, options, coarse), fit: null };
   }
   const sight = {
@@ -139,11 +158,16 @@ export function measureAndFit(
   return bestMeasurement(usable, { following: from !== null, baseNearPx: options.baseNearPx });
 }
 
-/** Points placed by hand that can be neither card nor container, whatever the photo shows. */
-function misplacedPoints({ cornersPx, outlinePx }: MeasureOptions, { widthPx, heightPx }: Photo): ProblemCode | null {
+/** What was placed or said that can be neither card nor container, whatever the photo shows. */
+function misplacedPoints(
+  { cornersPx, outlinePx, arrangement }: MeasureOptions,
+  { widthPx, heightPx }: Photo,
+  isRound: boolean,
+): ProblemCode | null {
+  if (isRound && arrangement && !ON_ONE_TABLE.includes(arrangement)) return 'round-not-on-table';
   const reachPx = REACH * Math.max(widthPx, heightPx);
   const isWithinReach = ([xPx, yPx]: ImagePoint) => Math.abs(xPx) < reachPx && Math.abs(yPx) < reachPx;
-  if (cornersPx && !cornersPx.every(isWithinReach)) return 'no-card';
+  if (cornersPx && !cornersPx.every(isWithinReach)) return isRound ? 'no-round-reference' : 'no-card';
   if (!outlinePx) return null;
   const [first, ...others] = outlinePx;
   const hasExtent = others.length >= 2 && others.some(([x, y]) => x !== first[0] || y !== first[1]);
@@ -188,6 +212,34 @@ function cardIn(
   const sdPx = options.placementSdPx ?? PLACEMENT_SHARE * Math.max(widthPx, heightPx);
   const card = placeCard(options.cornersPx, { widthPx, heightPx, focalPrior, reference, sdPx });
   return card ? { card } : { problem: 'no-card' };
+}
+
+/** As cardIn, for a coin or disc. */
+function coinIn(
+  cv: Cv,
+  photo: Photo,
+  focalPrior: FocalPrior,
+  reference: FlatReference,
+  { cornersPx, rimPx, placementSdPx, referencePx }: MeasureOptions,
+  coarse: CoarseSighting | undefined,
+): { readonly card: CardSighting } | { readonly problem: ProblemCode } {
+  const { widthPx, heightPx } = photo;
+  const view = { reference, focalPrior, widthPx, heightPx };
+  const sdPx = placementSdPx ?? PLACEMENT_SHARE * Math.max(widthPx, heightPx);
+  const coin = rimPx
+    ? coinOfRim(rimPx, view, sdPx)
+    : cornersPx
+      ? placeCoin(cornersPx, view, sdPx)
+      : findCoin(cv, photo, view, { nearPx: referencePx, bodyMask: coarse?.bodyMask });
+  return coin ? { card: coin } : { problem: 'no-round-reference' };
+}
+
+/** The network knows cards only; beside a coin the container stands or lies. */
+function onTable(coarse: CoarseSighting): CoarseSighting {
+  const { standing, lying } = coarse.arrangementScores;
+  const both = standing + lying;
+  const arrangementScores = { standing: standing / both, lying: lying / both, 'card-on-front': 0, 'card-leaning': 0 };
+  return { ...coarse, arrangementScores };
 }
 
 function cornerHint(coarse: CoarseSighting | undefined): { readonly cornersPx: CornersPx } | undefined {
@@ -240,7 +292,8 @@ function placedHypotheses(
 ): Hypothesis[] {
   const { imageWidthPx, imageHeightPx } = sight;
   const longSidePx = Math.max(imageWidthPx, imageHeightPx);
-  return (options.arrangement ? [options.arrangement] : ARRANGEMENTS).map((arrangement) => ({
+  const possible = sight.card.rim ? ON_ONE_TABLE : ARRANGEMENTS;
+  return (options.arrangement ? [options.arrangement] : possible).map((arrangement) => ({
     arrangement,
     start: from ?? undefined,
     sight: {

@@ -5,7 +5,8 @@ import { circlePoses } from '../model/circle-pose.ts';
 import { add, multiply } from '../model/linear3.ts';
 import type { FocalPrior } from '../photo.ts';
 import type { FlatReference } from '../reference.ts';
-import type { CardSide, CardSighting, RimSighting } from '../sighting.ts';
+import type { CardSide, CardSighting, OutlinePoint, RimSighting } from '../sighting.ts';
+import { type Ellipse, ellipseThrough, normalOn } from '../work/ellipse.ts';
 
 export interface CoinView {
   /** The square about the coin (round-reference.ts). */
@@ -37,4 +38,22 @@ export function coinSighting(
   const cornersPx = corners.map((corner) => projectPoint(camera, ...corner)) as unknown as CornersPx;
   const side: CardSide = { edgePointsPx: [], sdPx: rim.haloSdPx };
   return { cornersPx, sides: [side, side, side, side], longSide: 0, score: 1, rim };
+}
+
+/** Edge samples of a rim from bare points on it, all round, each with the direction out of the coin; null on no ellipse. */
+export function rimThrough(rimPx: readonly ImagePoint[], sdPx: number, haloSdPx: number): RimSighting | null {
+  const ellipse = ellipseThrough(rimPx);
+  if (!ellipse) return null;
+  const points = rimPx.map(([xPx, yPx]): OutlinePoint => {
+    const [normalX, normalY] = normalNear(ellipse, [xPx, yPx]);
+    return { xPx, yPx, normalX, normalY, sdPx };
+  });
+  return { points, haloSdPx };
+}
+
+function normalNear(ellipse: Ellipse, [x, y]: ImagePoint): ImagePoint {
+  const { middle, long, short, turnRad } = ellipse;
+  const [dx, dy] = [x - middle[0], y - middle[1]];
+  const [c, s] = [Math.cos(turnRad), Math.sin(turnRad)];
+  return normalOn(ellipse, Math.atan2((c * dy - s * dx) / short, (c * dx + s * dy) / long));
 }

@@ -4,6 +4,8 @@ import { type Camera, castRay, RAY_SIZE } from './camera-ray.ts';
 import { type CardPose, mirroredPose } from './card-pose.ts';
 import { add, cross, dot, scale, subtract, unit, type Vector3 } from './linear3.ts';
 
+const FEWEST_POINTS = 6;
+
 /**
  * Both poses under which a circle of known radius looks like an ellipse through image points, x to the right: the one
  * whose far side is towards the top of the upright photo first, then its mirror image about the line of sight. Seen by a
@@ -12,7 +14,7 @@ import { add, cross, dot, scale, subtract, unit, type Vector3 } from './linear3.
  * @returns none when the points are on no ellipse
  */
 export function circlePoses(rimPx: readonly ImagePoint[], radiusMm: number, camera: Camera): readonly CardPose[] {
-  const rays = raysOf(rimPx, camera);
+  const rays = rimPx.length < FEWEST_POINTS ? null : raysOf(rimPx, camera);
   if (!rays) return [];
   const sight = unit(rays.reduce(add));
   const across = unit(cross([0, 1, 0], sight));

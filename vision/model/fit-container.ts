@@ -135,7 +135,7 @@ const SMALLEST_CARD_PX = 110;
 /** Its rim is then known to about 1 % of the diameter. */
 const SMALLEST_ROUND_PX = 60;
 /** How a container may be to a coin, which has no side to lean on. */
-const ON_ONE_TABLE: readonly Arrangement[] = ['standing', 'lying'];
+export const ON_ONE_TABLE: readonly Arrangement[] = ['standing', 'lying'];
 /** Beyond this the card's far side is a few pixels from its near side, and its own thickness hides the error. */
 const MOST_TILTED_CARD_RAD = (72 * Math.PI) / 180;
 

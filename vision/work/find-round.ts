@@ -40,18 +40,26 @@ const POSITION_FLOOR_PX = 0.15;
  * @returns null when nothing is round enough
  */
 export function findRound(cv: Cv, photo: Photo, notAt: ImagePoint | null): FoundRim | null {
+  return findRounds(cv, photo, LEAST_RATIO).find((rim) => !(notAt && isInside(rim.rimPx, notAt))) ?? null;
+}
+
+/**
+ * All that is round enough, sharpest first.
+ * @param leastRatio  of the ellipse's axes: the flattest view that is looked for
+ */
+export function findRounds(cv: Cv, photo: Photo, leastRatio: number): readonly FoundRim[] {
   const image = workingImage(cv, photo);
   const small: Pixels = { widthPx: image.widthPx, heightPx: image.heightPx, rgba: image.rgba };
   const seen = edgeArcs(cv, image)
     .map((arc) => ellipseThrough(arc))
     .filter((ellipse) => ellipse !== null)
-    .map((ellipse) => settled(small, ellipse))
+    .map((ellipse) => settled(small, ellipse, leastRatio))
     .filter((rim) => rim !== null);
   const outer = seen.filter((rim) => !seen.some((other) => isAround(other.ellipse, rim.ellipse)));
-  const rims = outer
+  return outer
     .sort((a, b) => a.scatterPx / a.seen - b.scatterPx / b.seen)
-    .map(({ ellipse }) => sharpRim(photo, inPhoto(image, ellipse)));
-  return rims.find((rim) => rim !== null && !(notAt && isInside(rim.rimPx, notAt))) ?? null;
+    .map(({ ellipse }) => sharpRim(photo, inPhoto(image, ellipse)))
+    .filter((rim) => rim !== null);
 }
 
 /** Chains of edge pixels long enough to tell a curve. */
@@ -85,11 +93,11 @@ interface Rim {
 }
 
 /** Carries an ellipse through an arc on to the edges all round it; null when there are too few. */
-function settled(pixels: Pixels, first: Ellipse): Rim | null {
+function settled(pixels: Pixels, first: Ellipse, leastRatio: number): Rim | null {
   let rim: Rim | null = null;
   let ellipse = first;
   for (const reach of REACH_PX) {
-    if (!isPlausible(ellipse, pixels)) return null;
+    if (!isPlausible(ellipse, pixels, leastRatio)) return null;
     const found = edgesNear(pixels, ellipse, reach, LEAST_STEP_LEVELS);
     const next = found.length > ANGLES / 2 ? ellipseThrough(found.map(({ point }) => point)) : null;
     if (!next) return null;
@@ -101,9 +109,13 @@ function settled(pixels: Pixels, first: Ellipse): Rim | null {
   return rim && rim.seen >= LEAST_SEEN && rim.scatterPx < MOST_SCATTER_PX ? rim : null;
 }
 
-function isPlausible({ middle: [x, y], long, short }: Ellipse, { widthPx, heightPx }: Pixels): boolean {
+function isPlausible(
+  { middle: [x, y], long, short }: Ellipse,
+  { widthPx, heightPx }: Pixels,
+  leastRatio: number,
+): boolean {
   const fits = x > 0 && y > 0 && x < widthPx && y < heightPx && 2 * long < Math.min(widthPx, heightPx);
-  return fits && 2 * long >= LEAST_LONG_PX && short / long >= LEAST_RATIO;
+  return fits && 2 * long >= LEAST_LONG_PX && short / long >= leastRatio;
 }
 
 /** About the same middle, and larger: a coin's rim around its inner ring. */

@@ -1,9 +1,7 @@
 import type { Estimate } from '../../vision/estimate.ts';
-import type { ImagePoint } from '../../vision/frames.ts';
 import { problem } from '../../vision/measurement.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
 import { ID1_CARD } from '../../vision/reference.ts';
-import { parseRoundReference, ROUND_REFERENCES } from '../../vision/round-reference.ts';
 import {
   measureWork,
   type PlacedRound,
@@ -19,8 +17,10 @@ import {
   numberOption,
   oneOf,
   pointOption,
+  pointsOption,
   readArguments,
   referenceOption,
+  roundReferenceOption,
   runCommand,
   UsageError,
 } from './command-line.ts';
@@ -125,24 +125,11 @@ function workOptions(values: Values): WorkOptions {
   };
 }
 
-function pointsOption(name: string, points: string, fewest: number): readonly ImagePoint[] {
-  const list = points
-    .trim()
-    .split(/\s+/)
-    .map((point) => pointOption(name, point));
-  if (list.length < fewest) throw new UsageError(`--${name}: expected at least ${fewest} points "x,y x,y ..."`);
-  return list;
-}
-
 function roundOption({ round, rim }: Values): PlacedRound | undefined {
   if (round === undefined && rim === undefined) return undefined;
   if (round === undefined) throw new UsageError('--rim needs --round');
-  const reference = parseRoundReference(round);
-  if (!reference) {
-    const names = ROUND_REFERENCES.map(({ name }) => `"${name}"`).join(', ');
-    throw new UsageError(`--round ${round}: expected one of ${names}, or a size in mm such as d60 or d60x1.5`);
-  }
-  return { reference, rimPx: rim === undefined ? undefined : pointsOption('rim', rim, 6) };
+  const reference = roundReferenceOption(round);
+  return reference && { reference, rimPx: rim === undefined ? undefined : pointsOption('rim', rim, 6) };
 }
 
 function count(name: string, typed: string | undefined): number | undefined {

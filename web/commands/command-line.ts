@@ -1,7 +1,7 @@
 import { type ParseArgsConfig, parseArgs } from 'node:util';
 import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
 import { type FlatReference, parseReference } from '../../vision/reference.ts';
-import { parseRoundReference } from '../../vision/round-reference.ts';
+import { parseRoundReference, ROUND_REFERENCES, type RoundReference } from '../../vision/round-reference.ts';
 
 /** Exit codes every command keeps to. */
 export const EXIT = { done: 0, refused: 1, usage: 2 } as const;
@@ -63,10 +63,29 @@ export function referenceOption(text: string | undefined): FlatReference | undef
   if (text === undefined) return undefined;
   const reference = parseReference(text);
   if (!reference && parseRoundReference(text))
-    throw new UsageError(`--reference ${text}: a coin or disc gives the scale of flat work only (check-work --round)`);
+    throw new UsageError(`--reference ${text}: a coin or disc is named with --round`);
   if (!reference)
     throw new UsageError(`--reference ${text}: expected a name such as ID-1 or A4, or sizes in mm such as 210x297x0.1`);
   return reference;
+}
+
+export function roundReferenceOption(text: string | undefined): RoundReference | undefined {
+  if (text === undefined) return undefined;
+  const reference = parseRoundReference(text);
+  if (!reference) {
+    const names = ROUND_REFERENCES.map(({ name }) => `"${name}"`).join(', ');
+    throw new UsageError(`--round ${text}: expected one of ${names}, or a size in mm such as d60 or d60x1.5`);
+  }
+  return reference;
+}
+
+export function pointsOption(name: string, points: string, fewest: number): readonly ImagePoint[] {
+  const list = points
+    .trim()
+    .split(/\s+/)
+    .map((point) => pointOption(name, point));
+  if (list.length < fewest) throw new UsageError(`--${name}: expected at least ${fewest} points "x,y x,y ..."`);
+  return list;
 }
 
 export function pointOption(name: string, text: string): ImagePoint {

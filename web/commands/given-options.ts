@@ -2,13 +2,25 @@ import { readFile } from 'node:fs/promises';
 import type { ImagePoint } from '../../vision/frames.ts';
 import type { MeasureOptions } from '../../vision/measure-photo.ts';
 import { ARRANGEMENTS } from '../../vision/measurement.ts';
-import { cornersOption, numberOption, oneOf, pointOption, referenceOption, UsageError } from './command-line.ts';
+import {
+  cornersOption,
+  numberOption,
+  oneOf,
+  pointOption,
+  pointsOption,
+  referenceOption,
+  roundReferenceOption,
+  UsageError,
+} from './command-line.ts';
 import { readTruth } from './truth.ts';
 
 /** Options that `measure` and `accuracy` share: what to take as given instead of finding it. */
 export const GIVEN_OPTIONS = {
   arrangement: { type: 'string' },
   reference: { type: 'string' },
+  round: { type: 'string' },
+  'round-at': { type: 'string' },
+  rim: { type: 'string' },
   focal35: { type: 'string' },
   at: { type: 'string' },
   card: { type: 'string' },
@@ -17,6 +29,10 @@ export const GIVEN_OPTIONS = {
 
 export const GIVEN_OPTIONS_HELP = `  --arrangement A   standing, lying, card-on-front or card-leaning (default: found)
   --reference R     ID-1 (default), ID-2, ID-3, A4, A5, A6, "US Letter", or WIDTHxHEIGHT[xTHICKNESS] in mm
+  --round NAME      a coin or disc instead, on the table the container stands or lies on: "2 euro", "US quarter",
+                    "optical disc", ..., or dDIAMETER[xTHICKNESS]; expect two to four times the error of a card
+  --round-at X,Y    a point on it, in pixels, when something else is taken for it
+  --rim R           its outer rim "x,y x,y ..." (6 points or more, all round, in order) instead of finding it
   --focal35 MM      35 mm-equivalent focal length, instead of what the file says
   --at X,Y|truth    a point inside the container, in pixels
   --card C|truth    the card's corners "x,y x,y x,y x,y" instead of finding them
@@ -30,6 +46,9 @@ const TRUTH_SD_PX = 0.3;
 
 /** Turns the shared options into MeasureOptions for one photo. */
 export async function givenOptions(given: Given, photoPath: string): Promise<MeasureOptions> {
+  if (given.round === undefined && (given.rim ?? given['round-at']) !== undefined) {
+    throw new UsageError('--rim and --round-at need --round');
+  }
   const usesTruth = [given.at, given.card, given.outline].includes('truth');
   const truth = usesTruth ? await readTruth(photoPath) : null;
   if (usesTruth && !truth) throw new UsageError(`${photoPath}: no truth file beside this photo`);
@@ -37,7 +56,9 @@ export async function givenOptions(given: Given, photoPath: string): Promise<Mea
   const trueCard = given.card === 'truth' || (given.outline === 'truth' && given.card === undefined);
   return {
     arrangement: oneOf('arrangement', given.arrangement, ARRANGEMENTS),
-    reference: referenceOption(given.reference),
+    reference: roundReferenceOption(given.round) ?? referenceOption(given.reference),
+    referencePx: given['round-at'] === undefined ? undefined : pointOption('round-at', given['round-at']),
+    rimPx: given.rim === undefined ? undefined : pointsOption('rim', given.rim, 6),
     focal35Mm: numberOption('focal35', given.focal35, 8, 1000),
     tapPx:
       given.at === 'truth'
