@@ -9,6 +9,7 @@ import {
   ARRANGEMENTS,
   type Arrangement,
   type MeasureResult,
+  ON_ONE_TABLE,
   type Problem,
   type ProblemCode,
   problem,
@@ -16,13 +17,7 @@ import {
 } from './measurement.ts';
 import { chooseArrangement } from './model/choose-arrangement.ts';
 import { withFindingError } from './model/finding-error.ts';
-import {
-  type ContainerFit,
-  type FitOptions,
-  fitContainer,
-  ON_ONE_TABLE,
-  type PhotoSight,
-} from './model/fit-container.ts';
+import { type ContainerFit, type FitOptions, fitContainer, type PhotoSight } from './model/fit-container.ts';
 import { fitWarnings } from './model/fit-warnings.ts';
 import { focalPriorFromLens } from './model/focal-prior.ts';
 import { toMeasurement } from './model/to-measurement.ts';

@@ -4,6 +4,8 @@ import type { CornersPx, ImagePoint } from './frames.ts';
 /** How the card lies to the container. */
 export const ARRANGEMENTS = ['standing', 'lying', 'card-on-front', 'card-leaning'] as const;
 export type Arrangement = (typeof ARRANGEMENTS)[number];
+/** How a container may be to a coin or disc, which leans on nothing. */
+export const ON_ONE_TABLE: readonly Arrangement[] = ['standing', 'lying'];
 
 /** Outer radius at height z above the base plane. */
 export interface ProfilePoint {

@@ -1,5 +1,5 @@
 import type { ImagePoint } from '../frames.ts';
-import type { Arrangement, ProblemCode } from '../measurement.ts';
+import { type Arrangement, ON_ONE_TABLE, type ProblemCode } from '../measurement.ts';
 import type { FocalPrior } from '../photo.ts';
 import type { FlatReference } from '../reference.ts';
 import type { CardSide, CardSighting, OutlinePoint, OutlineSighting } from '../sighting.ts';
@@ -134,8 +134,6 @@ const SMALLEST_OUTLINE = 12;
 const SMALLEST_CARD_PX = 110;
 /** Its rim is then known to about 1 % of the diameter. */
 const SMALLEST_ROUND_PX = 60;
-/** How a container may be to a coin, which has no side to lean on. */
-export const ON_ONE_TABLE: readonly Arrangement[] = ['standing', 'lying'];
 /** Beyond this the card's far side is a few pixels from its near side, and its own thickness hides the error. */
 const MOST_TILTED_CARD_RAD = (72 * Math.PI) / 180;
 

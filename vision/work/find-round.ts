@@ -23,6 +23,9 @@ const LEAST_RATIO = 0.45;
 const CANNY = { low: 80, high: 200 } as const;
 const LEAST_STEP_LEVELS = 10;
 const SHORTEST_ARC_PX = 24;
+/** A rim's edge may run on into the edges of other things: pieces of it are tried too. */
+const PIECE_PX = 80;
+const MOST_ARC_SCATTER_PX = 1.5;
 const ANGLES = 120;
 const REACH_PX = [5, 3] as const;
 /** Share of the rim that has to be seen as an edge where the ellipse runs; coins and discs are round, crochet is not. */
@@ -51,8 +54,8 @@ export function findRounds(cv: Cv, photo: Photo, leastRatio: number): readonly F
   const image = workingImage(cv, photo);
   const small: Pixels = { widthPx: image.widthPx, heightPx: image.heightPx, rgba: image.rgba };
   const seen = edgeArcs(cv, image)
-    .map((arc) => ellipseThrough(arc))
-    .filter((ellipse) => ellipse !== null)
+    .map((arc) => ({ arc, ellipse: ellipseThrough(arc) }))
+    .flatMap(({ arc, ellipse }) => (ellipse && isArcOf(ellipse, arc) ? [ellipse] : []))
     .map((ellipse) => settled(small, ellipse, leastRatio))
     .filter((rim) => rim !== null);
   const outer = seen.filter((rim) => !seen.some((other) => isAround(other.ellipse, rim.ellipse)));
@@ -79,9 +82,22 @@ function edgeArcs(cv: Cv, image: WorkingImage): ImagePoint[][] {
     const contour = mats.own(contours.get(i));
     if (contour.rows < SHORTEST_ARC_PX) continue;
     const xy = contour.data32S;
-    arcs.push(Array.from({ length: contour.rows }, (_, k): ImagePoint => [xy[2 * k], xy[2 * k + 1]]));
+    const chain = Array.from({ length: contour.rows }, (_, k): ImagePoint => [xy[2 * k], xy[2 * k + 1]]);
+    arcs.push(chain);
+    for (let from = 0; from + PIECE_PX <= chain.length; from += PIECE_PX / 2)
+      arcs.push(chain.slice(from, from + PIECE_PX));
   }
   return arcs;
+}
+
+/** Whether an ellipse runs along the points it was laid through, and not just between them. */
+function isArcOf({ middle, long, short, turnRad }: Ellipse, arc: readonly ImagePoint[]): boolean {
+  const [c, s] = [Math.cos(turnRad), Math.sin(turnRad)];
+  const squares = arc.reduce((sum, [x, y]) => {
+    const [dx, dy] = [x - middle[0], y - middle[1]];
+    return sum + (Math.hypot((c * dx + s * dy) / long, (c * dy - s * dx) / short) - 1) ** 2;
+  }, 0);
+  return short * Math.sqrt(squares / arc.length) < MOST_ARC_SCATTER_PX;
 }
 
 interface Rim {

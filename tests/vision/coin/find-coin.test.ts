@@ -9,7 +9,7 @@ import { loadOpenCv } from '../../../vision/opencv/load-opencv.ts';
 import type { Photo } from '../../../vision/photo.ts';
 import { ROUND_REFERENCES, squareAbout } from '../../../vision/round-reference.ts';
 import type { CardSighting } from '../../../vision/sighting.ts';
-import { ellipseThrough } from '../../../vision/work/ellipse.ts';
+import { type Ellipse, ellipseThrough } from '../../../vision/work/ellipse.ts';
 import { randomDisc } from '../../support/flat-work-cases.ts';
 import { randomScene, takePicture } from '../../support/flat-work-pictures.ts';
 
@@ -22,12 +22,8 @@ beforeAll(async () => {
 });
 
 /** A coin on a table beside crochet, which is round but no coin. */
-function pictureOfCoin() {
-  const { photo, rimPx } = takePicture(randomScene(608, randomDisc(608).disc, COIN, SIZE_PX));
-  const truth = ellipseThrough(rimPx);
-  if (!truth) throw new Error('the rim is an ellipse');
-  return { photo, rimPx, truth };
-}
+const { photo, rimPx } = takePicture(randomScene(608, randomDisc(608).disc, COIN, SIZE_PX));
+const truth = ellipseThrough(rimPx) as Ellipse;
 
 function viewOf(photo: Pick<Photo, 'widthPx' | 'heightPx'>): CoinView {
   const { widthPx, heightPx } = photo;
@@ -41,7 +37,6 @@ function rimOf(sighting: CardSighting | null) {
 
 describe('findCoin', () => {
   it('finds the coin by itself, and when it is tapped, to a pixel of its long axis', () => {
-    const { photo, truth } = pictureOfCoin();
     for (const nearPx of [undefined, truth.middle]) {
       const found = rimOf(findCoin(cv, photo, viewOf(photo), { nearPx }));
       expect(Math.abs((found?.long ?? 0) - truth.long)).toBeLessThan(1);
@@ -49,13 +44,11 @@ describe('findCoin', () => {
   });
 
   it('finds none where something else was tapped', () => {
-    const { photo, truth } = pictureOfCoin();
     const nearPx: ImagePoint = [truth.middle[0] + 2 * truth.long, truth.middle[1]];
     expect(findCoin(cv, photo, viewOf(photo), { nearPx })).toBeNull();
   });
 
   it('takes no end of the container for the coin', () => {
-    const { photo } = pictureOfCoin();
     const everywhere = {
       widthCells: 10,
       heightCells: 8,
@@ -94,7 +87,6 @@ describe('a coin placed by hand', () => {
   });
 
   it('is the coin whose square was found: corners to rim and back', () => {
-    const { photo, rimPx, truth } = pictureOfCoin();
     const found = coinOfRim(rimPx, viewOf(photo), 1);
     const back = ellipseThrough(rimInSquare(found?.cornersPx ?? SQUARE, 40) ?? []);
     expect(Math.abs((back?.long ?? 0) - truth.long)).toBeLessThan(0.01 * truth.long);
