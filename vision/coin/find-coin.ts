@@ -18,6 +18,8 @@ export interface CoinHints {
 
 /** Tables are photographed from 16° up: what is flatter is too oblique to measure with. */
 const LEAST_RATIO = 0.27;
+/** Radii of its own from the container beyond which a round thing is another thing. */
+const FARTHEST = 8;
 /** Ellipses about a rim along which colours are averaged, as multiples of it: inner rings are 0.69 to 0.76 of a coin (from memory). */
 const FIRST_RING = 1.14;
 const RING_STEP = 0.025;
@@ -30,33 +32,47 @@ const OUTSTANDING = 5;
 const HALO_SD_PX = 0.3;
 
 /**
- * Finds a coin or disc beside a container: the sharpest round thing that is no part of the container, or the one that was
- * tapped.
+ * Finds a coin or disc beside a container: of the round things that are no part of it the nearest, in multiples of its own
+ * size, or the one that was tapped.
  */
 export function findCoin(cv: Cv, photo: Photo, view: CoinView, { nearPx, bodyMask }: CoinHints): CardSighting | null {
   const rims = findRounds(cv, photo, LEAST_RATIO);
   const rim = nearPx
     ? rims.find(({ rimPx }) => isInside(rimPx, nearPx))
-    : rims.find(({ rimPx }) => !(bodyMask && isBody(bodyMask, middleOf(rimPx))));
+    : bodyMask
+      ? besideBody(rims, bodyMask)
+      : rims[0];
   if (!rim || isRingInside(photo, rim.rimPx)) return null;
   const haloSdPx = HALO_SD_PX * Math.max(1, Math.max(photo.widthPx, photo.heightPx) / 2000);
   const sighted = rimThrough(rim.rimPx, rim.pointSdPx, haloSdPx);
   return sighted ? coinSighting(sighted, view) : null;
 }
 
-function middleOf(rimPx: FoundRim['rimPx']): ImagePoint {
-  const mean = (k: 0 | 1) => rimPx.reduce((sum, point) => sum + point[k], 0) / rimPx.length;
-  return [mean(0), mean(1)];
+function besideBody(rims: readonly FoundRim[], bodyMask: CoarseMask): FoundRim | undefined {
+  const places = rims.flatMap((rim) => {
+    const ellipse = ellipseThrough(rim.rimPx);
+    const away = ellipse ? distanceToBody(bodyMask, ellipse.middle) / ellipse.long : 0;
+    const isBeside = away > 0 && (away < FARTHEST || away === Number.POSITIVE_INFINITY);
+    return isBeside ? [{ rim, away }] : [];
+  });
+  return places.sort((a, b) => a.away - b.away)[0]?.rim;
 }
 
-function isBody(
+/** From a point to the container, photo px; 0 inside it, endless where there is none. */
+function distanceToBody(
   { widthCells, heightCells, probability, originPx, pxPerCell }: CoarseMask,
-  [x, y]: ImagePoint,
-): boolean {
-  const column = Math.round((x - originPx[0]) / pxPerCell[0]);
-  const row = Math.round((y - originPx[1]) / pxPerCell[1]);
-  const isOnGrid = column >= 0 && row >= 0 && column < widthCells && row < heightCells;
-  return isOnGrid && probability[row * widthCells + column] > 0.5;
+  at: ImagePoint,
+): number {
+  let nearest = Number.POSITIVE_INFINITY;
+  for (let row = 0; row < heightCells; row++) {
+    for (let column = 0; column < widthCells; column++) {
+      if (probability[row * widthCells + column] < 0.5) continue;
+      const [dx, dy] = [originPx[0] + column * pxPerCell[0] - at[0], originPx[1] + row * pxPerCell[1] - at[1]];
+      const isInCell = Math.abs(dx) <= pxPerCell[0] / 2 && Math.abs(dy) <= pxPerCell[1] / 2;
+      nearest = Math.min(nearest, isInCell ? 0 : Math.hypot(dx, dy));
+    }
+  }
+  return nearest;
 }
 
 /**
