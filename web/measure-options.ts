@@ -1,7 +1,7 @@
 import type { MeasureOptions } from '../vision/measure-photo.ts';
 import type { MeasureResult } from '../vision/measurement.ts';
 import type { Edits } from './app-state.ts';
-import { referenceNamed } from './reference/reference-named.ts';
+import { anyReferenceNamed } from './reference/reference-named.ts';
 
 /**
  * What the engine is told: everything the maker placed or said.
@@ -9,7 +9,7 @@ import { referenceNamed } from './reference/reference-named.ts';
  *               point is dragged, and possible when the photo itself is gone
  */
 export function measureOptions(edits: Edits, found: MeasureResult | null): MeasureOptions {
-  const reference = edits.reference === null ? null : referenceNamed(edits.reference);
+  const reference = edits.reference === null ? null : anyReferenceNamed(edits.reference);
   const cornersPx = edits.cornersPx ?? (found && cornersOf(found));
   const outlinePx = edits.outlinePx ?? (found && outlineOf(found));
   const arrangement = edits.arrangement ?? (found?.outcome === 'measured' ? found.measurement.arrangement : null);

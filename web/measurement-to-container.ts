@@ -1,6 +1,6 @@
 import type { Container } from '../sizing/container.ts';
 import type { Measurement } from '../vision/measurement.ts';
-import { referenceNamed } from './reference/reference-named.ts';
+import { anyReferenceNamed } from './reference/reference-named.ts';
 
 /**
  * What a photo measured, as the sizing engine takes it: the one place that knows both engines.
@@ -9,7 +9,7 @@ import { referenceNamed } from './reference/reference-named.ts';
  */
 export function measurementToContainer(measurement: Measurement): Container {
   const { features } = measurement;
-  const relativeScaleSd = referenceNamed(measurement.card.reference)?.relativeSd;
+  const relativeScaleSd = anyReferenceNamed(measurement.card.reference)?.relativeSd;
   const profile = measurement.profile
     .filter((point) => point.radiusMm > 0)
     .map(({ zMm, radiusMm, sdMm }) => ({ zMm, radiusMm, sdMm }))

@@ -2,7 +2,7 @@ import type { Estimate } from '../vision/estimate.ts';
 import { estimate } from '../vision/estimate.ts';
 import type { Measurement } from '../vision/measurement.ts';
 import { type Agreement, photosAgree } from '../vision/model/photos-agree.ts';
-import { parseReference } from '../vision/reference.ts';
+import { anyReferenceNamed } from './reference/reference-named.ts';
 
 /**
  * What several photos of one container say together. Each size is the mean weighted by 1/sd², its sd widened by the
@@ -17,7 +17,7 @@ export function combinedMeasurement(all: readonly Measurement[]): Measurement {
   const photos = all.filter((_, k) => !leftOut.includes(k));
   if (photos.length === 1) return photos[0];
   const best = photos.reduce((a, b) => (b.maxDiameterMm.sd < a.maxDiameterMm.sd ? b : a));
-  const scaleSd = parseReference(best.card.reference)?.relativeSd ?? 0;
+  const scaleSd = anyReferenceNamed(best.card.reference)?.relativeSd ?? 0;
   const together = (sizes: readonly (Estimate | null)[]) =>
     weightedMean(
       sizes.filter((size) => size !== null),

@@ -18,6 +18,10 @@ describe('what the engine is told', () => {
     expect(measureOptions(NO_EDITS, measuredResult)).toEqual({ cornersPx: card.cornersPx, outlinePx, arrangement });
   });
 
+  test('a coin or disc by name becomes its diameter', () => {
+    expect(measureOptions({ ...NO_EDITS, reference: '2 euro' }, null).reference).toMatchObject({ diameterMm: 25.75 });
+  });
+
   test('a reference by name becomes its size', () => {
     expect(measureOptions({ ...NO_EDITS, reference: 'A5' }, null).reference).toMatchObject({
       widthMm: 210,

@@ -1,19 +1,26 @@
 import { type Dispatch, useEffect, useRef, useState } from 'react';
 import type { ImagePoint } from '../../vision/frames.ts';
-import { ARRANGEMENTS, type Arrangement, type MeasureResult, type ProblemCode } from '../../vision/measurement.ts';
+import {
+  ARRANGEMENTS,
+  type Arrangement,
+  type MeasureResult,
+  ON_ONE_TABLE,
+  type ProblemCode,
+} from '../../vision/measurement.ts';
 import { type Action, type Activity, type Edits, hasSizes, type Job } from '../app-state.ts';
 import { lengthText } from '../estimate-text.ts';
 import { Icon } from '../look/Icon.tsx';
 import { Note } from '../look/Note.tsx';
 import { cornersOf, outlineOf } from '../measure-options.ts';
 import { ReferenceChoice } from '../reference/ReferenceChoice.tsx';
+import { isRoundNamed } from '../reference/reference-named.ts';
 import { useText } from '../text/text.ts';
 import type { JobWork } from '../use-job.ts';
 import { useSettings } from '../use-settings.ts';
 import { startingOutline } from './bend-outline.ts';
 import './check.css';
 import { OutlineEditor, type Placed } from './OutlineEditor.tsx';
-import { startingCard } from './starting-card.ts';
+import { startingCard, startingCoin } from './starting-card.ts';
 import { useGreyPatch } from './use-grey-patch.ts';
 
 interface CheckStepProps {
@@ -37,6 +44,7 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
   const edits: Edits = { ...job.edits, ...draft };
   const result = liveResult ?? job.result;
   const found = job.result;
+  const isRound = isRoundNamed(edits.reference);
   const guess = found?.outcome === 'refused' ? found.found.cornersGuessPx : null;
   const cornersPx = edits.cornersPx ?? (found && cornersOf(found));
   const outlinePx = edits.outlinePx ?? (result && outlineOf(result));
@@ -68,6 +76,7 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
     if (found && kind !== 'measuring' && !holding.current) setLiveResult(null);
   }, [found, kind]);
 
+  const startingCorners = () => (isRound ? startingCoin(job.photo) : (guess ?? startingCard(job.photo)));
   const aim = () => setAiming(aiming ? null : [job.photo.widthPx / 2, job.photo.heightPx / 2]);
 
   return (
@@ -77,6 +86,7 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
           url={work.picture?.url ?? null}
           photo={job.photo}
           cornersPx={cornersPx}
+          isRound={isRound}
           outlinePx={outlinePx}
           fittedPx={fittedPx}
           tapPx={aiming}
@@ -101,17 +111,18 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
         )}
         <div className="stack stack--tight">
           <h1>{text.check.title}</h1>
-          <p className="quiet">{text.check.lead}</p>
+          <p className="quiet">{isRound ? text.check.coin.lead : text.check.lead}</p>
         </div>
         <Trouble activity={activity} dispatch={dispatch} />
         {result && <Findings result={result} />}
         <WhichEnd result={result} dispatch={dispatch} />
         <Repairs
           result={result}
+          isRound={isRound}
           onAim={aim}
           missingCard={!cornersPx}
           missingOutline={!outlinePx}
-          onPlaceCard={() => dispatch({ type: 'edit', edits: { cornersPx: guess ?? startingCard(job.photo) } })}
+          onPlaceCard={() => dispatch({ type: 'edit', edits: { cornersPx: startingCorners() } })}
           onPlaceOutline={() => dispatch({ type: 'edit', edits: { outlinePx: startingOutline(job.photo) } })}
         />
         {found && !cornersPx && (
@@ -198,7 +209,7 @@ function Trouble({ activity, dispatch }: { readonly activity: Activity; readonly
 }
 
 /** Which part of the photo a problem is about. */
-const ABOUT: Partial<Record<ProblemCode, 'aboutCard' | 'aboutContainer'>> = {
+const ABOUT: Partial<Record<ProblemCode, 'aboutCard' | 'aboutCoin' | 'aboutContainer'>> = {
   'no-card': 'aboutCard',
   'card-cut-off': 'aboutCard',
   'card-too-small': 'aboutCard',
@@ -208,6 +219,11 @@ const ABOUT: Partial<Record<ProblemCode, 'aboutCard' | 'aboutContainer'>> = {
   'card-square-on': 'aboutCard',
   'which-arrangement': 'aboutCard',
   'arrangement-uncertain': 'aboutCard',
+  'no-round-reference': 'aboutCoin',
+  'round-too-small': 'aboutCoin',
+  'round-too-oblique': 'aboutCoin',
+  'round-not-on-table': 'aboutCoin',
+  'round-far-away': 'aboutCoin',
   'no-container': 'aboutContainer',
   'container-cut-off': 'aboutContainer',
   'not-round': 'aboutContainer',
@@ -241,6 +257,7 @@ function Findings({ result }: { readonly result: MeasureResult }) {
 
 interface RepairsProps {
   readonly result: MeasureResult | null;
+  readonly isRound: boolean;
   readonly missingCard: boolean;
   readonly missingOutline: boolean;
   readonly onAim: () => void;
@@ -249,7 +266,7 @@ interface RepairsProps {
 }
 
 /** What the engine did not find can be put there by hand. */
-function Repairs({ result, missingCard, missingOutline, onAim, onPlaceCard, onPlaceOutline }: RepairsProps) {
+function Repairs({ result, isRound, missingCard, missingOutline, onAim, onPlaceCard, onPlaceOutline }: RepairsProps) {
   const text = useText().check;
   if (!result || (!missingCard && !missingOutline)) return null;
   return (
@@ -261,7 +278,7 @@ function Repairs({ result, missingCard, missingOutline, onAim, onPlaceCard, onPl
       )}
       {missingCard && (
         <button type="button" className="button" onClick={onPlaceCard}>
-          {text.placeCard}
+          {isRound ? text.coin.place : text.placeCard}
         </button>
       )}
       {missingOutline && (
@@ -336,6 +353,12 @@ interface ArrangementsProps {
 function Arrangements({ job, result, dispatch }: ArrangementsProps) {
   const text = useText().check;
   const found = result?.outcome === 'measured' ? result.measurement.arrangement : null;
+  const isRound = isRoundNamed(job.edits.reference);
+  const chooseReference = (reference: string | null) => {
+    // corners of a card are no square about a coin, and a coin leans on nothing
+    const other = isRoundNamed(reference) !== isRound ? { cornersPx: null, arrangement: null } : {};
+    dispatch({ type: 'edit', edits: { ...other, reference } });
+  };
   return (
     <div className="stack stack--tight">
       <div className="field">
@@ -352,17 +375,14 @@ function Arrangements({ job, result, dispatch }: ArrangementsProps) {
               ? `${text.arrangementAuto}: ${text.arrangements[found]}`
               : text.arrangementAuto}
           </option>
-          {ARRANGEMENTS.map((arrangement) => (
+          {(isRound ? ON_ONE_TABLE : ARRANGEMENTS).map((arrangement) => (
             <option key={arrangement} value={arrangement}>
               {text.arrangements[arrangement]}
             </option>
           ))}
         </select>
       </div>
-      <ReferenceChoice
-        value={job.edits.reference}
-        onChange={(reference) => dispatch({ type: 'edit', edits: { reference } })}
-      />
+      <ReferenceChoice value={job.edits.reference} coinNote={text.coin.note} onChange={chooseReference} />
     </div>
   );
 }

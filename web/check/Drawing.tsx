@@ -1,14 +1,20 @@
+import { rimInSquare } from '../../vision/coin/place-coin.ts';
 import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
 
 interface DrawingProps {
   readonly cornersPx: CornersPx | null;
+  /** The corners are those of the square about a coin or disc. */
+  readonly isRound: boolean;
   readonly outlinePx: readonly ImagePoint[] | null;
   /** The container the engine fitted, when it differs from the outline placed by hand. */
   readonly fittedPx: readonly ImagePoint[] | null;
 }
 
+const RIM_POINTS = 64;
+
 /** Card and outline as lines of constant width, each with a dark casing so that they show on any photo. */
-export function Drawing({ cornersPx, outlinePx, fittedPx }: DrawingProps) {
+export function Drawing({ cornersPx, isRound, outlinePx, fittedPx }: DrawingProps) {
+  const cardPx = isRound && cornersPx ? rimInSquare(cornersPx, RIM_POINTS) : cornersPx;
   return (
     <g className="drawing" pointerEvents="none">
       {fittedPx && <polygon points={pointList(fittedPx)} className="drawing__fitted" />}
@@ -18,10 +24,11 @@ export function Drawing({ cornersPx, outlinePx, fittedPx }: DrawingProps) {
           <polygon points={pointList(outlinePx)} className="drawing__outline" />
         </>
       )}
-      {cornersPx && (
+      {isRound && cornersPx && <polygon points={pointList(cornersPx)} className="drawing__square" />}
+      {cardPx && (
         <>
-          <polygon points={pointList(cornersPx)} className="drawing__casing" />
-          <polygon points={pointList(cornersPx)} className="drawing__card" />
+          <polygon points={pointList(cardPx)} className="drawing__casing" />
+          <polygon points={pointList(cardPx)} className="drawing__card" />
         </>
       )}
     </g>

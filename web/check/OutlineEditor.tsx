@@ -20,6 +20,8 @@ interface OutlineEditorProps {
   readonly url: string | null;
   readonly photo: { readonly widthPx: number; readonly heightPx: number };
   readonly cornersPx: CornersPx | null;
+  /** The corners are those of the square about a coin or disc; nothing in the photo is there for them to jump to. */
+  readonly isRound?: boolean;
   readonly outlinePx: readonly ImagePoint[] | null;
   readonly fittedPx: readonly ImagePoint[] | null;
   /** Where the tap point stands while the maker says which container she means; null otherwise. */
@@ -53,9 +55,10 @@ const SNAP_REACH_CSS = 12;
 
 /** Card corners and outline points on the photo. Controlled: it draws what it is given and reports what the hand does. */
 export function OutlineEditor(props: OutlineEditorProps) {
-  const { handleCount } = props;
+  const { handleCount, isRound = false } = props;
   const { url, photo, cornersPx, fittedPx, tapPx, basePx, onChange, onDone, readPhoto, snapOutline } = props;
   const text = useText().check;
+  const cornerNames = isRound ? text.coin.corner : text.corner;
   const outlinePx = useMemo(() => props.outlinePx && evenlySpaced(props.outlinePx), [props.outlinePx]);
   const [grip, setGrip] = useState<{ readonly atPx: ImagePoint; readonly view: View } | null>(null);
   // While a point is dragged the outline bends from where it was when the drag began, so errors never add up.
@@ -98,7 +101,7 @@ export function OutlineEditor(props: OutlineEditorProps) {
     async (placed, reachPx) => {
       const quad = placed.cornersPx;
       const sides = [(corner + 3) % 4, corner, (corner + 1) % 4].flatMap((k) => (quad ? [quad[k]] : []));
-      const patch = readPhoto?.(sides, reachPx + SNAP_MARGIN_PX);
+      const patch = isRound ? null : readPhoto?.(sides, reachPx + SNAP_MARGIN_PX);
       return patch && quad ? withCorner(corner)(snapCorner(patch, quad, corner, reachPx)) : placed;
     };
   const snapBend =
@@ -110,7 +113,7 @@ export function OutlineEditor(props: OutlineEditorProps) {
         : placed;
     };
 
-  const drawing = <Drawing cornersPx={cornersPx} outlinePx={outlinePx} fittedPx={fittedPx} />;
+  const drawing = <Drawing cornersPx={cornersPx} isRound={isRound} outlinePx={outlinePx} fittedPx={fittedPx} />;
   return (
     <>
       <PhotoCanvas
@@ -150,12 +153,12 @@ export function OutlineEditor(props: OutlineEditorProps) {
                   ))}
                 {cornersPx?.map((cornerPx, k) => (
                   <Handle
-                    key={text.corner[k]}
+                    key={cornerNames[k]}
                     kind="card"
                     atPx={cornerPx}
                     view={view}
                     held={zooming}
-                    label={text.corner[k]}
+                    label={cornerNames[k]}
                     {...report(withCorner(k), snapTo(k), view)}
                   />
                 ))}

@@ -1,5 +1,17 @@
 import type { CornersPx } from '../../vision/frames.ts';
 
+/** The square about a coin lying in the lower left of the photo, to be pulled onto the real one. */
+export function startingCoin(photo: { readonly widthPx: number; readonly heightPx: number }): CornersPx {
+  const [cx, cy] = [photo.widthPx * 0.25, photo.heightPx * 0.8];
+  const half = Math.min(photo.widthPx, photo.heightPx) * 0.07;
+  return [
+    [cx - half, cy - 0.7 * half],
+    [cx + half, cy - 0.7 * half],
+    [cx + half, cy + 0.7 * half],
+    [cx - half, cy + 0.7 * half],
+  ];
+}
+
 /** A card lying in the lower middle of the photo, to be pulled onto the real one. */
 export function startingCard(photo: { readonly widthPx: number; readonly heightPx: number }): CornersPx {
   const [cx, cy] = [photo.widthPx / 2, photo.heightPx * 0.75];

@@ -1,19 +1,25 @@
 import { useId, useState } from 'react';
 import { ID1_CARD, REFERENCES } from '../../vision/reference.ts';
-import { parseRoundReference, ROUND_REFERENCES } from '../../vision/round-reference.ts';
+import { ROUND_REFERENCES } from '../../vision/round-reference.ts';
 import { numberText, shortLengthText } from '../estimate-text.ts';
 import { LengthField } from '../look/NumberField.tsx';
 import { useText } from '../text/text.ts';
 import { useSettings } from '../use-settings.ts';
 import { checkedLengthNamed } from './printed-frame.ts';
-import { nameOfRectangle, type OwnRectangle, rectangleNamed, referenceNamed } from './reference-named.ts';
+import {
+  anyReferenceNamed,
+  isRoundNamed,
+  nameOfRectangle,
+  type OwnRectangle,
+  rectangleNamed,
+} from './reference-named.ts';
 
 interface ReferenceChoiceProps {
   /** By name or size; null for a bank card. */
   readonly value: string | null;
   readonly onChange: (reference: string | null) => void;
-  /** Coins and discs give the scale too: of flat work they do. */
-  readonly withRounds?: boolean;
+  /** What a small coin means for the sizes, when it is chosen. */
+  readonly coinNote?: string;
 }
 
 const OWN = 'own';
@@ -22,7 +28,7 @@ const NO_SIZE: OwnRectangle = { longMm: null, shortMm: null, thicknessMm: null }
 const COARSE_RELATIVE_SD = 0.003;
 
 /** What lies beside the container or the work, and how well its own size is known. */
-export function ReferenceChoice({ value, onChange, withRounds = false }: ReferenceChoiceProps) {
+export function ReferenceChoice({ value, onChange, coinNote = '' }: ReferenceChoiceProps) {
   const text = useText();
   const words = text.reference;
   const settings = useSettings();
@@ -63,18 +69,16 @@ export function ReferenceChoice({ value, onChange, withRounds = false }: Referen
             </option>
           ))}
           <option value={OWN}>{words.own}</option>
-          {withRounds && (
-            <optgroup label={words.round}>
-              {ROUND_REFERENCES.map(({ name }) => (
-                <option key={name} value={name}>
-                  {words.rounds[name] ?? name}
-                </option>
-              ))}
-            </optgroup>
-          )}
+          <optgroup label={words.round}>
+            {ROUND_REFERENCES.map(({ name }) => (
+              <option key={name} value={name}>
+                {words.rounds[name] ?? name}
+              </option>
+            ))}
+          </optgroup>
         </select>
         <span id={`${id}-note`} className="hint">
-          <Tolerance name={chosen} />
+          <Tolerance name={chosen} /> {isRoundNamed(chosen) && coinNote}
         </span>
       </div>
       {rectangle && <RectangleFields size={rectangle} onSize={resize} />}
@@ -85,7 +89,7 @@ export function ReferenceChoice({ value, onChange, withRounds = false }: Referen
 function Tolerance({ name }: { readonly name: string }) {
   const words = useText().reference;
   const { language } = useSettings();
-  const reference = referenceNamed(name) ?? parseRoundReference(name);
+  const reference = anyReferenceNamed(name);
   if (!reference) return null;
   const percent = `${numberText(196 * reference.relativeSd, 1, language)} %`;
   return `${words.tolerance(percent)} ${reference.relativeSd > COARSE_RELATIVE_SD ? words.coarse : ''}`;

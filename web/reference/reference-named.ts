@@ -1,10 +1,21 @@
 import { type FlatReference, parseReference } from '../../vision/reference.ts';
+import { parseRoundReference, type RoundReference } from '../../vision/round-reference.ts';
 import { checkedLengthNamed, printedFrame } from './printed-frame.ts';
 
 /** A reference as it is written down in a job or a kept container: also the printed frame, which only the page knows. */
 export function referenceNamed(name: string): FlatReference | null {
   const checkedMm = checkedLengthNamed(name);
   return checkedMm === null ? parseReference(name) : printedFrame(checkedMm);
+}
+
+/** As referenceNamed, coins and discs too. */
+export function anyReferenceNamed(name: string): FlatReference | RoundReference | null {
+  return referenceNamed(name) ?? parseRoundReference(name);
+}
+
+/** Whether a reference, null for the bank card, is a coin or disc. */
+export function isRoundNamed(name: string | null): boolean {
+  return name !== null && !referenceNamed(name) && parseRoundReference(name) !== null;
 }
 
 /** Sides and thickness of a rectangle of the maker's own, as she types them. */

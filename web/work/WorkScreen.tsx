@@ -206,7 +206,6 @@ function WorkInPhoto({ check, change, sight, children }: WorkInPhotoProps) {
         {aiming && <p role="status">{words.tapHint}</p>}
         {!sight.original && <p className="quiet small">{text.check.findAgainGone}</p>}
         <ReferenceChoice
-          withRounds
           value={check.placed.reference}
           onChange={(reference) => change((work) => withPlaced(work, { reference }))}
         />

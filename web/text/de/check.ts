@@ -6,6 +6,17 @@ export const check: typeof english = {
   canvasLabel: 'Foto mit Karte und Umriss',
   canvasHelp:
     'Mit zwei Fingern oder dem Rad vergrößern. Tab erreicht jeden Punkt, Pfeiltasten bewegen ihn, mit Umschalt um zehn Pixel.',
+  coin: {
+    lead: 'Der blaue Ring gehört auf den Rand der Münze oder Scheibe, die gelbe Linie um das Gefäß. Zieh einen Punkt zurecht; der Ring füllt das Quadrat, das seine vier Punkte aufspannen.',
+    corner: [
+      'Quadrat um die Münze, oben links',
+      'Quadrat um die Münze, oben rechts',
+      'Quadrat um die Münze, unten rechts',
+      'Quadrat um die Münze, unten links',
+    ],
+    place: 'Münze oder Scheibe von Hand setzen',
+    note: 'Etwas so Kleines lässt jedes Maß um ± 1,5 bis 4 % offen. Es muss neben dem Gefäß auf dem Tisch liegen, nah daran.',
+  },
   cardLabel: 'Karte',
   outlineLabel: 'Umriss',
   corner: ['Kartenecke oben links', 'Kartenecke oben rechts', 'Kartenecke unten rechts', 'Kartenecke unten links'],
@@ -54,6 +65,7 @@ export const check: typeof english = {
   warningsTitle: 'Einen Blick wert',
   refusedTitle: 'Noch nicht gemessen',
   aboutCard: 'Karte',
+  aboutCoin: 'Münze oder Scheibe',
   aboutContainer: 'Gefäß',
   aboutPhoto: 'Foto',
   onlyBlanked: 'Das ist das aufbewahrte Bild: die Kartenvorderseite ist abgedeckt.',
