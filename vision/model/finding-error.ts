@@ -3,9 +3,9 @@ import type { Measurement } from '../measurement.ts';
 
 /**
  * Size error of an outline that follows something else than the container for a stretch: a shadow, a reflection, a thing
- * behind it. Root mean square on generated pictures with known sizes; no source outside the project.
+ * behind it. Upper end of what is measured at all; no source outside the project.
  */
-const WRONG_OUTLINE_RELATIVE_SD = 0.07;
+const WRONG_OUTLINE_RELATIVE_SD = 0.12;
 
 /**
  * The fit's error bars suppose that the outline found is the container's. This adds what is lost when it is not: with
@@ -33,4 +33,9 @@ export function withFindingError(measurement: Measurement, quality: number): Mea
 /** Relative standard uncertainty of every length, the same for all, for an outline that is right with chance `quality`. */
 export function findingRelativeSd(quality: number): number {
   return WRONG_OUTLINE_RELATIVE_SD * Math.sqrt(Math.min(Math.max(1 - quality, 0), 1));
+}
+
+/** The quality that stands for a relative standard uncertainty: the inverse of `findingRelativeSd`. */
+export function qualityOfError(relativeSd: number): number {
+  return 1 - Math.min(relativeSd / WRONG_OUTLINE_RELATIVE_SD, 1) ** 2;
 }

@@ -66,7 +66,7 @@ export function drawnScene(widthPx = 640, heightPx = 640, shiftPx = 0): DrawnSce
 
 /** A coarse sighting as a network might give it: the true outline blown up about its middle and blurred over cells. */
 export function coarseSightingOf(scene: DrawnScene, blowUp = 1.02): CoarseSighting {
-  const pxPerCell = 8;
+  const pxPerCell = 4;
   const { photo, outlinePx, axisPx } = scene;
   const widthCells = Math.ceil(photo.widthPx / pxPerCell);
   const heightCells = Math.ceil(photo.heightPx / pxPerCell);
@@ -80,13 +80,13 @@ export function coarseSightingOf(scene: DrawnScene, blowUp = 1.02): CoarseSighti
   const probability = Float32Array.from({ length: widthCells * heightCells }, (_, i) => {
     const x = ((i % widthCells) + 0.5) * pxPerCell - 0.5;
     const y = (Math.floor(i / widthCells) + 0.5) * pxPerCell - 0.5;
-    return 1 / (1 + Math.exp(signedDistance(grown, [x, y]) / 4));
+    return 1 / (1 + Math.exp(signedDistance(grown, [x, y]) / 1.5));
   });
   const mask = {
     widthCells,
     heightCells,
     probability,
-    originPx: [3.5, 3.5],
+    originPx: [1.5, 1.5],
     pxPerCell: [pxPerCell, pxPerCell],
   } as const;
   return {

@@ -1,16 +1,15 @@
 import { describe, expect, it } from 'vitest';
+import { findingRelativeSd } from '../../../vision/model/finding-error.ts';
 import { judgeOutline, type OutlineEvidence } from '../../../vision/outline/outline-evidence.ts';
 import { coarseSightingOf, drawnScene } from './drawn-scene.ts';
 
 const CLEAR: OutlineEvidence = {
-  supportedAt: { widest: 0.98, top: 0.98, base: 0.98 },
-  contradiction: 0.002,
+  mask: { stray: 0.005, fade: 0.022 },
   footing: 0.9,
   supported: 0.95,
   visible: 1,
   contrast: 0.88,
   roundnessError: 0.001,
-  maskAgreement: 0.97,
   cardOverlap: 0,
   beyondFrame: 0,
   rivalSize: 0,
@@ -26,28 +25,25 @@ describe('judgeOutline', () => {
     expect(warnings).toEqual([]);
   });
 
-  it('warns where a fifth of the outline cannot be seen, refuses where a third cannot', () => {
-    const doubtful = { ...CLEAR, supported: 0.8, supportedAt: { widest: 0.75, top: 0.6, base: 0.6 }, contrast: 0.72 };
-    expect(judgeOutline(doubtful, coarse)).toMatchObject({ refusal: null, warnings: ['outline-uncertain'] });
-    const hidden = { ...CLEAR, supported: 0.67, supportedAt: { widest: 0.6, top: 0.2, base: 0.3 }, contrast: 0.65 };
-    expect(judgeOutline(hidden, coarse).refusal).toBe('fit-failed');
+  it('warns where the mask strays a little from the edges, refuses where it strays far', () => {
+    const straying = (stray: number): OutlineEvidence => ({ ...CLEAR, mask: { stray, fade: 0.022 } });
+    expect(judgeOutline(straying(0.036), coarse)).toMatchObject({ refusal: null, warnings: ['outline-uncertain'] });
+    expect(judgeOutline(straying(0.05), coarse).refusal).toBe('fit-failed');
   });
 
-  it.each(['widest', 'top', 'base'] as const)(
-    'is less sure when the %s cannot be seen, however clear all else is',
-    (part) => {
-      const hidden = judgeOutline({ ...CLEAR, supportedAt: { ...CLEAR.supportedAt, [part]: 0.3 } }, coarse);
-      expect(hidden.quality).toBeLessThan(judgeOutline(CLEAR, coarse).quality - 0.01);
-    },
-  );
+  it('takes what the mask fades over beyond the usual for the error of the sizes', () => {
+    const fading = judgeOutline({ ...CLEAR, mask: { stray: 0.005, fade: 0.065 } }, coarse);
+    expect(findingRelativeSd(fading.quality)).toBeCloseTo(0.04, 2);
+  });
 
-  it('refuses clear edges that the network contradicts over a whole end: a label may end there, not the container', () => {
-    expect(judgeOutline({ ...CLEAR, contradiction: 0.015 }, coarse).refusal).toBe('fit-failed');
+  it('is less sure where the border is faint', () => {
+    const faint = judgeOutline({ ...CLEAR, contrast: 0.6 }, coarse).quality;
+    expect(faint).toBeLessThan(judgeOutline(CLEAR, coarse).quality);
   });
 
   it('is less sure without the network', () => {
-    const without = judgeOutline({ ...CLEAR, supported: 0.85, maskAgreement: null }, undefined).quality;
-    expect(without).toBeLessThan(judgeOutline({ ...CLEAR, supported: 0.85 }, coarse).quality);
+    const without = judgeOutline({ ...CLEAR, mask: null }, undefined).quality;
+    expect(without).toBeLessThan(judgeOutline(CLEAR, coarse).quality - 0.01);
   });
 
   it.each([
@@ -55,7 +51,7 @@ describe('judgeOutline', () => {
     ['container-cut-off', { ...CLEAR, beyondFrame: 0.1 }, {}],
     ['container-cut-off', CLEAR, { cutByFrame: 0.95 }],
     ['two-containers', { ...CLEAR, rivalSize: 0.7 }, {}],
-    ['fit-failed', { ...CLEAR, footing: 0.3 }, {}],
+    ['fit-failed', { ...CLEAR, footing: 0.5 }, {}],
     ['not-round', CLEAR, { round: 0.05 }],
     ['not-round', { ...CLEAR, roundnessError: 0.03 }, {}],
   ] as const)('refuses with %s', (refusal, evidence, seen) => {
