@@ -70,12 +70,17 @@ function samplePhotos(): Plugin {
       .filter((file) => file.endsWith('.jpg'))
       .map((file) => part + file.slice(0, -'.jpg'.length));
   const containers = photosIn('./').map((name) => name.slice('./'.length));
-  const names = [...containers, ...photosIn('work/')];
+  const names = [...containers, ...photosIn('coin/'), ...photosIn('work/')];
+  const truthOf = (path: string) => JSON.parse(readFileSync(new URL(`${path}.json`, folder), 'utf8'));
+  const coinSamples = photosIn('coin/').map((path) => {
+    const { id, round } = truthOf(path);
+    return { name: id, reference: round.name };
+  });
   const workSamples = photosIn('work/').map((path) => {
-    const { id, piece, work } = JSON.parse(readFileSync(new URL(`${path}.json`, folder), 'utf8'));
+    const { id, piece, work } = truthOf(path);
     return { name: id, piece, rounds: work.rounds, stitches: work.stitches, rowsRun: work.rows_run ?? null };
   });
-  const code = `export default ${JSON.stringify(containers)};\nexport const workSamples = ${JSON.stringify(workSamples)};`;
+  const code = `export default ${JSON.stringify(containers)};\nexport const coinSamples = ${JSON.stringify(coinSamples)};\nexport const workSamples = ${JSON.stringify(workSamples)};`;
   const photo = (name: string) => readFileSync(new URL(`${name}.jpg`, folder));
   const thumbnail = (name: string) => sharp(photo(name)).rotate().resize(240, 240).webp({ quality: 75 }).toBuffer();
   return {
@@ -84,7 +89,7 @@ function samplePhotos(): Plugin {
     load: (id) => (id === '\0virtual:samples' ? code : null),
     configureServer(server) {
       server.middlewares.use('/samples', async (request, response, next) => {
-        const [, name, kind] = /^\/((?:work\/)?[\w-]+)\.(jpg|webp)/.exec(request.url ?? '') ?? [];
+        const [, name, kind] = /^\/((?:(?:work|coin)\/)?[\w-]+)\.(jpg|webp)/.exec(request.url ?? '') ?? [];
         if (!names.includes(name)) return next();
         response.setHeader('Content-Type', `image/${kind === 'jpg' ? 'jpeg' : 'webp'}`);
         response.end(kind === 'jpg' ? photo(name) : await thumbnail(name));

@@ -4,6 +4,7 @@ import { CheckStep } from './check/CheckStep.tsx';
 import { storageTrouble } from './keep/storage-trouble.ts';
 import { useStore } from './keep/use-store.ts';
 import { PhotoOrTape } from './photo/PhotoOrTape.tsx';
+import type { OpenPhoto } from './photo/PhotoStep.tsx';
 import { SettingsView } from './SettingsView.tsx';
 import type { Settings } from './settings.ts';
 import type { JobWork } from './use-job.ts';
@@ -31,13 +32,13 @@ interface ScreensProps {
 export function Screens({ state, dispatch, work, settings, onSettings }: ScreensProps) {
   const { job, activity, screen } = state;
   const { store, reportTrouble } = useStore();
-  const openPhoto = (file: Blob, name: string) => {
+  const openPhoto: OpenPhoto = (file, name, reference) => {
     if (store && job) {
       import('./keep/keep-worked-job.ts')
         .then(({ keepWorkedJob }) => keepWorkedJob(store, job, work.picture, settings.keepOriginalPhoto))
         .catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
     }
-    void work.openPhoto(file, name);
+    void work.openPhoto(file, name, reference);
   };
   useEffect(() => {
     laterScreens().catch(() => {});

@@ -21,7 +21,8 @@ export type OtherMeasured = Measured | Extract<Opened, { ok: false }>;
 
 export interface JobWork {
   readonly picture: Picture | null;
-  openPhoto(file: Blob, name: string): Promise<void>;
+  /** @param reference  what lies beside the container, when the photo says it; else what the maker usually takes */
+  openPhoto(file: Blob, name: string, reference?: string): Promise<void>;
   /** Shows a kept picture again, and lets the engine search it when it is the original. */
   showKept(pictures: { blanked: Blob | null; original: Blob | null }, photo: AppState['job']): void;
   /** Measures another photo of the same container; the one on screen stays. */
@@ -63,7 +64,7 @@ export function useJob(
   }, []);
 
   const openPhoto = useCallback(
-    async (file: Blob, name: string) => {
+    async (file: Blob, name: string, reference: string | null = usual.current) => {
       running.current?.abort();
       const controller = new AbortController();
       running.current = controller;
@@ -73,7 +74,7 @@ export function useJob(
       if (!opened.ok) return dispatch({ type: 'trouble', reason: opened.reason });
       show(opened.display ?? file, file, null);
       const { facts } = opened;
-      dispatch({ type: 'photo-opened', id: crypto.randomUUID(), name, facts, reference: usual.current });
+      dispatch({ type: 'photo-opened', id: crypto.randomUUID(), name, facts, reference });
     },
     [dispatch, measuring, show],
   );

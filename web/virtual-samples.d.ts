@@ -1,6 +1,8 @@
 declare module 'virtual:samples' {
   const names: readonly string[];
   export default names;
+  /** Containers beside a coin or disc, which is named as in vision/round-reference.ts. */
+  export const coinSamples: readonly { readonly name: string; readonly reference: string }[];
   /** Flat work, with what was counted on it. */
   export const workSamples: readonly {
     readonly name: string;

@@ -98,6 +98,7 @@ interface CoverageSize {
 interface CoverageReport {
   readonly seed: number;
   readonly cells: readonly {
+    readonly beside: 'card' | 'coin';
     readonly arrangement: string;
     readonly focalCase: string;
     readonly scenes: number;
@@ -118,8 +119,8 @@ function coverageTable({ cells }: CoverageReport): string {
       'height: bias sd / RMSE mm (× bound) / coverage',
       'base ⌀ coverage',
     ],
-    cells.map(({ arrangement, focalCase, scenes, failures, sizes }) => [
-      arrangement,
+    cells.map(({ beside, arrangement, focalCase, scenes, failures, sizes }) => [
+      beside === 'coin' ? `2 euro coin, ${arrangement}` : arrangement,
       focalCase,
       `${failures} of ${scenes}`,
       size(sizes.maxDiameterMm),

@@ -2,14 +2,14 @@ import { type Dispatch, lazy, useState } from 'react';
 import type { Action, Activity } from '../app-state.ts';
 import { NO_TAPE, type Tape } from '../keep/records.ts';
 import { useText } from '../text/text.ts';
-import { PhotoStep } from './PhotoStep.tsx';
+import { type OpenPhoto, PhotoStep } from './PhotoStep.tsx';
 
 const TapeEntry = lazy(() => import('../sizes/TapeEntry.tsx').then(({ TapeEntry }) => ({ default: TapeEntry })));
 
 interface PhotoOrTapeProps {
   readonly activity: Activity;
   readonly dispatch: Dispatch<Action>;
-  readonly onPhoto: (file: Blob, name: string) => void;
+  readonly onPhoto: OpenPhoto;
 }
 
 /** First step: a photo, or two numbers from the tape. */

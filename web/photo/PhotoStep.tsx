@@ -8,10 +8,13 @@ import './photo.css';
 import { PhotoButtons } from './PhotoButtons.tsx';
 import { SAMPLES } from './samples.ts';
 
+/** @param reference  what lies beside the container; as usual when left out */
+export type OpenPhoto = (file: Blob, name: string, reference?: string) => void;
+
 interface PhotoStepProps {
   readonly activity: Activity;
   readonly dispatch: Dispatch<Action>;
-  readonly onPhoto: (file: Blob, name: string) => void;
+  readonly onPhoto: OpenPhoto;
   readonly onTape: () => void;
 }
 
@@ -92,13 +95,13 @@ export function PhotoStep({ activity, dispatch, onPhoto, onTape }: PhotoStepProp
   );
 }
 
-function Samples({ onPhoto }: { readonly onPhoto: (file: Blob, name: string) => void }) {
+function Samples({ onPhoto }: { readonly onPhoto: OpenPhoto }) {
   const text = useText().photo;
   const [gone, setGone] = useState(false);
-  const open = async (name: string, url: string) => {
+  const open = async ({ name, url, reference }: (typeof SAMPLES)[number]) => {
     const answer = await fetch(url).catch(() => null);
     setGone(!answer?.ok);
-    if (answer?.ok) onPhoto(await answer.blob(), name);
+    if (answer?.ok) onPhoto(await answer.blob(), name, reference);
   };
   return (
     <details className="samples">
@@ -107,11 +110,11 @@ function Samples({ onPhoto }: { readonly onPhoto: (file: Blob, name: string) => 
         <p className="quiet small">{text.samplesNote}</p>
         {gone && <Note kind="stop">{text.sampleGone}</Note>}
         <ul className="samples__list">
-          {SAMPLES.map(({ name, url, thumbnailUrl }) => (
-            <li key={name}>
-              <button type="button" className="samples__one" onClick={() => open(name, url)}>
-                <img src={thumbnailUrl} alt="" loading="lazy" width={240} height={240} />
-                {text.sampleNames[name] ?? name}
+          {SAMPLES.map((sample) => (
+            <li key={sample.name}>
+              <button type="button" className="samples__one" onClick={() => open(sample)}>
+                <img src={sample.thumbnailUrl} alt="" loading="lazy" width={240} height={240} />
+                {text.sampleNames[sample.name] ?? sample.name}
               </button>
             </li>
           ))}

@@ -23,6 +23,7 @@ export const photo: typeof english = {
     'jam-jar-lying-on-linen': 'Marmeladenglas liegt auf Leinen',
     'flask-card-held-in-front': 'Isolierflasche, Karte davor gehalten',
     'can-card-leaning-on-it': 'Dose mit angelehnter Karte',
+    'tin-standing-beside-a-coin': 'Dose neben einer 2-Euro-Münze',
   },
   opening: 'Das Foto wird geöffnet …',
   stages: {

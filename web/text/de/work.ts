@@ -39,6 +39,9 @@ export const work: Text['work'] = {
   counts: 'Was du gezählt hast',
   rounds: { disc: 'Runden gehäkelt', swatch: 'Reihen', tube: 'Nach Runde' },
   stitches: { disc: 'Maschen in der letzten Runde', swatch: 'Maschen in einer Reihe', tube: 'Maschen ganz herum' },
+  thickness: 'Das Gewebe ist dick',
+  thicknessGuessed: (length) => `Eine Lage. Bleibt es leer, gelten ${length}, aus den Maschen geschätzt.`,
+  thicknessTyped: 'Eine Lage, gemessen, ohne zu drücken. Wird mit der Maschenprobe aufbewahrt.',
   rowsRun: 'Im Bild laufen die Reihen',
   ways: {
     across: 'quer',

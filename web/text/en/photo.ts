@@ -20,6 +20,7 @@ export const photo = {
     'jam-jar-lying-on-linen': 'Jam jar lying on linen',
     'flask-card-held-in-front': 'Flask, card held in front',
     'can-card-leaning-on-it': 'Can with the card leaning on it',
+    'tin-standing-beside-a-coin': 'Tin beside a 2 euro coin',
   } as Readonly<Record<string, string>>,
   opening: 'Opening the photo …',
   stages: {

@@ -37,6 +37,9 @@ export const work = {
   counts: 'What you counted',
   rounds: { disc: 'Rounds worked', swatch: 'Rows', tube: 'After round' },
   stitches: { disc: 'Stitches in the last round', swatch: 'Stitches in a row', tube: 'Stitches all the way round' },
+  thickness: 'Fabric is thick',
+  thicknessGuessed: (length: string) => `One layer. Left empty, ${length} is taken from the stitches.`,
+  thicknessTyped: 'One layer, measured without pressing. Kept with the gauge.',
   rowsRun: 'In the picture the rows run',
   ways: {
     across: 'across',
