@@ -1,35 +1,53 @@
 import type { FlatReference } from '../reference.ts';
+import { median } from './fit-side.ts';
 import { isConvex, type LensGuess, type Quad, viewAsRectangle } from './rectangle-view.ts';
 import { DISPLAY_LIGHT, type Pixels } from './sample-photo.ts';
-import { type SideProfiles, STEP_PX, sideLine, sideProfiles } from './side-profiles.ts';
+import { type SideLine, type SideProfiles, STEP_PX, sideLine, sideProfiles } from './side-profiles.ts';
 import { quadFromLines } from './side-support.ts';
 
 /** How far from the expected side a line is looked for, as a share of the card's width. */
-const REACH = 0.045;
+const REACH = 0.07;
 const MIN_REACH_PX = 4;
 const MAX_REACH_PX = 16;
-const ROWS = 20;
+/** A side is looked at in pieces, each the mean of several rows: printed art may change the sign of the step between them. */
+const PIECES = 6;
+const ROWS_PER_PIECE = 4;
 const CORNER_SHARE = 0.07;
 /** Lines followed up along each side: the border, a stripe beside it, a shadow, the far border of the edge face. */
-const LINES_PER_SIDE = 4;
+const LINES_PER_SIDE = 6;
 /** Lines closer than this, summed over both ends, are one, px. */
 const SAME_LINE_PX = 3;
-/** A row's change counts in full from this share of the side's typical peak. */
-const CLIP_AT_TYPICAL = 1;
+/** Steps count in full from these multiples of the noise's power, or from the strongest beside them if that is more. */
+const CLEAR_PIECE = 9;
+const CLEAR_SIDE = 60;
+/** Grey levels of a piece's noise below which the picture's rounding takes over. */
+const MIN_NOISE = 0.1;
+const STRAY_COST = 0.3;
 const SHAPE_SD = 0.03;
 /** What a unit of squared misfit of the proportions costs against the support of one side, 0..1. */
 const SHAPE_WEIGHT = 0.012;
+/** Quads closer than this at every corner are one, px. */
+const SAME_QUAD_PX = 2;
+/** Guesses with one corner replaced that are followed up. */
+const MENDED_KEPT = 2;
+const GUESS_SHAPE_SD = 0.06;
 
-/** A line across a side's profiles: offsets at both ends, px, and how much of the side supports it, 0..1. */
+/** A line across a side's profiles and how much of the side supports it, 0..1. */
 interface LikelyLine {
-  readonly a: number;
-  readonly b: number;
+  readonly line: readonly [number, number, number];
   readonly support: number;
+}
+
+interface ScoredQuad {
+  readonly quad: Quad;
+  readonly support: number;
+  readonly score: number;
 }
 
 /**
  * Quads whose sides run along likely lines near the expected ones, best first: what a guess that is good to a few
- * hundredths of the card's width says together with the edges beside it and the card's proportions.
+ * hundredths of the card's width says together with the edges beside it and the card's proportions. Steps are summed
+ * along the whole side, so that one far below the grain's height shows.
  */
 export function expectedQuads(
   picture: Pixels,
@@ -38,65 +56,158 @@ export function expectedQuads(
   reference: FlatReference,
   count: number,
 ): Quad[] {
-  const sides = [0, 2, 4, 6].map((k) =>
-    sideLine(expected[k], expected[k + 1], expected[(k + 2) % 8], expected[(k + 3) % 8]),
-  );
+  const scored = guesses(expected, lens, reference).flatMap((guess) => quadsNear(picture, guess, lens, reference));
+  scored.sort((a, b) => b.score - a.score);
+  // what is seen best there whatever its proportions: it may be something else than the card
+  const seenBest = scored.reduce<ScoredQuad | null>((a, b) => (a && a.support >= b.support ? a : b), null);
+  const kept: Quad[] = seenBest ? [seenBest.quad] : [];
+  for (const { quad } of scored) {
+    if (kept.length > count) break;
+    if (kept.every((other) => largestMove(other, quad) > SAME_QUAD_PX)) kept.push(quad);
+  }
+  return kept;
+}
+
+/** Mostly one corner of four is off: it is also put where the other three want it, when the proportions gain by that. */
+function guesses(expected: Quad, lens: LensGuess, reference: FlatReference): Quad[] {
+  const cost = (quad: Quad) =>
+    (isConvex(quad) && viewAsRectangle(quad, lens, reference, GUESS_SHAPE_SD)?.cost) || Number.POSITIVE_INFINITY;
+  const own = cost(expected);
+  const mended = [0, 1, 2, 3]
+    .map((k) => {
+      const quad = expected.slice();
+      for (const at of [0, 1]) {
+        const corner = (j: number) => expected[2 * ((k + j) % 4) + at];
+        quad[2 * k + at] = corner(1) + corner(3) - corner(2);
+      }
+      return { quad, cost: cost(quad) };
+    })
+    .filter((guess) => guess.cost < own)
+    .sort((a, b) => a.cost - b.cost);
+  return [expected, ...mended.slice(0, MENDED_KEPT).map(({ quad }) => quad)];
+}
+
+function quadsNear(picture: Pixels, guess: Quad, lens: LensGuess, reference: FlatReference): ScoredQuad[] {
+  const sides = [0, 2, 4, 6].map((k) => sideLine(guess[k], guess[k + 1], guess[(k + 2) % 8], guess[(k + 3) % 8]));
   const widthPx = Math.max(sides[0].lengthPx + sides[2].lengthPx, sides[1].lengthPx + sides[3].lengthPx) / 2;
   const reachPx = Math.min(Math.max(REACH * widthPx, MIN_REACH_PX), MAX_REACH_PX);
-  const lines = sides.map((side) => {
-    const likely = likelyLines(sideProfiles(picture, DISPLAY_LIGHT, side, ROWS, reachPx, CORNER_SHARE));
-    return likely.map(({ a, b, support }) => {
-      const [x0, y0] = [side.ax + a * side.outX, side.ay + a * side.outY];
-      const [x1, y1] = [side.bx + b * side.outX, side.by + b * side.outY];
-      return { support, line: [y0 - y1, x1 - x0, x1 * y0 - x0 * y1] };
-    });
-  });
-  const scored: { quad: Quad; support: number; score: number }[] = [];
+  const rows = PIECES * ROWS_PER_PIECE;
+  const lines = sides.map((side) =>
+    likelyLines(side, sideProfiles(picture, DISPLAY_LIGHT, side, rows, reachPx, CORNER_SHARE)),
+  );
+  const roughLens = { ...lens, centreSdPx: 0 };
+  const scored: ScoredQuad[] = [];
   for (const p of lines[0])
     for (const q of lines[1])
       for (const r of lines[2])
         for (const s of lines[3]) {
           const quad = quadFromLines([...p.line, ...q.line, ...r.line, ...s.line]);
-          const view = quad && isConvex(quad) ? viewAsRectangle(quad, lens, reference, SHAPE_SD) : null;
+          const view = quad && isConvex(quad) ? viewAsRectangle(quad, roughLens, reference, SHAPE_SD) : null;
           if (!quad || !view) continue;
           const support = p.support + q.support + r.support + s.support;
           scored.push({ quad, support, score: support - SHAPE_WEIGHT * Math.min(view.cost, 100) });
         }
-  const best = scored.sort((a, b) => b.score - a.score).slice(0, count);
-  // what is seen best there whatever its proportions: it may be something else than the card
-  const [seenBest] = scored.sort((a, b) => b.support - a.support);
-  return [...(seenBest && !best.includes(seenBest) ? [seenBest] : []), ...best].map(({ quad }) => quad);
+  return scored;
 }
 
 /** Local maxima over all lines of the grid, strongest first. */
-function likelyLines(profiles: SideProfiles): LikelyLine[] {
-  const { rows, columns, centre, along, change } = profiles;
-  const clip = CLIP_AT_TYPICAL * typicalPeak(profiles);
-  const reach = centre - 2;
-  const found: LikelyLine[] = [];
-  for (let a = -reach; a <= reach; a++) {
-    for (let b = -reach; b <= reach; b++) {
-      let sum = 0;
-      for (let r = 0; r < rows; r++)
-        sum += Math.min(change[r * columns + centre + Math.round(a + along[r] * (b - a))], clip);
-      const stray = (a * a + b * b) / (2 * centre * centre);
-      found.push({ a: a * STEP_PX, b: b * STEP_PX, support: (sum / (rows * clip)) * (1 - 0.3 * stray) });
-    }
-  }
-  found.sort((p, q) => q.support - p.support);
-  const kept: LikelyLine[] = [];
-  for (const line of found) {
-    if (kept.some(({ a, b }) => Math.abs(a - line.a) + Math.abs(b - line.b) < SAME_LINE_PX)) continue;
-    kept.push(line);
+function likelyLines(side: SideLine, profiles: SideProfiles): LikelyLine[] {
+  const reach = profiles.centre - 2;
+  const cells = 2 * reach + 1;
+  const support = lineSupport(profiles, reach);
+  const order = support.map((_, i) => i).filter((i) => isPeak(support, cells, i));
+  const kept: (LikelyLine & { readonly a: number; readonly b: number })[] = [];
+  for (const i of order.sort((p, q) => support[q] - support[p])) {
+    const a = (Math.floor(i / cells) - reach) * STEP_PX;
+    const b = ((i % cells) - reach) * STEP_PX;
+    if (kept.some((other) => Math.abs(other.a - a) + Math.abs(other.b - b) < SAME_LINE_PX)) continue;
+    const [x0, y0] = [side.ax + a * side.outX, side.ay + a * side.outY];
+    const [x1, y1] = [side.bx + b * side.outX, side.by + b * side.outY];
+    kept.push({ a, b, support: support[i], line: [y0 - y1, x1 - x0, x1 * y0 - x0 * y1] });
     if (kept.length === LINES_PER_SIDE) break;
   }
   return kept;
 }
 
-/** Median over the rows of each row's strongest change. */
-function typicalPeak({ rows, columns, change }: SideProfiles): number {
-  const peaks = Float32Array.from({ length: rows }, (_, r) =>
-    change.subarray(r * columns + 1, (r + 1) * columns - 1).reduce((a, b) => Math.max(a, b), 0),
-  ).sort();
-  return peaks[rows >> 1] + 1e-6;
+/** 0..1 for every pair of offsets at the side's two ends: half for a step that keeps its sign, half for one that need not. */
+function lineSupport(profiles: SideProfiles, reach: number): number[] {
+  const { columns, centre, along } = profiles;
+  const steps = stepsAcross(profiles);
+  const { noise, clear } = piecePowers(profiles, steps);
+  const cells = 2 * reach + 1;
+  const inPieces = new Float64Array(cells * cells);
+  const asOne = new Float64Array(cells * cells);
+  for (let i = 0; i < cells * cells; i++) {
+    const a = Math.floor(i / cells) - reach;
+    const b = (i % cells) - reach;
+    let [red, green, blue] = [0, 0, 0];
+    for (let piece = 0; piece < PIECES; piece++) {
+      let [r, g, b2] = [0, 0, 0];
+      for (let row = piece * ROWS_PER_PIECE; row < (piece + 1) * ROWS_PER_PIECE; row++) {
+        const at = 3 * (row * columns + centre + Math.round(a + along[row] * (b - a)));
+        r += steps[at];
+        g += steps[at + 1];
+        b2 += steps[at + 2];
+      }
+      inPieces[i] += Math.min(1, (r * r + g * g + b2 * b2) / clear) / PIECES;
+      red += r;
+      green += g;
+      blue += b2;
+    }
+    asOne[i] = (red * red + green * green + blue * blue) / PIECES;
+  }
+  const clearSide = asOne.reduce((most, power) => Math.max(most, power), CLEAR_SIDE * noise);
+  return Array.from(inPieces, (share, i) => {
+    const a = Math.floor(i / cells) - reach;
+    const b = (i % cells) - reach;
+    const stray = (a * a + b * b) / (2 * reach * reach);
+    return 0.5 * (Math.sqrt(asOne[i] / clearSide) + Math.sqrt(share)) * (1 - STRAY_COST * stray);
+  });
+}
+
+/** Change of red, green and blue across the side, with its sign. */
+function stepsAcross({ rows, columns, light }: SideProfiles): Float32Array {
+  const steps = new Float32Array(light.length);
+  for (let row = 0; row < rows; row++) {
+    for (let i = 3 * (row * columns + 1); i < 3 * ((row + 1) * columns - 1); i++)
+      steps[i] = light[i + 3] - light[i - 3];
+  }
+  return steps;
+}
+
+/** Power of a piece's step along lines that are no edge, and the one from which a piece counts in full. */
+function piecePowers({ columns }: SideProfiles, steps: Float32Array): { noise: number; clear: number } {
+  const powers: number[] = [];
+  const peaks: number[] = [];
+  for (let piece = 0; piece < PIECES; piece++) {
+    let peak = 0;
+    for (let column = 1; column < columns - 1; column++) {
+      let power = 0;
+      for (let k = 0; k < 3; k++) {
+        let sum = 0;
+        for (let row = piece * ROWS_PER_PIECE; row < (piece + 1) * ROWS_PER_PIECE; row++)
+          sum += steps[3 * (row * columns + column) + k];
+        power += sum * sum;
+      }
+      powers.push(power);
+      peak = Math.max(peak, power);
+    }
+    peaks.push(peak);
+  }
+  const noise = median(powers) + (MIN_NOISE * ROWS_PER_PIECE) ** 2;
+  return { noise, clear: Math.max(CLEAR_PIECE * noise, median(peaks)) };
+}
+
+function isPeak(values: readonly number[], cells: number, i: number): boolean {
+  const column = i % cells;
+  for (let row = Math.floor(i / cells) - 1; row <= Math.floor(i / cells) + 1; row++) {
+    if (row < 0 || row >= cells) continue;
+    for (let c = Math.max(0, column - 1); c <= Math.min(cells - 1, column + 1); c++)
+      if (values[row * cells + c] > values[i]) return false;
+  }
+  return true;
+}
+
+function largestMove(a: Quad, b: Quad): number {
+  return Math.max(...[0, 2, 4, 6].map((k) => Math.hypot(a[k] - b[k], a[k + 1] - b[k + 1])));
 }

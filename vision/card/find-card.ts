@@ -96,7 +96,8 @@ export function findCards(cv: Cv, photo: Photo, options: FindCardOptions): CardC
   const rough = roughQuads(image, edgeField(image), lens, options);
   const quick = rough.map((quad) => examine(photo, quad, options, QUICK_ROUNDS)).filter((e) => e !== null);
   const best = distinct(quick.sort((a, b) => b.total - a.total)).slice(0, FINE_KEPT);
-  const fine = best.map((e) => examine(photo, e.refined.quad, options, FINE_ROUNDS) ?? e);
+  const examined = best.map((e) => examine(photo, e.refined.quad, options, FINE_ROUNDS) ?? e);
+  const fine = options.hint && expected.length > 0 ? examined.map(believing(photo, options.hint)) : examined;
   const sorted = distinct([...expected, ...fine].sort((a, b) => b.total - a.total));
   return finished(photo, straightestFirst(sorted), options);
 }
@@ -142,22 +143,33 @@ function expectedCards(photo: Photo, image: WorkingImage, lens: LensGuess, optio
   if (other) return [];
   const best = distinct(quick).slice(0, EXPECTED_FINE);
   const fine = best.map((e) => examine(photo, e.refined.quad, options, FINE_ROUNDS) ?? e);
-  return straightestFirst(distinct(fine.sort((a, b) => b.total - a.total))).map(withHint);
+  return straightestFirst(distinct(fine.map(believing(photo, options.hint)).sort((a, b) => b.total - a.total)));
 }
 
-/** Log-odds for being where the network expects the card, given only to what has its proportions. */
-const HINT_BONUS = 2.5;
-const HINT_SHAPE_COST = 4;
+/**
+ * Log-odds for being just where the network expects the card, given only to what has its proportions, and what each per
+ * cent of the picture's long side takes away that the farthest corner is off. From 170 generated pictures with a card and
+ * 240 without one; checked on real rectangles that are no bank cards.
+ */
+const HINT_BONUS = 3.5;
+const HINT_BONUS_PER_PCT = 0.7;
+const HINT_SHAPE_COST = 6;
 
-function withHint(e: Examined): Examined {
-  return e.evidence.shapeCost < HINT_SHAPE_COST ? { ...e, total: e.total + HINT_BONUS } : e;
+function believing(photo: Photo, hint: { readonly cornersPx: CornersPx }): (e: Examined) => Examined {
+  const hinted = clockwise(hint.cornersPx);
+  const pctPx = Math.max(photo.widthPx, photo.heightPx) / 100;
+  return (e) => {
+    if (e.evidence.shapeCost > HINT_SHAPE_COST) return e;
+    const offPct = cornerDistance(e.refined.quad, hinted) / pctPx;
+    return { ...e, total: e.total + Math.max(0, HINT_BONUS - HINT_BONUS_PER_PCT * offPct) };
+  };
 }
 
 /** So clearly the card that nothing else in the photo need be looked at. */
 function isPlainlyCard({ total, evidence: { shapeCost } }: Examined): boolean {
   return total > PLAIN_TOTAL && shapeCost < HINT_SHAPE_COST;
 }
-const PLAIN_TOTAL = 3.5;
+const PLAIN_TOTAL = 4.5;
 
 interface Examined {
   readonly refined: RefinedQuad;

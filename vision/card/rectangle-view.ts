@@ -28,18 +28,21 @@ export interface LensGuess {
 
 /** Below this the focal length counts as known, and the picture as not cropped. */
 const KNOWN_FOCAL_SD = 0.06;
+/** Phones have several lenses: those outside the prior's bell are rarer, not ever less likely, up to its third deviation. */
+const OTHER_MODULE_COST = 4;
 /** Pictures without lens facts have often been cropped a little: standard deviation of the centre, of the long side. */
 const CROP_SHIFT_SD = 0.06;
 
 export function lensGuess(prior: FocalPrior, widthPx: number, heightPx: number, pxPerPhotoPx: number): LensGuess {
   const known = prior.relativeSd < KNOWN_FOCAL_SD;
   const steps = known ? [0] : Array.from({ length: 21 }, (_, k) => -2 + 0.25 * k);
+  const mostCost = prior.source === 'typical-phone' ? OTHER_MODULE_COST : Number.POSITIVE_INFINITY;
   return {
     centreXPx: (widthPx - 1) / 2,
     centreYPx: (heightPx - 1) / 2,
     centreSdPx: known ? 0 : CROP_SHIFT_SD * Math.max(widthPx, heightPx),
     focalsPx: Float64Array.from(steps, (k) => prior.focalPx * pxPerPhotoPx * Math.exp(k * prior.relativeSd)),
-    focalCosts: Float64Array.from(steps, (k) => k * k),
+    focalCosts: Float64Array.from(steps, (k) => Math.min(k * k, mostCost)),
   };
 }
 
