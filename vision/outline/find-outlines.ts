@@ -125,7 +125,7 @@ function arrangementsToTry({ arrangement, coarse }: OutlineHints): Arrangement[]
     .map(([name]) => name);
 }
 
-/** From the coarse sighting where there is one, else by colour and edges alone. */
+/** From the coarse sighting where there is one that shows what was tapped, else by colour and edges alone. */
 function startingRegion(
   working: Picture,
   seen: CardView,
@@ -133,11 +133,12 @@ function startingRegion(
   { coarse, card, tapPx }: OutlineHints,
   cardMarginPx: number,
 ): Region | null {
-  if (coarse) {
-    const shape = chosenShape(coarse.bodyMask, tapPx);
-    if (!shape) return null;
-    return { axis: expectedAxis(seen.camera, seen.poses[0], arrangement, coarse, shape), mask: coarse.bodyMask, shape };
+  const seenShape = coarse && chosenShape(coarse.bodyMask, tapPx);
+  if (seenShape) {
+    const axis = expectedAxis(seen.camera, seen.poses[0], arrangement, coarse, seenShape);
+    return { axis, mask: coarse.bodyMask, shape: seenShape };
   }
+  if (coarse && !tapPx) return null;
   const [best] = classicalRegions(working, seen, arrangement, { cardPx: card.cornersPx, cardMarginPx, tapPx });
   const shape = best && maskShapes(best.mask)[0];
   return shape ? { axis: best.axis, mask: best.mask, shape } : null;

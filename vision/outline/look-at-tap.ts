@@ -10,26 +10,32 @@ import type { Photo } from '../photo.ts';
 import { cutOut } from './cut-out.ts';
 import { maskAt } from './mask-shape.ts';
 
-/** Cut-outs round the tap that are looked at in turn, as shares of the photo's long side. */
-const CUTOUT_SHARES = [0.6, 0.35, 0.22];
+/** Cut-outs round the tap that are looked at, as shares of the photo's long side. */
+const CUTOUT_SHARES = [0.6, 0.4, 0.28, 0.2];
+
+/** A look at the whole photo that gives the tap this probability shows the tapped thing. */
+const SURE = 0.8;
+const LEAST_PROBABILITY = 0.5;
 
 /**
  * The coarse sighting of the thing that was tapped. The network tells of one container in what it is shown; when that
- * is not the tapped one, it is shown ever smaller cut-outs round the tap until its body mask covers the tap.
+ * is not surely the tapped one, it is shown cut-outs round the tap, and the one where it is surest of the tap counts.
  * @param whole  the sighting of the whole photo; also returned when no cut-out does better
  */
 export function lookAtTap(model: OutlineModel, photo: Photo, tapPx: ImagePoint, whole: CoarseSighting): CoarseSighting {
-  if (maskAt(whole.bodyMask, tapPx) >= 0.5) return whole;
+  let best = { sighting: whole, probability: Math.max(maskAt(whole.bodyMask, tapPx), LEAST_PROBABILITY) };
+  if (best.probability >= SURE) return whole;
   for (const share of CUTOUT_SHARES) {
     const { picture, left, top } = cutOut(
       photo,
       squareAround(photo, tapPx, share * Math.max(photo.widthPx, photo.heightPx)),
     );
     const seen = coarseSighting(model, picture);
-    if (seen.containerPresent < 0.5) continue;
-    if (maskAt(seen.bodyMask, [tapPx[0] - left, tapPx[1] - top]) >= 0.5) return inWholePhoto(seen, whole, left, top);
+    const probability = maskAt(seen.bodyMask, [tapPx[0] - left, tapPx[1] - top]);
+    if (seen.containerPresent < 0.5 || probability <= best.probability) continue;
+    best = { sighting: inWholePhoto(seen, whole, left, top), probability };
   }
-  return whole;
+  return best.sighting;
 }
 
 /** A square round the tap, moved inside the photo. */

@@ -95,11 +95,19 @@ function shapeOf(
 
 type MaskShapeFrame = Pick<CoarseMask, 'widthCells' | 'heightCells' | 'originPx' | 'pxPerCell'>;
 
-/** The piece that holds the tapped point; the largest when there is none. Null for an empty mask. */
+/** The piece that holds the tapped point or touches its cell, null when none does; without a tap the largest. */
 export function chosenShape(mask: CoarseMask, tapPx: ImagePoint | undefined): MaskShape | null {
   const shapes = maskShapes(mask);
   if (!tapPx) return shapes[0] ?? null;
   const column = Math.round((tapPx[0] - mask.originPx[0]) / mask.pxPerCell[0]);
   const row = Math.round((tapPx[1] - mask.originPx[1]) / mask.pxPerCell[1]);
-  return shapes.find(({ cells }) => cells[row * mask.widthCells + column] === 1) ?? shapes[0] ?? null;
+  const holds = ({ cells }: MaskShape, reach: number) => {
+    for (let r = Math.max(row - reach, 0); r <= Math.min(row + reach, mask.heightCells - 1); r++) {
+      for (let c = Math.max(column - reach, 0); c <= Math.min(column + reach, mask.widthCells - 1); c++) {
+        if (cells[r * mask.widthCells + c] === 1) return true;
+      }
+    }
+    return false;
+  };
+  return shapes.find((shape) => holds(shape, 0)) ?? shapes.find((shape) => holds(shape, 1)) ?? null;
 }

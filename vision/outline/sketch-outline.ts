@@ -62,10 +62,9 @@ function startingRegion(
   { coarse, tapPx }: SketchHints,
   classical: () => readonly Omit<Region, 'shape'>[],
 ): Region | null {
-  if (coarse) {
-    const shape = chosenShape(coarse.bodyMask, tapPx);
-    return shape && { axis: axisOfShape(camera, coarse, shape), mask: coarse.bodyMask, shape };
-  }
+  const seenShape = coarse && chosenShape(coarse.bodyMask, tapPx);
+  if (seenShape) return { axis: axisOfShape(camera, coarse, seenShape), mask: coarse.bodyMask, shape: seenShape };
+  if (coarse && !tapPx) return null;
   const [best] = classical();
   const shape = best && maskShapes(best.mask)[0];
   return shape ? { axis: best.axis, mask: best.mask, shape } : null;
