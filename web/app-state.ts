@@ -17,8 +17,10 @@ export type Screen = Step | (typeof PLACES)[number] | (typeof ASIDES)[number];
 /** What the maker placed or said by hand; null is left to the engine. */
 export interface Edits {
   readonly arrangement: Arrangement | null;
-  /** Name or size of the flat reference, as vision/reference.ts reads it. */
+  /** Name or size of what lies beside it, as vision/reference.ts and round-reference.ts read it. */
   readonly reference: string | null;
+  /** A point on the coin or disc. */
+  readonly referencePx: ImagePoint | null;
   readonly tapPx: ImagePoint | null;
   readonly cornersPx: CornersPx | null;
   readonly outlinePx: readonly ImagePoint[] | null;
@@ -28,6 +30,7 @@ export interface Edits {
 export const NO_EDITS: Edits = {
   arrangement: null,
   reference: null,
+  referencePx: null,
   tapPx: null,
   cornersPx: null,
   outlinePx: null,

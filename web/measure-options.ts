@@ -16,6 +16,7 @@ export function measureOptions(edits: Edits, found: MeasureResult | null): Measu
   return {
     ...(arrangement && { arrangement }),
     ...(reference && { reference }),
+    ...(edits.referencePx && !cornersPx && { referencePx: edits.referencePx }),
     ...(edits.tapPx && !outlinePx && { tapPx: edits.tapPx }),
     ...(cornersPx && { cornersPx }),
     ...(outlinePx && { outlinePx }),

@@ -41,6 +41,15 @@ describe('a container beside a coin', () => {
     expect((await maker.reads('Widest')).mm).toBeGreaterThan(0);
   });
 
+  test('takes for the coin what is pointed out, and nothing else', async () => {
+    await maker.page.getByRole('button', { name: 'Point out the coin' }).click();
+    // the point begins in the middle of the photo, where there is none
+    await maker.page.getByRole('button', { name: 'Point on the coin' }).press('Enter');
+    await maker.page.getByText('The coin or disc was not found', { exact: false }).waitFor({ timeout: 25_000 });
+    await maker.page.getByRole('button', { name: 'Undo' }).click();
+    await maker.waitsForSizes();
+  });
+
   test('follows a corner of the square about the coin', async () => {
     const ring = () => maker.page.locator('.drawing__card').getAttribute('points');
     const [before, found] = [await ring(), await maker.reads('Widest')];

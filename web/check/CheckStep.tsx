@@ -31,13 +31,19 @@ interface CheckStepProps {
   readonly onSnap: (snapToEdges: boolean) => void;
 }
 
+/** What the maker is about to point out, and where the point stands. */
+interface Aim {
+  readonly at: 'container' | 'coin';
+  readonly atPx: ImagePoint;
+}
+
 /** Second step: the photo with what was found on it, everything movable, sizes alive underneath. */
 export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepProps) {
   const text = useText();
   const { snapToEdges } = useSettings();
   const [draft, setDraft] = useState<Placed | null>(null);
   const [liveResult, setLiveResult] = useState<MeasureResult | null>(null);
-  const [aiming, setAiming] = useState<ImagePoint | null>(null);
+  const [aiming, setAiming] = useState<Aim | null>(null);
   const searchable = work.picture?.original ? work.picture.shown : null;
   const readPhoto = useGreyPatch(snapToEdges ? searchable : null, job.photo);
 
@@ -56,7 +62,7 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
   // A live result that comes in after the point was let go is late and must not show.
   const holding = useRef(false);
   const change = (placed: Placed) => {
-    if (placed.tapPx) return setAiming(placed.tapPx);
+    if (placed.tapPx) return setAiming(aiming && { ...aiming, atPx: placed.tapPx });
     setDraft(placed);
     holding.current = true;
     const show = (live: MeasureResult) => holding.current && setLiveResult(live);
@@ -67,7 +73,9 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
     setDraft(null);
     if (!placed) setLiveResult(null);
     setAiming(null);
-    if (placed) dispatch({ type: 'edit', edits: placed });
+    if (placed?.tapPx && aiming?.at === 'coin') {
+      dispatch({ type: 'edit', edits: { referencePx: placed.tapPx, cornersPx: null } });
+    } else if (placed) dispatch({ type: 'edit', edits: placed });
   };
 
   // The sizes seen last while dragging stay until the place where the point was left has been measured.
@@ -77,7 +85,8 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
   }, [found, kind]);
 
   const startingCorners = () => (isRound ? startingCoin(job.photo) : (guess ?? startingCard(job.photo)));
-  const aim = () => setAiming(aiming ? null : [job.photo.widthPx / 2, job.photo.heightPx / 2]);
+  const aim = (at: Aim['at']) =>
+    setAiming(aiming?.at === at ? null : { at, atPx: [job.photo.widthPx / 2, job.photo.heightPx / 2] });
 
   return (
     <div className="check">
@@ -89,7 +98,8 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
           isRound={isRound}
           outlinePx={outlinePx}
           fittedPx={fittedPx}
-          tapPx={aiming}
+          tapPx={aiming?.atPx ?? null}
+          tapLabel={aiming?.at === 'coin' ? text.check.coin.tapHandle : undefined}
           basePx={lying ? lying.axisPx[0] : null}
           onChange={change}
           onDone={done}
@@ -119,7 +129,7 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
         <Repairs
           result={result}
           isRound={isRound}
-          onAim={aim}
+          onAim={() => aim('container')}
           missingCard={!cornersPx}
           missingOutline={!outlinePx}
           onPlaceCard={() => dispatch({ type: 'edit', edits: { cornersPx: startingCorners() } })}
@@ -134,7 +144,14 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
             {text.reference.toRuler}
           </button>
         )}
-        <Tools job={job} canSearch={searchable !== null} aiming={aiming !== null} dispatch={dispatch} onAim={aim} />
+        <Tools
+          job={job}
+          canSearch={searchable !== null}
+          aiming={aiming?.at ?? null}
+          isRound={isRound}
+          dispatch={dispatch}
+          onAim={aim}
+        />
         <label className="choice">
           <input type="checkbox" checked={snapToEdges} onChange={(event) => onSnap(event.target.checked)} />
           {text.check.snap}
@@ -293,12 +310,13 @@ function Repairs({ result, isRound, missingCard, missingOutline, onAim, onPlaceC
 interface ToolsProps {
   readonly job: Job;
   readonly canSearch: boolean;
-  readonly aiming: boolean;
+  readonly aiming: Aim['at'] | null;
+  readonly isRound: boolean;
   readonly dispatch: Dispatch<Action>;
-  readonly onAim: () => void;
+  readonly onAim: (at: Aim['at']) => void;
 }
 
-function Tools({ job, canSearch, aiming, dispatch, onAim }: ToolsProps) {
+function Tools({ job, canSearch, aiming, isRound, dispatch, onAim }: ToolsProps) {
   const text = useText().check;
   return (
     <div className="stack stack--tight">
@@ -322,11 +340,28 @@ function Tools({ job, canSearch, aiming, dispatch, onAim }: ToolsProps) {
         <button type="button" className="button" disabled={!canSearch} onClick={() => dispatch({ type: 'find-again' })}>
           <Icon name="search" /> {text.findAgain}
         </button>
-        <button type="button" className="button" disabled={!canSearch} aria-pressed={aiming} onClick={onAim}>
+        <button
+          type="button"
+          className="button"
+          disabled={!canSearch}
+          aria-pressed={aiming === 'container'}
+          onClick={() => onAim('container')}
+        >
           <Icon name="tap" /> {text.tap}
         </button>
+        {isRound && (
+          <button
+            type="button"
+            className="button"
+            disabled={!canSearch}
+            aria-pressed={aiming === 'coin'}
+            onClick={() => onAim('coin')}
+          >
+            <Icon name="tap" /> {text.coin.tap}
+          </button>
+        )}
       </div>
-      {aiming && <p role="status">{text.tapHint}</p>}
+      {aiming && <p role="status">{aiming === 'coin' ? text.coin.tapHint : text.tapHint}</p>}
       {!canSearch && <p className="quiet small">{text.findAgainGone}</p>}
     </div>
   );
@@ -356,7 +391,7 @@ function Arrangements({ job, result, dispatch }: ArrangementsProps) {
   const isRound = isRoundNamed(job.edits.reference);
   const chooseReference = (reference: string | null) => {
     // corners of a card are no square about a coin, and a coin leans on nothing
-    const other = isRoundNamed(reference) !== isRound ? { cornersPx: null, arrangement: null } : {};
+    const other = isRoundNamed(reference) !== isRound ? { cornersPx: null, referencePx: null, arrangement: null } : {};
     dispatch({ type: 'edit', edits: { ...other, reference } });
   };
   return (

@@ -27,7 +27,7 @@ interface OutlineEditorProps {
   /** Where the tap point stands while the maker says which container she means; null otherwise. */
   readonly tapPx: ImagePoint | null;
   /** What that point is inside of, in words; the container when left out. */
-  readonly tapLabel?: string;
+  readonly tapLabel?: string | undefined;
   /** Points on the outline that can be moved; fewer for a small thing, so that each has room for a thumb. */
   readonly handleCount?: number;
   /** What of the photo is in view at first; all of it when left out. */
