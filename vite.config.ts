@@ -77,8 +77,9 @@ function samplePhotos(): Plugin {
     return { name: id, reference: round.name };
   });
   const workSamples = photosIn('work/').map((path) => {
-    const { id, piece, work } = truthOf(path);
-    return { name: id, piece, rounds: work.rounds, stitches: work.stitches, rowsRun: work.rows_run ?? null };
+    const { id, piece, work, round } = truthOf(path);
+    const counted = { rounds: work.rounds, stitches: work.stitches, rowsRun: work.rows_run ?? null };
+    return { name: id, piece, ...counted, reference: round?.name ?? null };
   });
   const code = `export default ${JSON.stringify(containers)};\nexport const coinSamples = ${JSON.stringify(coinSamples)};\nexport const workSamples = ${JSON.stringify(workSamples)};`;
   const photo = (name: string) => readFileSync(new URL(`${name}.jpg`, folder));

@@ -64,7 +64,7 @@ export function SizesScreen({ job, dispatch, work }: JobScreenProps & { readonly
 export function GaugeScreen({ job, dispatch }: JobScreenProps) {
   const text = useText().shell;
   const { store, reportTrouble } = useStore();
-  const lookAt = useLookAtWork(dispatch);
+  const lookAt = useLookAtWork(job, dispatch);
   const entry = gaugeEntryFrom(job.gauge);
   const kept = useRecords('gauge').map(({ id, gauge }) => ({ id, entry: gaugeEntryFrom(gauge) }));
   const keep = () =>
@@ -92,7 +92,7 @@ export function PlanScreen({ job, dispatch, work }: JobScreenProps & { readonly 
   const text = useText();
   const { keepPlan, kept } = useKeepJob(job, work.picture, dispatch);
   const addToStock = useAddToStock(job.planId);
-  const lookAt = useLookAtWork(dispatch);
+  const lookAt = useLookAtWork(job, dispatch);
   const container = sizedContainer(measurementOf(job), job.tape);
   if (!container) return null;
   return (
@@ -174,11 +174,18 @@ function useAddToStock(planId: string | null) {
 }
 
 /** Begins a look at the work in hand, or goes on with one of the same piece that was left. */
-function useLookAtWork(dispatch: Dispatch<Action>): (work: Omit<WorkToCheck, 'reference'>) => void {
+function useLookAtWork(
+  job: Job,
+  dispatch: Dispatch<Action>,
+): (work: Omit<WorkToCheck, 'reference' | 'thicknessMm'>) => void {
   const { reference } = useSettings();
+  const { thicknessMm = null } = gaugeEntryFrom(job.gauge);
   return (asked) => {
     const isSame = (work: WorkCheck) => work.piece === asked.piece && work.rounds === asked.rounds;
-    dispatch({ type: 'work', change: (work) => (work && isSame(work) ? work : newWorkCheck({ ...asked, reference })) });
+    dispatch({
+      type: 'work',
+      change: (work) => (work && isSame(work) ? work : newWorkCheck({ ...asked, thicknessMm, reference })),
+    });
     dispatch({ type: 'go', screen: 'work' });
   };
 }

@@ -10,5 +10,7 @@ declare module 'virtual:samples' {
     readonly rounds: number;
     readonly stitches: number;
     readonly rowsRun: 'across' | 'up' | null;
+    /** A coin or disc, named as in vision/round-reference.ts; null for a card. */
+    readonly reference: string | null;
   }[];
 }

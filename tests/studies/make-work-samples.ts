@@ -1,12 +1,14 @@
 /**
- * Makes the sample photos of flat work again, with their truth: npx tsx tests/studies/make-work-samples.ts
+ * Makes the sample photos of flat work again, with their truth: npx tsx tests/studies/make-work-samples.ts [NAME ...]
  * Scenario: a refill stall at a harbour market crochets carriers for what its customers bring along.
  */
 import { mkdir, writeFile } from 'node:fs/promises';
 import sharp from 'sharp';
+import { ID1_CARD } from '../../vision/reference.ts';
+import { parseRoundReference } from '../../vision/round-reference.ts';
 import { type FlatWorkPicture, randomScene, takePicture } from '../support/flat-work-pictures.ts';
 import { rowsRun } from '../support/flat-work-scores.ts';
-import type { DiscSpec, RectangleSpec } from '../support/flat-work-shapes.ts';
+import { type DiscSpec, outOfRoundnessOf, type RectangleSpec } from '../support/flat-work-shapes.ts';
 
 const FOLDER = new URL('../../sample-images/work/', import.meta.url);
 
@@ -14,6 +16,8 @@ interface Sample {
   readonly name: string;
   readonly seed: number;
   readonly work: DiscSpec | RectangleSpec;
+  /** Lies beside it in the card's place. */
+  readonly coin?: string;
 }
 
 const SAMPLES: readonly Sample[] = [
@@ -77,11 +81,35 @@ const SAMPLES: readonly Sample[] = [
       seed: 4,
     },
   },
+  {
+    name: 'bowl-base-beside-a-coin',
+    seed: 31,
+    coin: '2 euro',
+    work: {
+      kind: 'disc',
+      meanDiameterMm: 63.8,
+      thicknessMm: 3.2,
+      rounds: 6,
+      stitches: 40,
+      scallopMm: 0.9,
+      outOfRoundness: 0.02,
+      hasHoles: false,
+      seed: 31,
+    },
+  },
 ];
+const wanted = process.argv.slice(2);
 
 await mkdir(FOLDER, { recursive: true });
-for (const { name, seed, work } of SAMPLES) {
-  const picture = takePicture(randomScene(seed, work, undefined, [1600, 1200]));
+for (const { name, seed, work, coin } of SAMPLES) {
+  if (wanted.length > 0 && !wanted.includes(name)) continue;
+  const reference = (coin && parseRoundReference(coin)) || ID1_CARD;
+  // A card of exactly its nominal size that lies flat.
+  const picture = takePicture({
+    ...randomScene(seed, work, reference, [1600, 1200]),
+    reference,
+    referenceSlope: [0, 0],
+  });
   const { photo, scene } = picture;
   const exif = scene.focal35Mm === null ? {} : { IFD2: { FocalLengthIn35mmFilm: String(scene.focal35Mm) } };
   const jpeg = await sharp(Buffer.from(photo.rgba), {
@@ -96,14 +124,18 @@ for (const { name, seed, work } of SAMPLES) {
 }
 
 function truthOf(name: string, picture: FlatWorkPicture) {
-  const { photo, scene, cornersPx, outlinePx } = picture;
+  const { photo, scene, cornersPx, rimPx, outlinePx } = picture;
+  const { reference } = scene;
   const { work, camera } = scene;
   const { kind, rounds, size } =
     work.kind === 'disc'
       ? {
           kind: work.kind,
           rounds: work.rounds,
-          size: { mean_diameter_mm: work.meanDiameterMm, out_of_roundness: work.outOfRoundness },
+          size: {
+            mean_diameter_mm: work.meanDiameterMm,
+            out_of_roundness: Math.round(1e4 * outOfRoundnessOf(work)) / 1e4,
+          },
         }
       : {
           kind: work.kind,
@@ -115,7 +147,16 @@ function truthOf(name: string, picture: FlatWorkPicture) {
     piece: kind,
     work: { ...size, rounds, stitches: work.stitches, thickness_mm: work.thicknessMm, outline_px: rounded(outlinePx) },
     image: { width: photo.widthPx, height: photo.heightPx },
-    card: { corners_px: rounded(cornersPx ?? []) },
+    ...('diameterMm' in reference
+      ? {
+          round: {
+            name: reference.name,
+            diameter_mm: reference.diameterMm,
+            thickness_mm: reference.thicknessMm,
+            rim_px: rounded(rimPx),
+          },
+        }
+      : { card: { corners_px: rounded(cornersPx ?? []) } }),
     camera: { fx: camera.focalPx, cx: camera.centreXPx, cy: camera.centreYPx, k1: camera.k1 },
     exif: scene.focal35Mm === null ? null : { focal_35mm: scene.focal35Mm },
   };

@@ -13,6 +13,8 @@ export interface FlatWorkScene {
   readonly workAt: readonly [xMm: number, yMm: number, turnRad: number];
   readonly reference: FlatReference | RoundReference;
   readonly referenceAt: readonly [xMm: number, yMm: number, turnRad: number];
+  /** Slopes of a card along its x and y: bowed, embossed or on a crumb. It touches the table with a corner. */
+  readonly referenceSlope: readonly [number, number];
   readonly imageWidthPx: number;
   readonly imageHeightPx: number;
   readonly camera: Camera;
@@ -83,10 +85,12 @@ export function randomScene(
   // Real lenses differ from their nominal focal length, which files give in whole millimetres.
   const trueFocal35 = (focal35 + random.uniform(-0.5, 0.5)) * (1 + random.normal(0.015));
   const focalPx = (trueFocal35 * diagonalPx) / 43.2666;
+  const made = asMade(reference, seededRandom(seed * 7919 + 14));
   const scene: FlatWorkScene = {
     work,
     workAt: [-along[0] * halfMm, -along[1] * halfMm, random.uniform(0, TAU)],
-    reference,
+    reference: made.reference,
+    referenceSlope: made.slope,
     referenceAt: [along[0] * halfMm, along[1] * halfMm, referenceTurn],
     imageWidthPx,
     imageHeightPx,
@@ -105,6 +109,19 @@ export function randomScene(
     seed,
   };
   return { ...scene, distanceMm: distanceThatFits(scene) * random.uniform(1, 1.35) };
+}
+
+/** Angle to which cards lie flat, as the engine supposes it. */
+const LIFT_SD_RAD = 0.4 * (Math.PI / 180);
+
+/** A card within the tolerance of its size, and how it lies; round references as they are named. */
+function asMade(reference: FlatReference | RoundReference, random: SeededRandom) {
+  if ('diameterMm' in reference) return { reference, slope: [0, 0] as const };
+  const size = 1 + Math.sqrt(3) * reference.relativeSd * random.uniform(-1, 1);
+  return {
+    reference: { ...reference, widthMm: size * reference.widthMm, heightMm: size * reference.heightMm },
+    slope: [random.normal(LIFT_SD_RAD), random.normal(LIFT_SD_RAD)] as const,
+  };
 }
 
 /** The nearest distance, in steps of 4 %, from which the work and the reference are wholly in the picture. */
@@ -201,12 +218,18 @@ function cardCorners(scene: FlatWorkScene, view: View): { cornersPx: CornersPx; 
     ] as const
   ).map(([x, y]) => {
     const [wx, wy] = fromPiece(scene.referenceAt, x, y);
-    return projectWorld(scene.camera, view, [wx, wy, card.thicknessMm]);
+    return projectWorld(scene.camera, view, [wx, wy, card.thicknessMm + riseMm(scene, x, y)]);
   });
   const sums = corners.map(([x, y]) => x + y);
   const first = sums.indexOf(Math.min(...sums));
   const [a, b, c, d] = [0, 1, 2, 3].map((i) => corners[(first + i) % 4]);
   return { cornersPx: [a, b, c, d], longSide: first % 2 === 0 ? 0 : 1 };
+}
+
+/** How high a card's underside is above the table at a place on it. */
+function riseMm({ reference, referenceSlope: [sx, sy] }: FlatWorkScene, x: number, y: number): number {
+  if ('diameterMm' in reference) return 0;
+  return sx * x + sy * y + (Math.abs(sx) * reference.widthMm + Math.abs(sy) * reference.heightMm) / 2;
 }
 
 function roundRim(scene: FlatWorkScene, { diameterMm, thicknessMm }: RoundReference, view: View): ImagePoint[] {
@@ -464,10 +487,15 @@ function referencePainter(scene: FlatWorkScene): ReferencePainter {
     return Math.hypot(Math.max(qx, 0), Math.max(qy, 0)) + Math.min(Math.max(qx, qy), 0) - r;
   };
   const [one, two] = look.cardColours;
+  // Slope of the card along the table's x and y.
+  const [slopeX, slopeY] = fromPiece([0, 0, turn], ...scene.referenceSlope);
+  const middleMm = riseMm(scene, 0, 0);
   return (eye, direction, light, colour) => {
+    const above = eye[2] - middleMm - slopeX * (eye[0] - px) - slopeY * (eye[1] - py);
+    const falls = slopeX * direction[0] + slopeY * direction[1] - direction[2];
     for (let level = 0; level <= 4; level++) {
       const z = reference.thicknessMm * (1 - level / 4);
-      const t = (z - eye[2]) / direction[2];
+      const t = (above - z) / falls;
       const [x, y] = [eye[0] + t * direction[0], eye[1] + t * direction[1]];
       if (inside(x, y) > 0) continue;
       const [a, b] = [c * (x - px) + s * (y - py), -s * (x - px) + c * (y - py)];

@@ -5,7 +5,7 @@ import { gaugeFromDisc, gaugeFromSwatch, type ValueSd, type WorkGauge } from '..
 import type { RowDirection } from '../../vision/work/work-photo.ts';
 import { type Hand, photographed, randomDisc, randomRectangle } from './flat-work-cases.ts';
 import type { FlatWorkPicture } from './flat-work-pictures.ts';
-import type { RectangleSpec } from './flat-work-shapes.ts';
+import { outOfRoundnessOf, type RectangleSpec } from './flat-work-shapes.ts';
 
 /** One measured size against its truth. */
 export interface SizeScore {
@@ -35,13 +35,13 @@ export function scoreDisc(cv: Cv, seed: number): CaseScore {
   const result = measureWork(cv, photo, 'disc', { stitches: disc.stitches });
   if (result.outcome === 'refused' || result.piece !== 'disc') return refusedCase(seed, result);
   const { meanDiameterMm, outOfRoundness } = result.disc;
-  const oval = score(outOfRoundness, disc.outOfRoundness);
+  const trueOval = outOfRoundnessOf(disc);
   return {
     seed,
     refused: null,
     sizes: [score(meanDiameterMm, disc.meanDiameterMm)],
     gauge: gaugeScores(gaugeFromDisc(result.disc, disc.rounds, disc.stitches), hand),
-    outOfRoundness: [{ ...oval, errorPct: 100 * (outOfRoundness.value - disc.outOfRoundness) }],
+    outOfRoundness: [{ ...score(outOfRoundness, trueOval), errorPct: 100 * (outOfRoundness.value - trueOval) }],
     beforeAsking: [],
   };
 }

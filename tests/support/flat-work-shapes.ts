@@ -25,7 +25,7 @@ export interface DiscSpec {
   readonly stitches: number;
   /** Height of the loops over the valleys between them. */
   readonly scallopMm: number;
-  /** (longest − shortest width) / mean width of the smooth outline. */
+  /** Of the oval that the disc was pulled to; step and loops add to it (`outOfRoundnessOf`). */
   readonly outOfRoundness: number;
   readonly hasHoles: boolean;
   readonly seed: number;
@@ -50,6 +50,23 @@ export function flatShape(spec: DiscSpec | RectangleSpec): FlatShape {
 }
 
 const STEPS = 4096;
+
+/**
+ * (longest − shortest width) / mean width of the oval that fits the whole outline best: pulled, with the step where rounds
+ * begin, which is a third of a round high in small discs, and with uneven loops.
+ */
+export function outOfRoundnessOf(spec: DiscSpec): number {
+  const { outside } = disc(spec);
+  const radiusMm = spec.meanDiameterMm / 2;
+  let [cosine, sine] = [0, 0];
+  for (let i = 0; i < STEPS; i++) {
+    const turn = (2 * Math.PI * i) / STEPS;
+    const waveMm = -outside(radiusMm * Math.cos(turn), radiusMm * Math.sin(turn));
+    cosine += (2 * waveMm * Math.cos(2 * turn)) / STEPS;
+    sine += (2 * waveMm * Math.sin(2 * turn)) / STEPS;
+  }
+  return (2 * Math.hypot(cosine, sine)) / radiusMm;
+}
 
 function disc(spec: DiscSpec): FlatShape {
   const random = seededRandom(spec.seed);

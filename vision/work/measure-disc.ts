@@ -27,11 +27,14 @@ export interface MeasuredDisc {
    * (half-way between their crowns and the valleys between them) on both sides.
    */
   readonly meanDiameterMm: Estimate;
-  /** Longest minus shortest width across over the mean one, of the smooth outline. */
+  /**
+   * Longest minus shortest width across over the mean one, of the oval that fits the outline best; the step where rounds
+   * begin and uneven loops are part of it.
+   */
   readonly outOfRoundness: Estimate;
   /** Height of the loops' crowns over the mean line: a ruler laid over the crowns reads twice this more. */
   readonly scallopMm: number;
-  readonly thicknessMm: Thickness;
+  readonly thickness: Thickness;
   /** The smooth outline in the photo, closed. */
   readonly edgePx: readonly ImagePoint[];
 }
@@ -217,23 +220,40 @@ function measured(
     return [2 * c[0], (2 * c[3]) / c[0], (2 * c[4]) / c[0]];
   });
   const extremes = extremesPx.map((extreme) => fitDisc(view, extreme, thickness.valueMm)).filter((one) => one !== null);
-  const rimSdMm = rimSd([fit, ...extremes].map((one) => 2 * one.coefficients[0]));
+  const rimSds = [fit, ...extremes]
+    .map(({ coefficients: c }) => [2 * c[0], (2 * c[3]) / c[0], (2 * c[4]) / c[0]])
+    .reduce<number[][]>((columns, row) => columns.map((column, i) => [...column, row[i]]), [[], [], []])
+    .map(rimSd);
   const edgeSdMm = edgeSd(thickness.valueMm, mmPerPx, contrast);
   const placedSdMm = input.edgePx ? ((input.placementSdPx ?? PLACEMENT_SD_PX) * mmPerPx) / Math.sqrt(edgePx.length) : 0;
   const meanSdMm = Math.hypot(sdOfMean(fit.residuals, fit.weights), placedSdMm);
-  const diameterSdMm = Math.hypot(Math.sqrt(covariance[0][0]), 2 * edgeSdMm, 2 * meanSdMm, rimSdMm);
-  const oval = Math.hypot(values[1], values[2]);
-  const [c, s] = oval > 0 ? [values[1] / oval, values[2] / oval] : [1, 0];
-  const viewVariance = c * c * covariance[1][1] + 2 * c * s * covariance[1][2] + s * s * covariance[2][2];
-  // Scallops change each of the two oval coefficients by √2 of what they change the mean, relative to the radius.
-  const ovalSd = Math.hypot(Math.sqrt(viewVariance), (2 * Math.SQRT2 * meanSdMm) / fit.coefficients[0]);
-  const ovalEstimate = estimate(oval, ovalSd);
+  const diameterSdMm = Math.hypot(Math.sqrt(covariance[0][0]), 2 * edgeSdMm, 2 * meanSdMm, rimSds[0]);
+  // Loops change each of the two oval coefficients by √2 of what they change the mean, relative to the radius.
+  const loopsVariance = ((2 * Math.SQRT2 * meanSdMm) / fit.coefficients[0]) ** 2;
+  const oval = amplitude(values[1], values[2], [
+    covariance[1][1] + loopsVariance + rimSds[1] ** 2,
+    covariance[1][2],
+    covariance[2][2] + loopsVariance + rimSds[2] ** 2,
+  ]);
   const crowns = [...fit.residuals].filter((_, i) => fit.weights[i] > 0).sort((a, b) => a - b);
   return {
     meanDiameterMm: estimate(values[0], diameterSdMm),
-    outOfRoundness: { ...ovalEstimate, low95: Math.max(0, ovalEstimate.low95) },
+    outOfRoundness: { ...oval, low95: Math.max(0, oval.low95) },
     scallopMm: Math.max(0, crowns[Math.floor(0.9 * crowns.length)]),
-    thicknessMm: thickness,
+    thickness,
     edgePx: roundEdgePoints(fit, 120).map((point) => imageFromTable(view, point, thickness.valueMm / 2)),
   };
+}
+
+/**
+ * Length of a vector whose components are uncertain. Errors at right angles to it only ever make it longer, by their
+ * variance in the square.
+ * Source: Wardle and Kronberg, Astrophysical Journal 194 (1974) 249, for the amplitude of polarisation (from memory).
+ */
+function amplitude(x: number, y: number, [xx, xy, yy]: readonly [xx: number, xy: number, yy: number]): Estimate {
+  const length = Math.hypot(x, y);
+  const [c, s] = length > 0 ? [x / length, y / length] : [1, 0];
+  const along = c * c * xx + 2 * c * s * xy + s * s * yy;
+  const across = s * s * xx - 2 * c * s * xy + c * c * yy;
+  return estimate(Math.sqrt(Math.max(0, length * length - across)), Math.sqrt(along));
 }

@@ -2,7 +2,7 @@ import type { Estimate } from '../estimate.ts';
 import type { Problem } from '../measurement.ts';
 import { type MeasuredRectangle, measureRectangle, type RectangleResult } from './measure-rectangle.ts';
 import { sidesByRows } from './sides-by-rows.ts';
-import { fabricThickness, type RowedWorkPhoto, type WorkRefusal } from './work-photo.ts';
+import { fabricThickness, type RowedWorkPhoto, type Thickness, type WorkRefusal } from './work-photo.ts';
 
 /** A flat rectangular swatch. */
 export interface MeasuredSwatch {
@@ -11,6 +11,7 @@ export interface MeasuredSwatch {
   /** Across the rows. */
   readonly heightMm: Estimate;
   readonly correlation: number;
+  readonly thickness: Thickness;
   readonly rectangle: MeasuredRectangle;
 }
 
@@ -24,21 +25,19 @@ const STRAIGHT_SHARE = 0.84;
 
 /** Width and height of a flat swatch; rows run across the photo unless said otherwise. */
 export function measureSwatch(input: RowedWorkPhoto): SwatchResult {
-  const measure = (widthMm: number): RectangleResult =>
-    measureRectangle({
-      ...input,
-      thickness: fabricThickness(input.thicknessMm, input.stitches ? widthMm / input.stitches : null),
-      straightShare: STRAIGHT_SHARE,
-    });
-  const first = measure(TYPICAL_WIDTH_MM);
+  const layer = (widthMm: number): Thickness =>
+    fabricThickness(input.thicknessMm, input.stitches ? widthMm / input.stitches : null);
+  const measure = (thickness: Thickness): RectangleResult =>
+    measureRectangle({ ...input, thickness, straightShare: STRAIGHT_SHARE });
+  const first = measure(layer(TYPICAL_WIDTH_MM));
   if (first.outcome === 'refused') return first;
-  const roughWidthMm = sidesByRows(first.rectangle, input.rowsRun).alongRowsMm.value;
-  const result = input.stitches && input.thicknessMm === undefined ? measure(roughWidthMm) : first;
+  const thickness = layer(sidesByRows(first.rectangle, input.rowsRun).alongRowsMm.value);
+  const result = input.stitches && input.thicknessMm === undefined ? measure(thickness) : first;
   if (result.outcome === 'refused') return result;
   const { alongRowsMm, acrossRowsMm, correlation, warnings } = sidesByRows(result.rectangle, input.rowsRun);
   return {
     outcome: 'measured',
-    swatch: { widthMm: alongRowsMm, heightMm: acrossRowsMm, correlation, rectangle: result.rectangle },
+    swatch: { widthMm: alongRowsMm, heightMm: acrossRowsMm, correlation, thickness, rectangle: result.rectangle },
     warnings: [...result.warnings, ...warnings],
   };
 }

@@ -13,6 +13,8 @@ export interface MeasuredTube {
   /** All the way round, through the middle of the fabric. */
   readonly aroundMm: Estimate;
   readonly correlation: number;
+  /** Of one layer. */
+  readonly thickness: Thickness;
   readonly rectangle: MeasuredRectangle;
 }
 
@@ -47,6 +49,7 @@ export function measureTube(input: RowedWorkPhoto): TubeResult {
       lengthMm: acrossRowsMm,
       aroundMm: around(alongRowsMm, thickness),
       correlation,
+      thickness,
       rectangle: result.rectangle,
     },
     warnings: [...result.warnings, ...warnings],

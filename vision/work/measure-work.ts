@@ -51,10 +51,17 @@ type PieceResult =
   | ({ readonly piece: 'swatch' } & SwatchResult)
   | ({ readonly piece: 'tube' } & TubeResult);
 
+/** The rim of the coin or disc beside the work, where it was found or placed. */
+interface BesideRound {
+  readonly rimPx?: readonly ImagePoint[] | undefined;
+}
+
 /** A measurement says where the card was found, too; null with a round reference. */
-export type WorkResult =
-  | (Extract<PieceResult, { outcome: 'measured' }> & { readonly cornersPx: CornersPx | null })
-  | Extract<PieceResult, { outcome: 'refused' }>;
+export type WorkResult = BesideRound &
+  (
+    | (Extract<PieceResult, { outcome: 'measured' }> & { readonly cornersPx: CornersPx | null })
+    | Extract<PieceResult, { outcome: 'refused' }>
+  );
 
 /** Measures a flat piece of work beside a reference card: photo -> card -> camera over the table -> edge -> sizes. */
 export function measureWork(cv: Cv, photo: Photo, piece: WorkPiece, options: WorkOptions = {}): WorkResult {
@@ -74,8 +81,9 @@ export function measureWork(cv: Cv, photo: Photo, piece: WorkPiece, options: Wor
     ...(photo.lens.looksCropped ? [problem('looks-cropped')] : []),
   ];
   const result = measurePiece(piece, input);
-  if (result.outcome === 'refused') return result;
-  return { ...result, cornersPx: found.seen.cornersPx, warnings: [...lensWarnings, ...result.warnings] };
+  const rimPx = options.round && found.seen.outlinePx;
+  if (result.outcome === 'refused') return { ...result, rimPx };
+  return { ...result, rimPx, cornersPx: found.seen.cornersPx, warnings: [...lensWarnings, ...result.warnings] };
 }
 
 type WorkDetails = Pick<WorkOptions, 'stitches' | 'rowsRun'>;

@@ -16,14 +16,7 @@ import {
 } from '../model/linear3.ts';
 import type { FocalPrior } from '../photo.ts';
 import type { RoundReference } from '../round-reference.ts';
-import {
-  HALO_SD_PX,
-  K1_SD,
-  numericProblem,
-  type TablePoint,
-  type TableView,
-  type UncertainTableView,
-} from './table-view.ts';
+import { K1_SD, numericProblem, type TablePoint, type TableView, type UncertainTableView } from './table-view.ts';
 
 const LOG_FOCAL = 0;
 const CENTRE_X = 1;
@@ -39,6 +32,8 @@ const PRIORS = [LOG_FOCAL, CENTRE_X, CENTRE_Y, RADIAL_K1, TILT, TILT + 1, SIZE, 
 
 /** Seen straight from above a circle says nothing about small tilts; a hand holds the phone level to about this. */
 const TILT_SD_RAD = 0.4;
+/** How far the whole rim is found too far out, px: what blur before tone mapping leaves in renders. */
+const HALO_SD_PX = 0.25;
 const FEWEST_POINTS = 6;
 /** The near edge found lies anywhere between lower and upper rim: rectangular, as shares of the thickness (JCGM 100, 4.3.7). */
 const NEAR_EDGE_SHARE = { mean: 0.5, sd: 1 / Math.sqrt(12) };

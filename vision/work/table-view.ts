@@ -13,7 +13,7 @@ import {
 } from '../model/linear3.ts';
 import type { FocalPrior } from '../photo.ts';
 import type { FlatReference } from '../reference.ts';
-import type { CardSighting } from '../sighting.ts';
+import type { CardSide, CardSighting } from '../sighting.ts';
 
 /** A point of a plane parallel to the table, mm, in the card's x and y. */
 export type TablePoint = readonly [xMm: number, yMm: number];
@@ -67,8 +67,11 @@ const PRIORS = [
 
 /** Phone lenses are corrected to about this; the same prior as the container's model has. */
 export const K1_SD = 0.01;
-/** How far all card edges together are found too far out, px: what blur before tone mapping leaves in renders. */
-export const HALO_SD_PX = 0.25;
+/**
+ * Tone curve and sharpening move all four sides found in a photo alike: half of the variance of a side's place is common
+ * to them, half its own. Hands err on each side anew.
+ */
+const COMMON_SHARE = { found: 0.5, placed: 1e-4 };
 /** Cards lie flat to about this angle, embossed, bowed or on a crumb; the same as in the container's model. */
 const LIFT_SD_RAD = (0.4 * Math.PI) / 180;
 /**
@@ -100,6 +103,10 @@ export function tableView(input: TableViewInput): UncertainTableView | null {
     k1: 0,
   };
   const cornersMm = cardCornersMm(reference, card.longSide);
+  const turnSdsPx = card.sides.map(turnSdPx);
+  const common = card.sides.some(({ edgePointsPx }) => edgePointsPx.length > 0)
+    ? COMMON_SHARE.found
+    : COMMON_SHARE.placed;
   const centreSdPx = principalPointSdPx(widthPx, heightPx, input.looksCropped);
   const stretchSd = input.looksCropped ? STRETCH_SD.edited : STRETCH_SD.original;
   const priorSd = [
@@ -108,7 +115,7 @@ export function tableView(input: TableViewInput): UncertainTableView | null {
     centreSdPx,
     K1_SD,
     reference.relativeSd,
-    HALO_SD_PX,
+    Math.sqrt(common) * meanOf(card.sides.map(({ sdPx }) => sdPx)),
     stretchSd,
     LIFT_SD_RAD,
     LIFT_SD_RAD,
@@ -165,12 +172,12 @@ export function tableView(input: TableViewInput): UncertainTableView | null {
         const length = Math.hypot(bx - ax, by - ay);
         // Clockwise in the image, so (dy, −dx) points out of the card.
         const [outX, outY] = [(by - ay) / length, -(bx - ax) / length];
-        // An error of a side's place and one of its turn, alike at its ends: independent errors of √2 at both ends.
-        const sd = Math.SQRT2 * card.sides[k].sdPx;
-        for (const end of [0, 1]) {
-          const [u, v] = seen[(k + end) % 4];
-          residuals[2 * k + end] = ((u - ax) * outX + (v - ay) * outY + p[HALO]) / sd;
-        }
+        const [start, end] = [0, 1].map((i) => {
+          const [u, v] = seen[(k + i) % 4];
+          return (u - ax) * outX + (v - ay) * outY + p[HALO];
+        });
+        residuals[2 * k] = (start + end) / 2 / (Math.sqrt(1 - common) * card.sides[k].sdPx);
+        residuals[2 * k + 1] = (end - start) / 2 / turnSdsPx[k];
       }
       PRIORS.forEach((column, i) => {
         residuals[CARD_ROWS + i] = p[column] / priorSd[i];
@@ -193,6 +200,34 @@ export function tableView(input: TableViewInput): UncertainTableView | null {
     };
   }
   return best?.view ?? null;
+}
+
+/** Samples along a side that err independently, as the card finder counts them. */
+const INDEPENDENT_SAMPLES = 12;
+/** No edge is straighter than sampling and compression leave it. */
+const LEAST_TURN_PX = 0.05;
+
+/**
+ * How far the ends of a side are off in opposite directions, px. What moves the whole side does not turn it; the scatter
+ * of its samples does, √3 times as much at the ends as in the mean (a line through evenly spread points). Without samples
+ * (placed by hand) a side turns as much as it is off.
+ */
+function turnSdPx({ edgePointsPx, sdPx }: CardSide): number {
+  const n = edgePointsPx.length;
+  if (n < INDEPENDENT_SAMPLES) return sdPx;
+  const [mx, my] = [0, 1].map((i) => meanOf(edgePointsPx.map((point) => point[i])));
+  let [xx, xy, yy] = [0, 0, 0];
+  for (const [x, y] of edgePointsPx) {
+    xx += (x - mx) ** 2 / n;
+    xy += ((x - mx) * (y - my)) / n;
+    yy += (y - my) ** 2 / n;
+  }
+  const scatter = Math.sqrt(Math.max(0, (xx + yy) / 2 - Math.hypot((xx - yy) / 2, xy)));
+  return Math.max(LEAST_TURN_PX, scatter * Math.sqrt(3 / INDEPENDENT_SAMPLES));
+}
+
+function meanOf(values: readonly number[]): number {
+  return values.reduce((sum, value) => sum + value, 0) / values.length;
 }
 
 /** Where the viewing ray of a pixel meets the plane `heightMm` above the table; null when it never does. */

@@ -5,6 +5,8 @@ interface DrawingProps {
   readonly cornersPx: CornersPx | null;
   /** The corners are those of the square about a coin or disc. */
   readonly isRound: boolean;
+  /** The rim of a coin or disc as found, which no hand moves. */
+  readonly rimPx: readonly ImagePoint[] | null;
   readonly outlinePx: readonly ImagePoint[] | null;
   /** The container the engine fitted, when it differs from the outline placed by hand. */
   readonly fittedPx: readonly ImagePoint[] | null;
@@ -13,8 +15,8 @@ interface DrawingProps {
 const RIM_POINTS = 64;
 
 /** Card and outline as lines of constant width, each with a dark casing so that they show on any photo. */
-export function Drawing({ cornersPx, isRound, outlinePx, fittedPx }: DrawingProps) {
-  const cardPx = isRound && cornersPx ? rimInSquare(cornersPx, RIM_POINTS) : cornersPx;
+export function Drawing({ cornersPx, isRound, rimPx, outlinePx, fittedPx }: DrawingProps) {
+  const cardPx = isRound && cornersPx ? rimInSquare(cornersPx, RIM_POINTS) : (cornersPx ?? rimPx);
   return (
     <g className="drawing" pointerEvents="none">
       {fittedPx && <polygon points={pointList(fittedPx)} className="drawing__fitted" />}

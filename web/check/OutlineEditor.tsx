@@ -22,6 +22,8 @@ interface OutlineEditorProps {
   readonly cornersPx: CornersPx | null;
   /** The corners are those of the square about a coin or disc; nothing in the photo is there for them to jump to. */
   readonly isRound?: boolean;
+  /** The rim of a coin or disc as found, to look at. */
+  readonly rimPx?: readonly ImagePoint[] | null;
   readonly outlinePx: readonly ImagePoint[] | null;
   readonly fittedPx: readonly ImagePoint[] | null;
   /** Where the tap point stands while the maker says which container she means; null otherwise. */
@@ -113,7 +115,15 @@ export function OutlineEditor(props: OutlineEditorProps) {
         : placed;
     };
 
-  const drawing = <Drawing cornersPx={cornersPx} isRound={isRound} outlinePx={outlinePx} fittedPx={fittedPx} />;
+  const drawing = (
+    <Drawing
+      cornersPx={cornersPx}
+      isRound={isRound}
+      rimPx={props.rimPx ?? null}
+      outlinePx={outlinePx}
+      fittedPx={fittedPx}
+    />
+  );
   return (
     <>
       <PhotoCanvas

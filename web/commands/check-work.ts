@@ -11,6 +11,7 @@ import {
   type WorkResult,
 } from '../../vision/work/measure-work.ts';
 import { ROW_DIRECTIONS } from '../../vision/work/work-photo.ts';
+import { typedLengthMm } from '../typed-number.ts';
 import {
   cornersOption,
   EXIT,
@@ -40,7 +41,7 @@ A disc is measured across, mean over all directions, between the mean line of th
   --stitches N      stitches in the last round, in a row, or all the way round the tube
   --rows-run WAY    across or up: how rows or rounds run in the picture (default across); longer or shorter: along which
                     side, for work that lies diagonally
-  --thickness MM    thickness of one layer of the fabric (default: guessed from the stitches)
+  --thickness MM    thickness of one layer of the fabric, or in inches as in 0.12in (default: guessed from the stitches)
   --reference R     ID-1 (default), ID-2, ID-3, A4, A5, A6, "US Letter", or WIDTHxHEIGHT[xTHICKNESS] in mm
   --round NAME      a coin or disc instead of a card: "2 euro", "US quarter", "optical disc", ..., or dDIAMETER[xTHICKNESS]
   --rim R           its upper rim "x,y x,y ..." (6 points or more, all round, in order) instead of finding it
@@ -119,10 +120,19 @@ function workOptions(values: Values): WorkOptions {
     insidePx: values.at === undefined ? undefined : pointOption('at', values.at),
     cornersPx: values.card === undefined ? undefined : cornersOption(values.card),
     edgePx,
-    thicknessMm: numberOption('thickness', values.thickness, 0.2, 40),
+    thicknessMm: thicknessOption(values.thickness),
     stitches: count('stitches', values.stitches),
     rowsRun: oneOf('rows-run', values['rows-run'], ROW_DIRECTIONS),
   };
+}
+
+function thicknessOption(typed: string | undefined): number | undefined {
+  if (typed === undefined) return undefined;
+  const mm = typedLengthMm(typed, 'mm');
+  if (mm === null || !(mm >= 0.2 && mm <= 40)) {
+    throw new UsageError(`--thickness ${typed}: expected 0.2 to 40 mm, or inches as in 0.12in`);
+  }
+  return mm;
 }
 
 function roundOption({ round, rim }: Values): PlacedRound | undefined {
@@ -154,6 +164,7 @@ function report(line: WorkLine): string {
     rows.push(`flat width      ${mm(line.tube.widthMm)}`, `length          ${mm(line.tube.lengthMm)}`);
     rows.push(`all the way round ${mm(line.tube.aroundMm)}, through the middle of the fabric`);
   }
+  if (line.thicknessMm) rows.push(`fabric          ${small(line.thicknessMm)} thick, one layer`);
   if (line.gauge) {
     const { stitchWidthMm, roundHeightMm } = line.gauge;
     rows.push(`stitch width    ${small(stitchWidthMm)}`, `round height    ${small(roundHeightMm)}`);

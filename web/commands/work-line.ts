@@ -2,7 +2,7 @@ import type { Estimate } from '../../vision/estimate.ts';
 import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
 import type { Problem } from '../../vision/measurement.ts';
 import type { WorkPiece, WorkResult } from '../../vision/work/measure-work.ts';
-import { gaugeFromDisc, gaugeFromSwatch, type WorkGauge } from '../../vision/work/work-gauge.ts';
+import { gaugeFromDisc, gaugeFromSwatch, type ValueSd, type WorkGauge } from '../../vision/work/work-gauge.ts';
 
 /** What `check-work --json` prints; its JSON Schema is work-line.schema.json. */
 export interface WorkLine {
@@ -14,6 +14,8 @@ export interface WorkLine {
   readonly disc: WorkDisc | null;
   readonly swatch: { readonly widthMm: Estimate; readonly heightMm: Estimate; readonly skewRad: number } | null;
   readonly tube: { readonly widthMm: Estimate; readonly lengthMm: Estimate; readonly aroundMm: Estimate } | null;
+  /** Of one layer of the fabric, typed or guessed; null when refused. */
+  readonly thicknessMm: ValueSd | null;
   /** Null when rounds and stitches were not typed, and for a tube. */
   readonly gauge: WorkGauge | null;
   readonly warnings: readonly Problem[];
@@ -52,6 +54,7 @@ export function workLine({ photo, result, counts, reference, cornersPx, elapsedM
     disc: null,
     swatch: null,
     tube: null,
+    thicknessMm: thicknessOf(result),
     gauge: gaugeOf(result, counts),
     warnings: [],
     edgePx: [],
@@ -81,6 +84,12 @@ export function workLine({ photo, result, counts, reference, cornersPx, elapsedM
   }
   const { widthMm, lengthMm, aroundMm, rectangle } = result.tube;
   return { ...line, warnings, tube: { widthMm, lengthMm, aroundMm }, edgePx: rectangle.edgePx };
+}
+
+function thicknessOf(result: WorkResult): ValueSd | null {
+  if (result.outcome === 'refused') return null;
+  const piece = result.piece === 'disc' ? result.disc : result.piece === 'swatch' ? result.swatch : result.tube;
+  return { value: piece.thickness.valueMm, sd: piece.thickness.sdMm };
 }
 
 function gaugeOf(result: WorkResult, { rounds, stitches }: Counts): WorkGauge | null {

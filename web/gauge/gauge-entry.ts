@@ -25,6 +25,8 @@ export const GaugeEntrySchema = v.object({
   category: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(YARN_CATEGORIES.length - 1)),
   hookMm: Typed,
   strands: v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(12)),
+  /** One layer of fabric; left out by those kept before it was asked for. */
+  thicknessMm: v.optional(Typed),
   swatch: v.object({
     stitches: Typed,
     widthMm: Typed,

@@ -9,9 +9,10 @@ import { OutlineEditor, type Placed as PlacedInPhoto } from '../check/OutlineEdi
 import { startingCard } from '../check/starting-card.ts';
 import { useGreyPatch } from '../check/use-grey-patch.ts';
 import { lengthText, numberText } from '../estimate-text.ts';
+import { gaugeEntryFrom } from '../gauge/gauge-entry.ts';
 import { Icon } from '../look/Icon.tsx';
 import { Note } from '../look/Note.tsx';
-import { NumberField } from '../look/NumberField.tsx';
+import { LengthField, NumberField } from '../look/NumberField.tsx';
 import { Segments } from '../look/Segments.tsx';
 import '../photo/photo.css';
 import { ReferenceChoice } from '../reference/ReferenceChoice.tsx';
@@ -29,6 +30,7 @@ import {
   foundAgain,
   type Placed,
   rowDirectionsToAsk,
+  thicknessOfWork,
   undone,
   type WorkCheck,
   withPhoto,
@@ -53,6 +55,10 @@ export function WorkScreen({ job, dispatch, work }: WorkScreenProps) {
     dispatch({ type: 'go', screen: place });
     if (done) dispatch({ type: 'work', change: () => null });
   };
+  const keepThickness = (thicknessMm: number | null) => {
+    change((work) => ({ ...work, thicknessMm }));
+    dispatch({ type: 'gauge', gauge: { ...gaugeEntryFrom(job.gauge), thicknessMm } });
+  };
   const container = sizedContainer(measurementOf(job), job.tape);
   return (
     <section className="work stack" aria-labelledby="work-title">
@@ -63,7 +69,7 @@ export function WorkScreen({ job, dispatch, work }: WorkScreenProps) {
         </button>
       </div>
       {check.photo ? (
-        <WorkInPhoto check={{ ...check, photo: check.photo }} change={change} sight={sight}>
+        <WorkInPhoto check={{ ...check, photo: check.photo }} change={change} sight={sight} onThickness={keepThickness}>
           {check.piece === 'swatch' ? (
             <SwatchGauge job={job} check={check} dispatch={dispatch} onDone={() => leave(true)} />
           ) : (
@@ -89,11 +95,12 @@ interface WorkInPhotoProps {
   readonly check: WorkCheck & { readonly photo: NonNullable<WorkCheck['photo']> };
   readonly change: ChangeWork;
   readonly sight: WorkSight;
+  readonly onThickness: (thicknessMm: number | null) => void;
   readonly children: React.ReactNode;
 }
 
 /** The photo with card and edge drawn on it, everything movable, sizes underneath. */
-function WorkInPhoto({ check, change, sight, children }: WorkInPhotoProps) {
+function WorkInPhoto({ check, change, sight, onThickness, children }: WorkInPhotoProps) {
   const text = useText();
   const words = text.work;
   const { snapToEdges } = useSettings();
@@ -108,10 +115,12 @@ function WorkInPhoto({ check, change, sight, children }: WorkInPhotoProps) {
   const placed = { ...check.placed, ...draft };
   const isRound = placed.reference !== null && parseRoundReference(placed.reference) !== null;
   const cornersPx = isRound ? null : (placed.cornersPx ?? (found && cornersOfWork(found)));
+  const rimPx = isRound ? (result?.rimPx ?? null) : null;
   const edgePx = placed.edgePx ?? (result && edgeOfWork(result));
   // Looked at from near, but the view stays where it is when something moves.
   const lookAtPx = useRef<readonly ImagePoint[] | undefined>(undefined);
-  if (cornersPx && edgePx) lookAtPx.current ??= [...cornersPx, ...edgePx];
+  const referencePx = cornersPx ?? rimPx;
+  if (referencePx && edgePx) lookAtPx.current ??= [...referencePx, ...edgePx];
 
   const move = (moved: PlacedInPhoto) => {
     if (moved.tapPx) return setAiming(moved.tapPx);
@@ -139,6 +148,7 @@ function WorkInPhoto({ check, change, sight, children }: WorkInPhotoProps) {
           photo={check.photo}
           cornersPx={cornersPx}
           outlinePx={edgePx}
+          rimPx={rimPx}
           fittedPx={null}
           tapPx={aiming}
           tapLabel={words.tapHandle}
@@ -163,7 +173,7 @@ function WorkInPhoto({ check, change, sight, children }: WorkInPhotoProps) {
         <p className="quiet">{words.check}</p>
         <WorkSizes result={result} />
         <Findings result={result} sight={sight} />
-        <Counts check={check} change={change} />
+        <Counts check={check} change={change} onThickness={onThickness} />
         {children}
         <div className="check__tools">
           <button type="button" className="button" disabled={check.past.length === 0} onClick={() => change(undone)}>
@@ -297,9 +307,11 @@ function Findings({ result, sight }: { readonly result: WorkResult | null; reado
 }
 
 /** Rounds and stitches, as the maker counted them, and how the rows run. The tube's stitches are the plan's. */
-function Counts({ check, change }: { readonly check: WorkCheck; readonly change: ChangeWork }) {
+function Counts({ check, change, onThickness }: Omit<WorkInPhotoProps, 'sight' | 'children'>) {
   const words = useText().work;
+  const wording = useSettings();
   const { piece } = check;
+  const taken = check.answer && thicknessOfWork(check.answer.result);
   const rowsRun = check.placed.rowsRun ?? 'across';
   const ways = rowDirectionsToAsk(check);
   return (
@@ -324,6 +336,18 @@ function Counts({ check, change }: { readonly check: WorkCheck; readonly change:
             max={MOST[piece].stitches}
           />
         )}
+        <LengthField
+          label={words.thickness}
+          value={check.thicknessMm}
+          onChange={onThickness}
+          min={0.2}
+          max={40}
+          hint={
+            check.thicknessMm !== null || !taken
+              ? words.thicknessTyped
+              : words.thicknessGuessed(lengthText({ value: taken.valueMm, sd: taken.sdMm }, wording))
+          }
+        />
       </div>
       {piece !== 'disc' && (
         <Segments

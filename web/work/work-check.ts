@@ -1,7 +1,7 @@
 import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
 import { parseRoundReference } from '../../vision/round-reference.ts';
 import type { WorkOptions, WorkPiece, WorkResult } from '../../vision/work/measure-work.ts';
-import type { RowDirection } from '../../vision/work/work-photo.ts';
+import type { RowDirection, Thickness } from '../../vision/work/work-photo.ts';
 import { referenceNamed } from '../reference/reference-named.ts';
 import type { PhotoFacts } from '../worker/worker-api.ts';
 
@@ -27,6 +27,8 @@ export interface WorkCheck {
   /** Rounds of the disc, the tube's last round, or rows of the swatch; and stitches in one of them. */
   readonly rounds: number | null;
   readonly stitches: number | null;
+  /** Of one layer of the fabric; guessed from the stitches when null. */
+  readonly thicknessMm: number | null;
   /** What the engine said, and to which question. */
   readonly answer: { readonly to: string; readonly result: WorkResult } | null;
 }
@@ -37,11 +39,12 @@ export interface WorkToCheck {
   readonly piece: WorkPiece;
   readonly rounds: number | null;
   readonly stitches: number | null;
+  readonly thicknessMm: number | null;
   /** What usually lies beside it; null for a bank card. */
   readonly reference: string | null;
 }
 
-export function newWorkCheck({ piece, rounds, stitches, reference }: WorkToCheck): WorkCheck {
+export function newWorkCheck({ piece, rounds, stitches, thicknessMm, reference }: WorkToCheck): WorkCheck {
   return {
     piece,
     photo: null,
@@ -50,6 +53,7 @@ export function newWorkCheck({ piece, rounds, stitches, reference }: WorkToCheck
     past: [],
     rounds,
     stitches,
+    thicknessMm,
     answer: null,
   };
 }
@@ -74,10 +78,12 @@ export interface Counted {
   readonly rounds: number;
   readonly stitches: number;
   readonly rowsRun: RowDirection | null;
+  /** What lies beside it; null for a card. */
+  readonly reference: string | null;
 }
 
-export function withCounts(check: WorkCheck, { rounds, stitches, rowsRun }: Counted): WorkCheck {
-  const placed = { ...check.placed, rowsRun };
+export function withCounts(check: WorkCheck, { rounds, stitches, rowsRun, reference }: Counted): WorkCheck {
+  const placed = { ...check.placed, rowsRun, reference };
   return check.piece === 'tube' ? { ...check, placed } : { ...check, placed, rounds, stitches };
 }
 
@@ -91,7 +97,7 @@ export function foundAgain(check: WorkCheck): WorkCheck {
  * @param hold  also hold what was found before, so that no pixel is looked at: while a point is dragged, and when the
  *              photo itself is gone
  */
-export function workOptions({ piece, placed, stitches, answer }: WorkCheck, hold: boolean): WorkOptions {
+export function workOptions({ piece, placed, stitches, thicknessMm, answer }: WorkCheck, hold: boolean): WorkOptions {
   const reference = placed.reference === null ? null : referenceNamed(placed.reference);
   const round = placed.reference === null || reference ? null : parseRoundReference(placed.reference);
   const cornersPx = placed.cornersPx ?? (hold && answer ? cornersOfWork(answer.result) : null);
@@ -104,6 +110,7 @@ export function workOptions({ piece, placed, stitches, answer }: WorkCheck, hold
     ...(placed.insidePx && !edgePx && { insidePx: placed.insidePx }),
     ...(placed.rowsRun && piece !== 'disc' && { rowsRun: placed.rowsRun }),
     ...(stitches !== null && { stitches }),
+    ...(thicknessMm !== null && { thicknessMm }),
   };
 }
 
@@ -126,6 +133,13 @@ export function questionOf(check: WorkCheck): string {
 
 export function cornersOfWork(result: WorkResult): CornersPx | null {
   return result.outcome === 'measured' ? result.cornersPx : result.found.cornersPx;
+}
+
+/** What the engine took for one layer of the fabric; null while it measured nothing. */
+export function thicknessOfWork(result: WorkResult): Thickness | null {
+  if (result.outcome === 'refused') return null;
+  if (result.piece === 'disc') return result.disc.thickness;
+  return (result.piece === 'swatch' ? result.swatch : result.tube).thickness;
 }
 
 /** The outline on the photo, closed. */

@@ -33,6 +33,15 @@ describe('check-work', () => {
     },
   );
 
+  it('takes the thickness in inches, and the disc is surer for it', () => {
+    const flask = (...more: string[]) =>
+      JSON.parse(checkWork('disc', `${WORK}flask-base-finished.jpg`, ...more, '--json').stdout);
+    const [guessed, typed] = [flask(), flask('--thickness', '0.134in')];
+    expect(guessed.thicknessMm).toEqual({ value: 4, sd: 1.6 });
+    expect(typed.thicknessMm.value).toBeCloseTo(3.4, 2);
+    expect(typed.disc.meanDiameterMm.sd).toBeLessThan(guessed.disc.meanDiameterMm.sd);
+  });
+
   it('refuses an unreadable photo in one sentence, with exit code 1 and a line to the schema', () => {
     const { status, stdout } = checkWork('disc', 'missing.jpg', '--json');
     expect(status).toBe(1);
@@ -45,6 +54,7 @@ describe('check-work', () => {
     [['ring', 'a.jpg'], 'expected disc, swatch or tube'],
     [['disc'], 'one photo'],
     [['disc', 'a.jpg', '--rounds', 'two'], '--rounds two'],
+    [['disc', 'a.jpg', '--thickness', '60'], '--thickness 60: expected 0.2 to 40 mm'],
     [['disc', 'a.jpg', '--edge', '1,2 3,4'], '--edge'],
   ])('answers the wrong call %j with exit code 2 and what is wrong', (args, words) => {
     const { status, stderr } = checkWork(...args);

@@ -23,7 +23,7 @@ const square = (at: number): CornersPx => [
   [at, at + 6],
 ];
 const facts = { widthPx: 40, heightPx: 30, lens: { focal35Mm: null, looksCropped: false } };
-const disc = newWorkCheck({ piece: 'disc', rounds: 2, stitches: 20, reference: null });
+const disc = newWorkCheck({ piece: 'disc', rounds: 2, stitches: 20, thicknessMm: null, reference: null });
 const seen: WorkCheck = {
   ...withPhoto(disc, facts),
   answer: {
@@ -41,6 +41,10 @@ describe('what the engine is asked about the work', () => {
   test('only what was placed, so that the rest is found', () => {
     expect(workOptions(seen, false)).toEqual({ stitches: 20 });
     expect(workOptions(withPlaced(seen, { cornersPx: square(3) }), false).cornersPx).toEqual(square(3));
+  });
+
+  test('with the thickness of the fabric, once it is typed', () => {
+    expect(workOptions({ ...seen, thicknessMm: 3.4 }, false)).toEqual({ stitches: 20, thicknessMm: 3.4 });
   });
 
   test('also what was found, when no pixel may be looked at', () => {
@@ -69,8 +73,12 @@ test('another photo keeps what was counted and lets go of what was placed', () =
 });
 
 test('a sample brings its counts; those of a tube are the plan’s', () => {
-  const counted = { rounds: 15, stitches: 16, rowsRun: 'up' } as const;
-  expect(withCounts(disc, counted)).toMatchObject({ rounds: 15, stitches: 16 });
+  const counted = { rounds: 15, stitches: 16, rowsRun: 'up', reference: '2 euro' } as const;
+  expect(withCounts(disc, counted)).toMatchObject({
+    rounds: 15,
+    stitches: 16,
+    placed: { reference: '2 euro' },
+  });
   expect(withCounts({ ...disc, piece: 'tube' }, counted)).toMatchObject({ rounds: 2, placed: { rowsRun: 'up' } });
 });
 

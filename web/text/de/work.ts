@@ -16,6 +16,7 @@ export const work: Text['work'] = {
   samples: 'Keine Arbeit zur Hand? Nimm eine von unseren',
   samplesNote: 'Vom Computer gezeichnet für einen Abfüllstand auf einem Hafenmarkt; Garn und Karten sind erfunden.',
   sampleNames: {
+    'bowl-base-beside-a-coin': 'Boden für eine Schüssel neben einer 2-Euro-Münze, 6 Runden, 40 Maschen',
     'cotton-swatch': 'Probe aus Baumwolle, 15 Reihen zu 16 Maschen, Reihen laufen hochkant',
     'flask-base-finished': 'Boden für eine Flasche, 7 Runden, 44 Maschen',
     'jar-base-two-rounds': 'Boden für ein Glas, 2 Runden, 20 Maschen',

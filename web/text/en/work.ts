@@ -14,6 +14,7 @@ export const work = {
   samples: 'No work at hand? Try one of ours',
   samplesNote: 'Drawn by a computer for a refill stall at a harbour market; yarn and cards in them are invented.',
   sampleNames: {
+    'bowl-base-beside-a-coin': 'Base for a bowl beside a 2 euro coin, 6 rounds, 40 stitches',
     'cotton-swatch': 'Cotton swatch, 15 rows of 16 stitches, rows run up',
     'flask-base-finished': 'Base for a flask, 7 rounds, 44 stitches',
     'jar-base-two-rounds': 'Base for a jar, 2 rounds, 20 stitches',
