@@ -14,7 +14,10 @@ import sharp from 'sharp';
 
 const SAMPLES = fileURLToPath(new URL('../../sample-images/coin/', import.meta.url));
 /** The names say what the scenes of these seeds show. */
-const SAMPLE_SEEDS: Readonly<Record<string, number>> = { 'tin-standing-beside-a-coin': 3085 };
+const SAMPLE_SEEDS: Readonly<Record<string, number>> = {
+  'tin-standing-beside-a-coin': 3085,
+  'small-bottle-lying-beside-a-coin': 7070,
+};
 
 const work = await mkdtemp(join(tmpdir(), 'coin-photos-'));
 const program = join(work, 'coin-photos');

@@ -28,8 +28,11 @@ const DIRECTIONS = 180;
 /** 8-bit levels, and multiples of the usual step, that only another rim makes on all sides. */
 const LEAST_STEP_LEVELS = 14;
 const OUTSTANDING = 5;
-/** The whole rim is found too far out or in by about this at 2000 px, where the coin shines or its edge is blurred. */
-const HALO_SD_PX = 0.3;
+/**
+ * The whole rim is found too far out or in by about this in pictures of up to 2000 px, mostly by the coin's own shadow: root
+ * mean square of nine path-traced coins of some 90 px (tests/studies/make-coin-samples.ts).
+ */
+const HALO_SD_PX = 0.8;
 
 /**
  * Finds a coin or disc beside a container: of the round things that are no part of it the nearest, in multiples of its own

@@ -24,6 +24,7 @@ export const photo: typeof english = {
     'flask-card-held-in-front': 'Isolierflasche, Karte davor gehalten',
     'can-card-leaning-on-it': 'Dose mit angelehnter Karte',
     'tin-standing-beside-a-coin': 'Dose neben einer 2-Euro-Münze',
+    'small-bottle-lying-beside-a-coin': 'Fläschchen, liegend neben einer 2-Euro-Münze',
   },
   opening: 'Das Foto wird geöffnet …',
   stages: {

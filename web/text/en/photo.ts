@@ -21,6 +21,7 @@ export const photo = {
     'flask-card-held-in-front': 'Flask, card held in front',
     'can-card-leaning-on-it': 'Can with the card leaning on it',
     'tin-standing-beside-a-coin': 'Tin beside a 2 euro coin',
+    'small-bottle-lying-beside-a-coin': 'Small bottle lying beside a 2 euro coin',
   } as Readonly<Record<string, string>>,
   opening: 'Opening the photo …',
   stages: {
