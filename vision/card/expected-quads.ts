@@ -17,9 +17,9 @@ const CORNER_SHARE = 0.07;
 const LINES_PER_SIDE = 6;
 /** Lines closer than this, summed over both ends, are one, px. */
 const SAME_LINE_PX = 3;
-/** Steps count in full from these multiples of the noise's power, or from the strongest beside them if that is more. */
-const CLEAR_PIECE = 9;
-const CLEAR_SIDE = 60;
+/** A step this many times as high as the noise counts in full, a stronger one hardly more, a fainter one by its logarithm. */
+const CLEAR_STEP = 30;
+const BEYOND_CLEAR = 0.05;
 /** Grey levels of a piece's noise below which the picture's rounding takes over. */
 const MIN_NOISE = 0.1;
 const STRAY_COST = 0.3;
@@ -129,40 +129,39 @@ function likelyLines(side: SideLine, profiles: SideProfiles): LikelyLine[] {
   return kept;
 }
 
-/** 0..1 for every pair of offsets at the side's two ends: half for a step that keeps its sign, half for one that need not. */
+/**
+ * About 0..1 for every pair of offsets at the side's two ends: half for a step that keeps its sign, half for one that need
+ * not. Logarithms, because beside a card's faint border strong stripes may be printed.
+ */
 function lineSupport(profiles: SideProfiles, reach: number): number[] {
   const { columns, centre, along } = profiles;
   const steps = stepsAcross(profiles);
-  const { noise, clear } = piecePowers(profiles, steps);
+  const noise = usualPower(profiles, steps);
   const cells = 2 * reach + 1;
-  const inPieces = new Float64Array(cells * cells);
-  const asOne = new Float64Array(cells * cells);
-  for (let i = 0; i < cells * cells; i++) {
+  return Array.from({ length: cells * cells }, (_, i) => {
     const a = Math.floor(i / cells) - reach;
     const b = (i % cells) - reach;
-    let [red, green, blue] = [0, 0, 0];
-    for (let piece = 0; piece < PIECES; piece++) {
-      let [r, g, b2] = [0, 0, 0];
-      for (let row = piece * ROWS_PER_PIECE; row < (piece + 1) * ROWS_PER_PIECE; row++) {
-        const at = 3 * (row * columns + centre + Math.round(a + along[row] * (b - a)));
-        r += steps[at];
-        g += steps[at + 1];
-        b2 += steps[at + 2];
+    const whole = [0, 0, 0];
+    const piece = [0, 0, 0];
+    let inPieces = 0;
+    for (let row = 0; row < PIECES * ROWS_PER_PIECE; row++) {
+      const at = 3 * (row * columns + centre + Math.round(a + along[row] * (b - a)));
+      for (let k = 0; k < 3; k++) piece[k] += steps[at + k];
+      if (row % ROWS_PER_PIECE < ROWS_PER_PIECE - 1) continue;
+      inPieces += support(piece, noise) / PIECES;
+      for (let k = 0; k < 3; k++) {
+        whole[k] += piece[k];
+        piece[k] = 0;
       }
-      inPieces[i] += Math.min(1, (r * r + g * g + b2 * b2) / clear) / PIECES;
-      red += r;
-      green += g;
-      blue += b2;
     }
-    asOne[i] = (red * red + green * green + blue * blue) / PIECES;
-  }
-  const clearSide = asOne.reduce((most, power) => Math.max(most, power), CLEAR_SIDE * noise);
-  return Array.from(inPieces, (share, i) => {
-    const a = Math.floor(i / cells) - reach;
-    const b = (i % cells) - reach;
     const stray = (a * a + b * b) / (2 * reach * reach);
-    return 0.5 * (Math.sqrt(asOne[i] / clearSide) + Math.sqrt(share)) * (1 - STRAY_COST * stray);
+    return 0.5 * (support(whole, PIECES * noise) + inPieces) * (1 - STRAY_COST * stray);
   });
+}
+
+function support([red, green, blue]: readonly number[], noise: number): number {
+  const share = Math.log(1 + (red * red + green * green + blue * blue) / noise) / Math.log(1 + CLEAR_STEP * CLEAR_STEP);
+  return share < 1 ? share : 1 + BEYOND_CLEAR * (share - 1);
 }
 
 /** Change of red, green and blue across the side, with its sign. */
@@ -175,12 +174,10 @@ function stepsAcross({ rows, columns, light }: SideProfiles): Float32Array {
   return steps;
 }
 
-/** Power of a piece's step along lines that are no edge, and the one from which a piece counts in full. */
-function piecePowers({ columns }: SideProfiles, steps: Float32Array): { noise: number; clear: number } {
+/** Median power of a piece's step over all places across the side: most of them are no edge. */
+function usualPower({ columns }: SideProfiles, steps: Float32Array): number {
   const powers: number[] = [];
-  const peaks: number[] = [];
   for (let piece = 0; piece < PIECES; piece++) {
-    let peak = 0;
     for (let column = 1; column < columns - 1; column++) {
       let power = 0;
       for (let k = 0; k < 3; k++) {
@@ -190,12 +187,9 @@ function piecePowers({ columns }: SideProfiles, steps: Float32Array): { noise: n
         power += sum * sum;
       }
       powers.push(power);
-      peak = Math.max(peak, power);
     }
-    peaks.push(peak);
   }
-  const noise = median(powers) + (MIN_NOISE * ROWS_PER_PIECE) ** 2;
-  return { noise, clear: Math.max(CLEAR_PIECE * noise, median(peaks)) };
+  return median(powers) + (MIN_NOISE * ROWS_PER_PIECE) ** 2;
 }
 
 function isPeak(values: readonly number[], cells: number, i: number): boolean {
