@@ -2,7 +2,7 @@ import { proxy, type Remote, wrap } from 'comlink';
 import type { ImagePoint } from '../vision/frames.ts';
 import type { MeasureOptions } from '../vision/measure-photo.ts';
 import type { Measurement, MeasureResult, Stage } from '../vision/measurement.ts';
-import type { WorkOptions, WorkPiece, WorkResult } from '../vision/work/measure-work.ts';
+import type { WorkOptions, WorkPiece, WorkResult, WorkStage } from '../vision/work/measure-work.ts';
 import type { OpenProblem, OpenResult, PhotoFacts, PhotoToMeasure, VisionWorkerApi } from './worker/worker-api.ts';
 
 export type { OpenProblem, PhotoFacts, PhotoToMeasure } from './worker/worker-api.ts';
@@ -41,6 +41,7 @@ export interface Measuring {
     source: Blob | PhotoFacts,
     piece: WorkPiece,
     options: WorkOptions,
+    onStage: (stage: WorkStage) => void,
   ): Promise<WorkMeasured>;
   stop(): void;
 }
@@ -155,11 +156,11 @@ export function createMeasuring(startWorker: () => Worker = startVisionWorker): 
         await openIn(worker, current);
         return { ok: true, result: await worker.api.follow(options) };
       }),
-    measureWork: (signal, source, piece, options) =>
+    measureWork: (signal, source, piece, options, onStage) =>
       enqueue<WorkMeasured>(signal, async (worker) => {
         const opened = await openIn(worker, source);
         if (opened && !opened.ok) return opened;
-        return { ok: true, opened, result: await worker.api.measureWork(piece, options) };
+        return { ok: true, opened, result: await worker.api.measureWork(piece, options, proxy(onStage)) };
       }),
     stop: () => stop('cancelled'),
   };

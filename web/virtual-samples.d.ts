@@ -9,7 +9,7 @@ declare module 'virtual:samples' {
     readonly piece: 'disc' | 'swatch' | 'tube';
     readonly rounds: number;
     readonly stitches: number;
-    readonly rowsRun: 'across' | 'up' | null;
+    readonly rowsRun: 'across' | 'up' | 'longer' | 'shorter' | null;
     /** A coin or disc, named as in vision/round-reference.ts; null for a card. */
     readonly reference: string | null;
   }[];

@@ -4,6 +4,8 @@ import { describe, expect, test } from 'vitest';
 import { LAPTOP, Maker, PHONE, samplePhoto, startChromium } from './maker.ts';
 
 const browser = startChromium();
+/** Middle of the coin's rim in the sample, from the truth beside it. */
+const COIN_PX = [770, 419];
 
 describe.each([
   ['phone, light', { viewport: PHONE, colorScheme: 'light' as const }],
@@ -54,6 +56,86 @@ describe.each([
   });
 });
 
+test('a disc beside a coin is measured by it: the ring lies on the coin, and a typed thickness stays with the gauge', async () => {
+  const maker = await makerAtPlan({});
+  const { page } = maker;
+  await tick(page, 2);
+  await page.getByRole('button', { name: 'Photograph the disc' }).click();
+  await page.getByText('No work at hand?').click();
+  await page.getByRole('button', { name: /beside a 2 euro coin/ }).click();
+  await page.getByText('What it means for the plan').waitFor({ timeout: 25_000 });
+  // The truth beside the sample: 63.8 mm.
+  const sizes = page.locator('.check__sizes');
+  expect(await sizes.textContent()).toMatch(/6[34]\.\d ± /);
+  const [x, y] = await middleOf(page, '.drawing__card');
+  expect(Math.hypot(x - COIN_PX[0], y - COIN_PX[1])).toBeLessThan(4);
+
+  await page.getByText('is taken from the stitches', { exact: false }).waitFor();
+  const guessed = await sizes.textContent();
+  await page.getByLabel('Fabric is thick').fill('1/8 in');
+  await page.getByLabel('Fabric is thick').press('Enter');
+  await page.waitForFunction((before) => document.querySelector('.check__sizes')?.textContent !== before, guessed);
+  await page.getByText('Kept with the gauge', { exact: false }).waitFor();
+  await page.getByRole('button', { name: 'Back to the plan' }).click();
+  await maker.goesTo('Yarn');
+  await page.getByText('My swatch').click();
+  await page.getByRole('button', { name: 'Photograph a swatch' }).click();
+  await page.getByTestId('work-photo').setInputFiles(samplePhoto('work/cotton-swatch'));
+  await page.getByText('What it means for the gauge').waitFor({ timeout: 25_000 });
+  expect(await page.getByLabel('Fabric is thick').inputValue()).toBe('3.18');
+  await maker.leaves();
+});
+
+describe('with the browser set to text twice as large, on a phone', () => {
+  const largePrint = startChromium(32);
+
+  test('the work screens fit its width and stay free of barriers', async () => {
+    const maker = await makerAtPlan({}, largePrint());
+    const { page } = maker;
+    await maker.goesTo('Yarn');
+    await page.getByText('My swatch').click();
+    await page.getByRole('button', { name: 'Photograph a swatch' }).click();
+    await page.locator('#work-title').waitFor();
+    await fits(page, 'before the photo');
+    await page.getByTestId('work-photo').setInputFiles(samplePhoto('work/cotton-swatch'));
+    await page.getByText('What it means for the gauge').waitFor({ timeout: 25_000 });
+    await fits(page, 'swatch');
+    await page.getByRole('button', { name: 'Back to the gauge' }).click();
+    await maker.goesTo('Plan');
+    await tick(page, 2);
+    await page.getByRole('button', { name: 'Photograph the disc' }).click();
+    await page.getByTestId('work-photo').setInputFiles(samplePhoto('work/jar-base-two-rounds'));
+    await page.getByText('What it means for the plan').waitFor({ timeout: 25_000 });
+    await fits(page, 'disc');
+    await maker.leaves();
+  });
+});
+
+test('what the engine is at is said while a photo of the work is measured', async () => {
+  const maker = await makerAtPlan({});
+  const { page } = maker;
+  await tick(page, 2);
+  await page.getByRole('button', { name: 'Photograph the disc' }).click();
+  await page.evaluate(() => {
+    const said = new Set<string>();
+    Object.assign(window, { said });
+    new MutationObserver(() => {
+      for (const status of document.querySelectorAll('[role=status]')) said.add(status.textContent ?? '');
+    }).observe(document.body, { childList: true, subtree: true, characterData: true });
+  });
+  await page.getByTestId('work-photo').setInputFiles(samplePhoto('work/jar-base-two-rounds'));
+  await page.getByText('What it means for the plan').waitFor({ timeout: 25_000 });
+  const said = await page.evaluate(() => [...(window as unknown as { said: Set<string> }).said]);
+  expect(said).toEqual(
+    expect.arrayContaining([
+      'Opening the photo …',
+      'Looking for what gives the scale …',
+      'Following the edge of the work …',
+    ]),
+  );
+  await maker.leaves();
+});
+
 test('a tube laid flat is held against the plan', async () => {
   const maker = await makerAtPlan({});
   const { page } = maker;
@@ -65,6 +147,10 @@ test('a tube laid flat is held against the plan', async () => {
   await page.getByRole('button', { name: 'Photograph it laid flat' }).first().click();
   await page.getByTestId('work-photo').setInputFiles(samplePhoto('work/sleeve-in-progress'));
   await page.getByText('What it means for the plan').waitFor({ timeout: 25_000 });
+  // It lies diagonally, so it is asked which side the rounds run along; both lengths are possible until then.
+  await page.getByText('either side may run along its rows', { exact: false }).waitFor();
+  await page.getByLabel('along its longer side').check();
+  await page.getByText('either side may run along its rows', { exact: false }).waitFor({ state: 'detached' });
   // The truth beside the sample: 112 mm wide, 88 mm long.
   expect(await page.locator('.check__sizes').textContent()).toMatch(/wide11[0-4].*Long(8[6-9]|90)/);
   await page.getByText(/Planned length laid flat/).waitFor();
@@ -143,8 +229,8 @@ test.each(['A4', 'US Letter'])(
   },
 );
 
-async function makerAtPlan(options: Parameters<typeof Maker.arrives>[1]): Promise<Maker> {
-  const maker = await Maker.arrives(browser(), { reducedMotion: 'reduce', ...options });
+async function makerAtPlan(options: Parameters<typeof Maker.arrives>[1], chromium = browser()): Promise<Maker> {
+  const maker = await Maker.arrives(chromium, { reducedMotion: 'reduce', ...options });
   maker.page.setDefaultTimeout(10_000);
   await maker.page.getByRole('button', { name: 'Use a tape measure instead' }).click();
   const fields = maker.page.locator('main input[type="text"]');
@@ -159,6 +245,26 @@ async function makerAtPlan(options: Parameters<typeof Maker.arrives>[1]): Promis
 /** Ticks the rounds up to this one. */
 async function tick(page: Page, round: number): Promise<void> {
   await page.getByRole('checkbox', { name: new RegExp(`Round ${round}\\b`) }).check();
+}
+
+async function fits(page: Page, screen: string): Promise<void> {
+  const [content, window] = await page.evaluate(() => [
+    document.documentElement.scrollWidth,
+    document.documentElement.clientWidth,
+  ]);
+  expect(content, screen).toBeLessThanOrEqual(window);
+  expect(await barriers(page), screen).toEqual([]);
+}
+
+/** Middle of the box about a polygon on the photo, in photo px. */
+async function middleOf(page: Page, polygon: string): Promise<[number, number]> {
+  const points = ((await page.locator(polygon).getAttribute('points')) ?? '')
+    .split(' ')
+    .map((p) => p.split(',').map(Number));
+  return [0, 1].map((k) => {
+    const along = points.map((point) => point[k]);
+    return (Math.min(...along) + Math.max(...along)) / 2;
+  }) as [number, number];
 }
 
 async function barriers(page: Page): Promise<string[]> {

@@ -6,6 +6,7 @@ import { mkdir, writeFile } from 'node:fs/promises';
 import sharp from 'sharp';
 import { ID1_CARD } from '../../vision/reference.ts';
 import { parseRoundReference } from '../../vision/round-reference.ts';
+import type { RowDirection } from '../../vision/work/work-photo.ts';
 import { type FlatWorkPicture, randomScene, takePicture } from '../support/flat-work-pictures.ts';
 import { rowsRun } from '../support/flat-work-scores.ts';
 import { type DiscSpec, outOfRoundnessOf, type RectangleSpec } from '../support/flat-work-shapes.ts';
@@ -16,6 +17,8 @@ interface Sample {
   readonly name: string;
   readonly seed: number;
   readonly work: DiscSpec | RectangleSpec;
+  /** Said of work that lies diagonally. */
+  readonly rowsRun?: RowDirection;
   /** Lies beside it in the card's place. */
   readonly coin?: string;
 }
@@ -69,6 +72,7 @@ const SAMPLES: readonly Sample[] = [
   {
     name: 'sleeve-in-progress',
     seed: 4,
+    rowsRun: 'longer',
     work: {
       kind: 'tube',
       widthMm: 112,
@@ -101,7 +105,7 @@ const SAMPLES: readonly Sample[] = [
 const wanted = process.argv.slice(2);
 
 await mkdir(FOLDER, { recursive: true });
-for (const { name, seed, work, coin } of SAMPLES) {
+for (const { name, seed, work, coin, rowsRun: said } of SAMPLES) {
   if (wanted.length > 0 && !wanted.includes(name)) continue;
   const reference = (coin && parseRoundReference(coin)) || ID1_CARD;
   // A card of exactly its nominal size that lies flat.
@@ -120,10 +124,13 @@ for (const { name, seed, work, coin } of SAMPLES) {
     .jpeg({ quality: 76, mozjpeg: true })
     .toBuffer();
   await writeFile(new URL(`${name}.jpg`, FOLDER), jpeg);
-  await writeFile(new URL(`${name}.json`, FOLDER), `${JSON.stringify(truthOf(name, picture))}\n`);
+  await writeFile(
+    new URL(`${name}.json`, FOLDER),
+    `${JSON.stringify(truthOf(name, picture, said ?? rowsRun(picture)))}\n`,
+  );
 }
 
-function truthOf(name: string, picture: FlatWorkPicture) {
+function truthOf(name: string, picture: FlatWorkPicture, said: RowDirection) {
   const { photo, scene, cornersPx, rimPx, outlinePx } = picture;
   const { reference } = scene;
   const { work, camera } = scene;
@@ -140,7 +147,7 @@ function truthOf(name: string, picture: FlatWorkPicture) {
       : {
           kind: work.kind,
           rounds: work.rows,
-          size: { width_mm: work.widthMm, length_mm: work.lengthMm, rows_run: rowsRun(picture) },
+          size: { width_mm: work.widthMm, length_mm: work.lengthMm, rows_run: said },
         };
   return {
     id: name,

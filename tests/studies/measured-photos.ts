@@ -49,7 +49,7 @@ async function rows(
   const { cv } = await loadOpenCv();
   const photo = await decodePhotoFile(join(folder, file));
   if (!photo) throw new Error(`${file} is no photo`);
-  const result = measureWork(cv, photo, 'swatch', {
+  const result = measureWork({ cv, outlineModel: null }, photo, 'swatch', {
     cornersHintPx: card.corners_px,
     edgePx: corners_px,
     placementSdPx: READ_SD_PX,

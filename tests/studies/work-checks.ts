@@ -4,8 +4,10 @@
  * npx tsx tests/studies/work-checks.ts [discs] [swatches] [tubes] [maker] [--cases N] [--first SEED] [--jobs N]
  * Seeds from 1001 are for reporting; whoever changes how an uncertainty is reckoned looks at others (from 5001).
  */
+import { readFile } from 'node:fs/promises';
 import { parseArgs } from 'node:util';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
+import { loadOutlineModel } from '../../vision/outline-model/outline-model.ts';
 import {
   type CaseScore,
   type SizeScore,
@@ -40,10 +42,11 @@ if (wanted.length > 0)
     'what                                 n  median %   90 %   worst %  95 % interval holds  rms sds\n',
   );
 const { cv } = await loadOpenCv();
+const outlineModel = loadOutlineModel(cv, await readFile('vision/outline-model/outline-model.onnx'));
 for (const [name, measure] of wanted) {
   const cases: CaseScore[] = [];
   for (let i = 0; i < Number(values.cases); i++) {
-    const one = measure(cv, Number(values.first) + i);
+    const one = measure({ cv, outlineModel }, Number(values.first) + i);
     cases.push(one);
     const sizes = one.sizes.map(({ errorPct, sds }) => `${errorPct.toFixed(2)} % (${sds.toFixed(1)} sd)`).join(', ');
     process.stderr.write(`${name} ${one.seed}: ${one.refused ?? sizes}\n`);

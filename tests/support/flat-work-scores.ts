@@ -1,5 +1,5 @@
 import type { Estimate } from '../../vision/estimate.ts';
-import type { Cv } from '../../vision/opencv/cv.ts';
+import type { Engine } from '../../vision/measure-photo.ts';
 import { measureWork, type WorkResult } from '../../vision/work/measure-work.ts';
 import { gaugeFromDisc, gaugeFromSwatch, type ValueSd, type WorkGauge } from '../../vision/work/work-gauge.ts';
 import type { RowDirection } from '../../vision/work/work-photo.ts';
@@ -29,10 +29,10 @@ export interface CaseScore {
 }
 
 /** A made-up photo of a disc, measured from nothing but its pixels and the count of stitches. */
-export function scoreDisc(cv: Cv, seed: number): CaseScore {
+export function scoreDisc(engine: Engine, seed: number): CaseScore {
   const { disc, hand } = randomDisc(seed);
   const { photo } = photographed(disc, seed);
-  const result = measureWork(cv, photo, 'disc', { stitches: disc.stitches });
+  const result = measureWork(engine, photo, 'disc', { stitches: disc.stitches });
   if (result.outcome === 'refused' || result.piece !== 'disc') return refusedCase(seed, result);
   const { meanDiameterMm, outOfRoundness } = result.disc;
   const trueOval = outOfRoundnessOf(disc);
@@ -46,20 +46,20 @@ export function scoreDisc(cv: Cv, seed: number): CaseScore {
   };
 }
 
-export function scoreSwatch(cv: Cv, seed: number): CaseScore {
-  return scoreRectangle(cv, seed, 'swatch');
+export function scoreSwatch(engine: Engine, seed: number): CaseScore {
+  return scoreRectangle(engine, seed, 'swatch');
 }
 
-export function scoreTube(cv: Cv, seed: number): CaseScore {
-  return scoreRectangle(cv, seed, 'tube');
+export function scoreTube(engine: Engine, seed: number): CaseScore {
+  return scoreRectangle(engine, seed, 'tube');
 }
 
 /** The maker says how the rows run in the photo, and along which side when she is asked. */
-function scoreRectangle(cv: Cv, seed: number, kind: 'swatch' | 'tube'): CaseScore {
+function scoreRectangle(engine: Engine, seed: number, kind: 'swatch' | 'tube'): CaseScore {
   const { work, hand } = randomRectangle(seed, kind);
   const picture = photographed(work, seed);
   const stitches = kind === 'tube' ? 2 * work.stitches : work.stitches;
-  const answer = (rowsRun: RowDirection) => measureWork(cv, picture.photo, kind, { stitches, rowsRun });
+  const answer = (rowsRun: RowDirection) => measureWork(engine, picture.photo, kind, { stitches, rowsRun });
   const first = answer(rowsRun(picture));
   const asks = first.outcome === 'measured' && first.warnings.some(({ code }) => code === 'work-lies-diagonally');
   const result = asks ? answer(work.widthMm > work.lengthMm ? 'longer' : 'shorter') : first;

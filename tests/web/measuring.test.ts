@@ -83,9 +83,9 @@ describe('the measuring engine as the page sees it', () => {
     measuring = createMeasuring(workers.start);
     const work = new Blob(['work']);
     await measuring.open(goOn(), photo);
-    const first = await measuring.measureWork(goOn(), work, 'disc', {});
+    const first = await measuring.measureWork(goOn(), work, 'disc', {}, () => {});
     expect(first).toMatchObject({ ok: true, opened: { facts }, result: { outcome: 'refused' } });
-    expect(await measuring.measureWork(goOn(), work, 'disc', {})).toMatchObject({ ok: true, opened: null });
+    expect(await measuring.measureWork(goOn(), work, 'disc', {}, () => {})).toMatchObject({ ok: true, opened: null });
     await measuring.measure(goOn(), {}, () => {});
     expect(workers.asked).toEqual([['open', 'open', 'measure disc', 'measure disc', 'open', 'measure']]);
   });

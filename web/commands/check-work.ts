@@ -1,6 +1,5 @@
 import type { Estimate } from '../../vision/estimate.ts';
 import { problem } from '../../vision/measurement.ts';
-import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
 import { ID1_CARD } from '../../vision/reference.ts';
 import {
   measureWork,
@@ -26,6 +25,7 @@ import {
   UsageError,
 } from './command-line.ts';
 import { decodePhotoFile } from './decode-photo-file.ts';
+import { loadEngine } from './measure-file.ts';
 import { type WorkLine, workLine } from './work-line.ts';
 
 const HELP = `Measures a flat piece of crochet in a photo that shows it beside a bank card.
@@ -107,8 +107,7 @@ async function measureFile(path: string, piece: WorkPiece, options: WorkOptions)
     const found = { cornersPx: null, edgePx: null };
     return { piece, outcome: 'refused', reason: problem('unreadable-photo'), found };
   }
-  const { cv } = await loadOpenCv();
-  return measureWork(cv, photo, piece, options);
+  return measureWork(await loadEngine(), photo, piece, options);
 }
 
 function workOptions(values: Values): WorkOptions {

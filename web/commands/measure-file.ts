@@ -12,7 +12,7 @@ import { type MeasureLine, measureLine } from './measure-line.ts';
 const weightsFile = new URL('../../vision/outline-model/outline-model.onnx', import.meta.url);
 let loading: Promise<Engine> | null = null;
 
-async function loadEngine(): Promise<Engine> {
+export async function loadEngine(): Promise<Engine> {
   const { cv } = await loadOpenCv();
   return { cv, outlineModel: loadOutlineModel(cv, await readFile(weightsFile)) };
 }

@@ -1,9 +1,10 @@
 import { useState } from 'react';
 import type { WorkPiece } from '../../vision/work/measure-work.ts';
+import type { Activity } from '../app-state.ts';
 import { Note } from '../look/Note.tsx';
 import { PhotoButtons } from '../photo/PhotoButtons.tsx';
 import { WORK_SAMPLES } from '../photo/samples.ts';
-import { useText } from '../text/text.ts';
+import { type Text, useText } from '../text/text.ts';
 import type { WorkSight } from './use-work-check.ts';
 
 interface TakeWorkPhotoProps {
@@ -25,7 +26,7 @@ export function TakeWorkPhoto({ piece, sight, onRuler }: TakeWorkPhotoProps) {
       </p>
       {busy ? (
         <div className="panel row row--apart">
-          <span role="status">{words.measuring}</span>
+          <span role="status">{stageText(activity, words)}</span>
           <button type="button" className="button button--quiet" onClick={sight.cancel}>
             {text.photo.cancel}
           </button>
@@ -47,6 +48,12 @@ export function TakeWorkPhoto({ piece, sight, onRuler }: TakeWorkPhotoProps) {
       <WorkSamples piece={piece} onPhoto={sight.open} />
     </div>
   );
+}
+
+/** What the engine is at. */
+export function stageText(activity: Activity, { stages }: Text['work']): string {
+  const stage = activity.kind === 'measuring' ? activity.stage : null;
+  return stage === 'card' || stage === 'outline' ? stages[stage] : stages.start;
 }
 
 interface WorkSamplesProps {

@@ -22,7 +22,7 @@ import type { JobWork } from '../use-job.ts';
 import { useSettings } from '../use-settings.ts';
 import { PlanVerdict } from './PlanVerdict.tsx';
 import { SwatchGauge } from './SwatchGauge.tsx';
-import { TakeWorkPhoto } from './TakeWorkPhoto.tsx';
+import { stageText, TakeWorkPhoto } from './TakeWorkPhoto.tsx';
 import { type ChangeWork, useWorkCheck, type WorkSight } from './use-work-check.ts';
 import {
   cornersOfWork,
@@ -162,7 +162,7 @@ function WorkInPhoto({ check, change, sight, onThickness, children }: WorkInPhot
         />
         {busy && (
           <div className="check__busy">
-            <span role="status">{words.measuring}</span>
+            <span role="status">{stageText(sight.activity, words)}</span>
             <button type="button" className="button button--quiet" onClick={sight.cancel}>
               {text.photo.cancel}
             </button>

@@ -1,6 +1,6 @@
-import { useEffect, useMemo, useRef, useState } from 'react';
+import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import type { CornersPx } from '../../vision/frames.ts';
-import type { WorkResult } from '../../vision/work/measure-work.ts';
+import type { WorkResult, WorkStage } from '../../vision/work/measure-work.ts';
 import type { Activity } from '../app-state.ts';
 import { latestWins } from '../latest-wins.ts';
 import type { Measuring } from '../measuring.ts';
@@ -39,6 +39,12 @@ export function useWorkCheck(check: WorkCheck, change: ChangeWork, measureWork: 
   const running = useRef<AbortController | null>(null);
   const latest = useRef({ check, photo, change });
   latest.current = { check, photo, change };
+  const showStage = useCallback(
+    (controller: AbortController) => (stage: WorkStage) => {
+      if (running.current === controller && !controller.signal.aborted) setActivity({ kind: 'measuring', stage });
+    },
+    [],
+  );
 
   const open = async (file: Blob, counted?: Counted) => {
     running.current?.abort();
@@ -47,8 +53,10 @@ export function useWorkCheck(check: WorkCheck, change: ChangeWork, measureWork: 
     setActivity({ kind: 'opening' });
     const started = withPhoto(check, null);
     const fresh = counted ? withCounts(started, counted) : started;
-    const measured = await measureWork(controller.signal, file, fresh.piece, workOptions(fresh, false));
+    const options = workOptions(fresh, false);
+    const measured = await measureWork(controller.signal, file, fresh.piece, options, showStage(controller));
     if (running.current !== controller) return;
+    running.current = null;
     if (!measured.ok) return setActivity({ kind: 'trouble', reason: measured.reason });
     const { opened, result } = measured;
     setActivity({ kind: 'idle' });
@@ -70,13 +78,15 @@ export function useWorkCheck(check: WorkCheck, change: ChangeWork, measureWork: 
         const controller = new AbortController();
         running.current = controller;
         setActivity({ kind: 'measuring', stage: null });
-        const measured = await measureWork(controller.signal, open?.original ?? asked.photo, asked.piece, options);
+        const source = open?.original ?? asked.photo;
+        const measured = await measureWork(controller.signal, source, asked.piece, options, showStage(controller));
         if (running.current !== controller) return;
+        running.current = null;
         if (!measured.ok) return setActivity({ kind: 'trouble', reason: measured.reason });
         setActivity({ kind: 'idle' });
         latest.current.change((work) => ({ ...work, answer: { to, result: measured.result } }));
       }),
-    [measureWork],
+    [measureWork, showStage],
   );
   const question = questionOf(check);
   // biome-ignore lint/correctness/useExhaustiveDependencies: every change of the question asks anew
@@ -88,7 +98,7 @@ export function useWorkCheck(check: WorkCheck, change: ChangeWork, measureWork: 
         const source = latest.current.photo?.original ?? asked.check.photo;
         if (!source) return;
         const options = workOptions(asked.check, true);
-        const measured = await measureWork(new AbortController().signal, source, asked.check.piece, options);
+        const measured = await measureWork(new AbortController().signal, source, asked.check.piece, options, () => {});
         if (measured.ok) asked.show(measured.result);
       }),
     [measureWork],

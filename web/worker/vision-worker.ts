@@ -81,9 +81,9 @@ const api: VisionWorkerApi = {
     fit = measured.fit ?? fit;
     return measured.result;
   },
-  async measureWork(piece, options) {
+  async measureWork(piece, options, onStage) {
     if (!photo) throw new Error('No photo is open.');
-    return measureWork((await loadEngine()).cv, photo, piece, options);
+    return measureWork(await loadEngine(), photo, piece, options, onStage);
   },
 };
 

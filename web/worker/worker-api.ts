@@ -2,7 +2,7 @@ import type { ImagePoint } from '../../vision/frames.ts';
 import type { MeasureOptions } from '../../vision/measure-photo.ts';
 import type { Measurement, MeasureResult, Stage } from '../../vision/measurement.ts';
 import type { LensFacts } from '../../vision/photo.ts';
-import type { WorkOptions, WorkPiece, WorkResult } from '../../vision/work/measure-work.ts';
+import type { WorkOptions, WorkPiece, WorkResult, WorkStage } from '../../vision/work/measure-work.ts';
 
 /** What the page knows about a photo without holding its pixels. */
 export interface PhotoFacts {
@@ -45,5 +45,5 @@ export interface VisionWorkerApi {
   /** The outline on the open photo's edges nearby, closed polygon, px. Rejects when no photo is open. */
   snapOutline(outlinePx: readonly ImagePoint[], reachPx: number): Promise<readonly ImagePoint[]>;
   /** Measures flat work in the open photo. Rejects when none is open. */
-  measureWork(piece: WorkPiece, options: WorkOptions): Promise<WorkResult>;
+  measureWork(piece: WorkPiece, options: WorkOptions, onStage: (stage: WorkStage) => void): Promise<WorkResult>;
 }

@@ -54,7 +54,10 @@ describe('findRound', () => {
       const found = findRound(cv, photo, null);
       const [seen, truth] = [ellipseThrough(found?.rimPx ?? []), ellipseThrough(rimPx)];
       expect(Math.abs((seen?.long ?? 0) - (truth?.long ?? 0))).toBeLessThan(1);
-      const result = measureWork(cv, photo, 'disc', { round: { reference }, stitches: disc.stitches });
+      const result = measureWork({ cv, outlineModel: null }, photo, 'disc', {
+        round: { reference },
+        stitches: disc.stitches,
+      });
       if (result.outcome !== 'measured' || result.piece !== 'disc') throw new Error('not measured');
       const { value, sd } = result.disc.meanDiameterMm;
       expect(Math.abs(value - disc.meanDiameterMm)).toBeLessThan(3 * sd);
@@ -64,7 +67,7 @@ describe('findRound', () => {
   it('takes neither crochet nor anything else for a coin: with a card in the picture it says that no coin was found', () => {
     const { disc } = randomDisc(611);
     const { photo } = takePicture(randomScene(611, disc, undefined, SIZE_PX));
-    const result = measureWork(cv, photo, 'disc', { round: { reference: named('2 euro') } });
+    const result = measureWork({ cv, outlineModel: null }, photo, 'disc', { round: { reference: named('2 euro') } });
     expect(result.outcome === 'refused' && result.reason.code).toBe('no-round-reference');
   });
 

@@ -6,6 +6,7 @@ import { photographed, randomDisc, randomRectangle } from '../../support/flat-wo
 import { type CaseScore, scoreDisc, scoreSwatch, scoreTube } from '../../support/flat-work-scores.ts';
 
 const { cv } = await loadOpenCv();
+const engine = { cv, outlineModel: null };
 /** Beyond three standard uncertainties one of a few dozen sizes would be a surprise. */
 const MOST_SDS = 3;
 
@@ -23,7 +24,7 @@ describe.each([
   const cases: CaseScore[] = [];
   for (let seed = first; seed < first + count; seed++) {
     it(`number ${seed} is measured within its uncertainty`, () => {
-      const one = score(cv, seed);
+      const one = score(engine, seed);
       cases.push(one);
       expect(one.refused).toBeNull();
       for (const { sds } of [...one.sizes, ...one.gauge, ...one.outOfRoundness]) {
@@ -40,14 +41,14 @@ describe.each([
 
 describe('a swatch that lies diagonally', () => {
   it.each([1021, 1051])('number %i has both lengths within both ± until the maker says along which side', (seed) => {
-    const { sizes, beforeAsking } = scoreSwatch(cv, seed);
+    const { sizes, beforeAsking } = scoreSwatch(engine, seed);
     expect(beforeAsking.map(({ isInside }) => isInside)).toEqual([true, true]);
     for (const { sds } of sizes) expect(Math.abs(sds)).toBeLessThan(MOST_SDS);
   });
 });
 
 it('a tube in the colour of the table is followed to its far edge from the part of it that stood out', () => {
-  for (const { sds } of scoreTube(cv, 1016).sizes) expect(Math.abs(sds)).toBeLessThan(MOST_SDS);
+  for (const { sds } of scoreTube(engine, 1016).sizes) expect(Math.abs(sds)).toBeLessThan(MOST_SDS);
 });
 
 describe('edges placed by hand', () => {
@@ -57,7 +58,7 @@ describe('edges placed by hand', () => {
     const blank = { ...photo, rgba: new Uint8Array(photo.rgba.length) };
     // The plan outline half a thickness up: almost what is seen, for a thin fabric.
     const edgePx: ImagePoint[] = outlinePx.filter((_, i) => i % 12 === 0);
-    const result = measureWork(cv, blank, 'disc', {
+    const result = measureWork(engine, blank, 'disc', {
       cornersPx: cornersPx ?? undefined,
       placementSdPx: 0.5,
       edgePx,
@@ -74,12 +75,12 @@ describe('refusals', () => {
   const { photo, cornersPx } = photographed(work, 505);
 
   it('says that a swatch is no disc', () => {
-    expect(measureWork(cv, photo, 'disc')).toMatchObject({ outcome: 'refused', reason: { code: 'not-a-disc' } });
+    expect(measureWork(engine, photo, 'disc')).toMatchObject({ outcome: 'refused', reason: { code: 'not-a-disc' } });
   });
 
   it('says that there is no work on an empty table', () => {
     const grey = { ...photo, rgba: new Uint8Array(photo.rgba.length).fill(140) };
-    const result = measureWork(cv, grey, 'swatch', { cornersPx: cornersPx ?? undefined });
+    const result = measureWork(engine, grey, 'swatch', { cornersPx: cornersPx ?? undefined });
     expect(result).toMatchObject({ outcome: 'refused', reason: { code: 'no-work' } });
   });
 });

@@ -19,7 +19,7 @@ describe('check-work', () => {
   it.each([
     ['disc', 'flask-base-finished', ['--rounds', '7', '--stitches', '44'], 'mean_diameter_mm'],
     ['swatch', 'cotton-swatch', ['--rounds', '15', '--stitches', '16', '--rows-run', 'up'], 'width_mm'],
-    ['tube', 'sleeve-in-progress', ['--stitches', '36'], 'width_mm'],
+    ['tube', 'sleeve-in-progress', ['--stitches', '36', '--rows-run', 'longer'], 'width_mm'],
   ])(
     'measures the sample %s from the file alone, to the schema and within 3 standard uncertainties',
     (piece, name, counts, truth) => {

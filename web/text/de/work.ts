@@ -22,7 +22,11 @@ export const work: Text['work'] = {
     'jar-base-two-rounds': 'Boden für ein Glas, 2 Runden, 20 Maschen',
     'sleeve-in-progress': 'Hülle in Arbeit, flach gelegt',
   },
-  measuring: 'Die Arbeit wird gemessen …',
+  stages: {
+    start: 'Das Foto wird geöffnet …',
+    card: 'Suche, was den Maßstab gibt …',
+    outline: 'Folge der Kante der Arbeit …',
+  },
   check: 'Sitzt die gelbe Linie auf der Kante? Zieh einen Punkt an seine Stelle.',
   across: 'Durchmesser',
   outOfRound: 'Unrund um',

@@ -20,7 +20,11 @@ export const work = {
     'jar-base-two-rounds': 'Base for a jar, 2 rounds, 20 stitches',
     'sleeve-in-progress': 'Sleeve in progress, laid flat',
   } as Readonly<Record<string, string>>,
-  measuring: 'Measuring the work …',
+  stages: {
+    start: 'Opening the photo …',
+    card: 'Looking for what gives the scale …',
+    outline: 'Following the edge of the work …',
+  },
   check: 'Does the yellow line sit on the edge? Drag a point to put it right.',
   across: 'Across',
   outOfRound: 'Out of round',
