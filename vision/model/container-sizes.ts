@@ -60,15 +60,16 @@ export function wallAt(model: ContainerModel, parameters: Float64Array, zMm: num
 }
 
 /**
- * Standard uncertainty of a function of the parameters: √(g C gᵀ), g by central differences over one standard
+ * Standard uncertainty of a function of the parameters: √(g C gᵀ), g by central differences over a share of one standard
  * uncertainty each. Source: JCGM 100 (GUM), eq. 13 and note 2 to 5.1.3.
  */
 export function propagatedSd(
   value: (parameters: Float64Array) => number,
   parameters: Float64Array,
   covariance: Float64Array,
+  stepShare?: number,
 ): number {
-  const gradient = gradientOf(value, parameters, covariance);
+  const gradient = gradientOf(value, parameters, covariance, stepShare);
   return Math.sqrt(Math.max(quadraticForm(gradient, covariance, gradient), 0));
 }
 
@@ -76,12 +77,13 @@ export function gradientOf(
   value: (parameters: Float64Array) => number,
   parameters: Float64Array,
   covariance: Float64Array,
+  stepShare = 0.1,
 ): Float64Array {
   const n = parameters.length;
   const shifted = Float64Array.from(parameters);
   const middle = value(parameters);
   return parameters.map((centre, i) => {
-    const step = 0.1 * Math.sqrt(covariance[i * n + i]);
+    const step = stepShare * Math.sqrt(covariance[i * n + i]);
     if (!(step > 0)) return 0;
     shifted[i] = centre + step;
     const high = value(shifted);

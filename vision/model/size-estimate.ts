@@ -3,6 +3,12 @@ import type { ContainerModel } from './container-model.ts';
 import { type ContainerSizes, containerSizes, propagatedSd } from './container-sizes.ts';
 import type { ContainerFit, Solved } from './fit-container.ts';
 
+/**
+ * Beside a coin all lengths are uncertain together and by more: with the usual step a single knot would stand out as the
+ * widest place.
+ */
+const STEP_BESIDE_COIN = 0.01;
+
 /** One size of the fitted container with its uncertainty. */
 export function sizeEstimate(fit: ContainerFit, size: keyof ContainerSizes): Estimate {
   return estimateOf(fit, (model, parameters) => containerSizes(model, parameters)?.[size] ?? Number.NaN);
@@ -16,7 +22,8 @@ export function estimateOf(
   { model, solution, covariance, rival, cost }: ContainerFit,
   value: (model: ContainerModel, parameters: Float64Array) => number,
 ): Estimate {
-  const sd = propagatedSd((parameters) => value(model, parameters), solution.parameters, covariance);
+  const stepShare = model.seen.rim.length > 0 ? STEP_BESIDE_COIN : undefined;
+  const sd = propagatedSd((parameters) => value(model, parameters), solution.parameters, covariance, stepShare);
   const best = value(model, solution.parameters);
   if (!rival) return estimate(best, sd);
   const odds = Math.exp(-costAbove(cost, rival) / 2);
