@@ -7,7 +7,7 @@ import { loadOpenCv } from '../../../vision/opencv/load-opencv.ts';
 import { liveOpenCvObjects } from '../../../vision/opencv/mat-scope.ts';
 import type { Photo } from '../../../vision/photo.ts';
 import { ID1_CARD, parseReference } from '../../../vision/reference.ts';
-import { drawTable, type FlatThing, type TableScene } from './draw-table.ts';
+import { drawTable, type FlatThing, mulberry, type TableScene } from './draw-table.ts';
 import {
   bankArt,
   card,
@@ -44,8 +44,13 @@ function choose(photo: Photo, reference = ID1_CARD, hint?: { readonly cornersPx:
 }
 
 /** Largest corner error as a share of the card's width; infinite when no card was chosen. */
-function cornerError(photo: Photo, truth: CornersPx, reference = ID1_CARD): number {
-  const choice = choose(photo, reference);
+function cornerError(
+  photo: Photo,
+  truth: CornersPx,
+  reference = ID1_CARD,
+  hint?: { readonly cornersPx: CornersPx },
+): number {
+  const choice = choose(photo, reference, hint);
   if (!('card' in choice)) return Number.POSITIVE_INFINITY;
   const found = choice.card.cornersPx;
   const errors = [0, 1, 2, 3].map((turn) =>
@@ -53,6 +58,15 @@ function cornerError(photo: Photo, truth: CornersPx, reference = ID1_CARD): numb
   );
   const side = (k: number): number => Math.hypot(truth[k + 1][0] - truth[k][0], truth[k + 1][1] - truth[k][1]);
   return Math.min(...errors) / Math.max(side(0), side(1));
+}
+
+/** Each corner moved in a direction of its own. */
+function strayed(cornersPx: CornersPx, offPx: readonly number[]): CornersPx {
+  const random = mulberry(5);
+  return cornersPx.map(([x, y], k) => {
+    const angle = 2 * Math.PI * random();
+    return [x + offPx[k] * Math.cos(angle), y + offPx[k] * Math.sin(angle)];
+  }) as unknown as CornersPx;
 }
 
 /** The card is the first thing; the rest lies over or beside it. */
@@ -88,6 +102,23 @@ describe('findCards puts the corners within 0.3 % of the card width', () => {
     const { photo, cornersPx } = drawTable({ ...TABLE, things: [card(bankArt(NAVY), { yawRad: 0.3 })] });
     const unknown = { ...photo, lens: { focal35Mm: null, looksCropped: false } };
     expect(cornerError(unknown, cornersPx[0])).toBeLessThan(0.003);
+  });
+
+  it('when nothing is known about the lens and it is a long one', () => {
+    const scene = { ...TABLE, focalPx: 2000, distanceMm: 780, tiltRad: rad(40) };
+    const { photo, cornersPx } = drawTable({ ...scene, things: [card(bankArt(NAVY), { yawRad: 0.3 })] });
+    const unknown = { ...photo, lens: { focal35Mm: null, looksCropped: false } };
+    expect(cornerError(unknown, cornersPx[0])).toBeLessThan(0.003);
+  });
+
+  it.each([
+    ['three grey levels brighter than the table', [0.5, 0.5, 0.48], [0.52, 0.52, 0.5]],
+    ['of a hardly different hue', [0.4, 0.4, 0.4], [0.42, 0.39, 0.39]],
+  ] as const)('of a card %s, with a guess that is far off at one corner', (_, ground, face) => {
+    const faint = card(plain(face), { yawRad: 0.4, edge: ground });
+    const { photo, cornersPx } = drawTable({ ...TABLE, ground: plain(ground), things: [faint] });
+    const hint = { cornersPx: strayed(cornersPx[0], [3, 3, 30, 3]) };
+    expect(cornerError(photo, cornersPx[0], ID1_CARD, hint)).toBeLessThan(0.003);
   });
 });
 
@@ -181,6 +212,13 @@ describe('cardInPhoto', () => {
   ])('does not take %s for the card although a guess points at it', (_, thing) => {
     const { photo, cornersPx } = drawTable({ ...TABLE, things: [thing] });
     expect(choose(photo, ID1_CARD, { cornersPx: cornersPx[0] })).toHaveProperty('problem');
+  });
+
+  it('reports no card on a bare table although a guess points there', () => {
+    const { photo, cornersPx } = drawTable({ ...TABLE, ground: plain([0.5, 0.5, 0.48]), things: [card(plain(WHITE))] });
+    const { photo: bare } = drawTable({ ...TABLE, ground: plain([0.5, 0.5, 0.48]), things: [] });
+    expect(choose(bare, ID1_CARD, { cornersPx: cornersPx[0] })).toEqual({ problem: 'no-card' });
+    expect(choose(photo, ID1_CARD, { cornersPx: cornersPx[0] })).toHaveProperty('card');
   });
 
   it('says that the picture is too dark when hardly any light is in it', () => {
