@@ -204,12 +204,12 @@ export function tableView(input: TableViewInput): UncertainTableView | null {
 
 /** Samples along a side that err independently, as the card finder counts them. */
 const INDEPENDENT_SAMPLES = 12;
-/** No edge is straighter than sampling and compression leave it. */
-const LEAST_TURN_PX = 0.05;
+/** Blur, light and the edge face differ along a side: what moves it turns it by about half as much. */
+const TURN_OF_PLACE = 0.5;
 
 /**
- * How far the ends of a side are off in opposite directions, px. What moves the whole side does not turn it; the scatter
- * of its samples does, √3 times as much at the ends as in the mean (a line through evenly spread points). Without samples
+ * How far the ends of a side are off in opposite directions, px. What moves the whole side turns it less; the scatter of
+ * its samples counts √3 times as much at the ends as in the mean (a line through evenly spread points). Without samples
  * (placed by hand) a side turns as much as it is off.
  */
 function turnSdPx({ edgePointsPx, sdPx }: CardSide): number {
@@ -223,7 +223,7 @@ function turnSdPx({ edgePointsPx, sdPx }: CardSide): number {
     yy += (y - my) ** 2 / n;
   }
   const scatter = Math.sqrt(Math.max(0, (xx + yy) / 2 - Math.hypot((xx - yy) / 2, xy)));
-  return Math.max(LEAST_TURN_PX, scatter * Math.sqrt(3 / INDEPENDENT_SAMPLES));
+  return Math.hypot(TURN_OF_PLACE * sdPx, scatter * Math.sqrt(3 / INDEPENDENT_SAMPLES));
 }
 
 function meanOf(values: readonly number[]): number {

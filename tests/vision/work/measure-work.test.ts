@@ -1,6 +1,8 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import type { ImagePoint } from '../../../vision/frames.ts';
 import { loadOpenCv } from '../../../vision/opencv/load-opencv.ts';
+import { loadOutlineModel } from '../../../vision/outline-model/outline-model.ts';
 import { measureWork } from '../../../vision/work/measure-work.ts';
 import { photographed, randomDisc, randomRectangle } from '../../support/flat-work-cases.ts';
 import { type CaseScore, scoreDisc, scoreSwatch, scoreTube } from '../../support/flat-work-scores.ts';
@@ -49,6 +51,18 @@ describe('a swatch that lies diagonally', () => {
 
 it('a tube in the colour of the table is followed to its far edge from the part of it that stood out', () => {
   for (const { sds } of scoreTube(engine, 1016).sizes) expect(Math.abs(sds)).toBeLessThan(MOST_SDS);
+});
+
+it('a disc is measured alike with the network, which points out the card, and without', () => {
+  using outlineModel = loadOutlineModel(cv, readFileSync('vision/outline-model/outline-model.onnx'));
+  const { disc } = randomDisc(504);
+  const { photo } = photographed(disc, 504);
+  const [without, withNetwork] = [engine, { cv, outlineModel }].map((each) => {
+    const result = measureWork(each, photo, 'disc', { stitches: disc.stitches });
+    if (result.outcome !== 'measured' || result.piece !== 'disc') throw new Error('not measured');
+    return result.disc.meanDiameterMm;
+  });
+  expect(Math.abs(withNetwork.value - without.value)).toBeLessThan(0.5 * without.sd);
 });
 
 describe('edges placed by hand', () => {

@@ -71,6 +71,24 @@ describe('camera over the table', () => {
     expect(cropped.sd).toBeGreaterThan(original.sd);
   });
 
+  it('knows its tilt better from sides with straight edge samples than from sides as well placed by hand', () => {
+    const focalPrior = { focalPx: 1000, relativeSd: 0.001, source: 'exif' } as const;
+    const size = { widthPx: 1001, heightPx: 601 };
+    const placed = placeCard(CORNERS, { ...size, focalPrior, reference: ID1_CARD, sdPx: 0.3 });
+    if (!placed) throw new Error('no card');
+    const sides = placed.sides.map((side, k) => {
+      const [[ax, ay], [bx, by]] = [placed.cornersPx[k], placed.cornersPx[(k + 1) % 4]];
+      const along = Array.from({ length: 20 }, (_, i) => (i + 0.5) / 20);
+      return { ...side, edgePointsPx: along.map((t) => [ax + t * (bx - ax), ay + t * (by - ay)] as const) };
+    }) as unknown as typeof placed.sides;
+    const tiltSd = (card: typeof placed) => {
+      const view = tableView({ ...size, card, reference: ID1_CARD, focalPrior, looksCropped: false });
+      if (!view) throw new Error('no view');
+      return Math.sqrt(propagate(view, [], ({ rotation }) => [rotation[2]]).covariance[0][0]);
+    };
+    expect(tiltSd({ ...placed, sides })).toBeLessThan(0.8 * tiltSd(placed));
+  });
+
   it('gives lengths on the table the relative uncertainty of the card, when its corners are exact', () => {
     const lengths = propagate(fromAbove(0.001, 1e-5), [], (view) => {
       const a = tableFromImage(view, [400, 300], 0.76) ?? [0, 0];
