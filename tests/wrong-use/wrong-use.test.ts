@@ -35,7 +35,6 @@ interface Sizes {
 const MISSES: readonly string[] = [
   'a screenshot of the photo, bars around it',
   'a photo cropped far off its centre, to the shape of a photo',
-  'the container cut by the frame',
   'an oval bottle (84 × 52), its broad side towards the camera',
 ];
 
