@@ -7,6 +7,9 @@ import type { Measurement } from '../measurement.ts';
  */
 const WRONG_OUTLINE_RELATIVE_SD = 0.12;
 
+/** Makers are told of sizes less certain than this because the outline is. */
+export const UNCERTAIN_RELATIVE_SD = 0.03;
+
 /**
  * The fit's error bars suppose that the outline found is the container's. This adds what is lost when it is not: with
  * probability 1 − quality the sizes are off by the spread above, and variances of a mixture add up.

@@ -2,6 +2,8 @@ import type { ImagePoint } from '../frames.ts';
 import type { Arrangement, ProblemCode } from '../measurement.ts';
 import type { Camera } from '../model/camera-ray.ts';
 import type { CardPose } from '../model/card-pose.ts';
+import { containerSizes } from '../model/container-sizes.ts';
+import { findingRelativeSd, qualityOfError, UNCERTAIN_RELATIVE_SD } from '../model/finding-error.ts';
 import type { ContainerFit } from '../model/fit-container.ts';
 import { cross, dot, scale, unit, type Vector3 } from '../model/linear3.ts';
 import type { Cv } from '../opencv/cv.ts';
@@ -71,26 +73,62 @@ export function findOutlines(cv: Cv, photo: Photo, hints: OutlineHints): Outline
     reference: hints.reference,
     card: hints.card,
   };
-  const candidates: OutlineCandidate[] = [];
-  for (const arrangement of arrangementsToTry(hints)) {
-    const region = startingRegion(working, seen, arrangement, hints, surroundings.hiddenMarginPx);
-    if (!region) continue;
-    const around: Surroundings = hints.coarse
-      ? { ...surroundings, maskPreference: preferenceFor(region) }
-      : surroundings;
-    const rough = refinedRegion(working, fine, seen.camera, region, around);
-    if (!rough) continue;
-    const sketch = roughOf(rough, surroundings);
-    const refined = refineWithModel(around, sight, sketch, arrangement);
-    if ('reason' in refined) {
-      candidates.push(unfitted(sketch, arrangement, refined.reason));
-      continue;
-    }
-    const { outline, fit } = refined;
-    const evidence = outlineEvidence(refined, photo, hints.card.cornersPx, hints.coarse, hints.tapPx !== undefined);
-    candidates.push({ arrangement, outline, fit, evidence, verdict: judgeOutline(evidence, hints.coarse) });
-  }
+  const place: Place = { seen, fine, working, surroundings, sight };
+  const candidates = arrangementsToTry(hints).flatMap((arrangement) => {
+    const first = outlined(place, arrangement, hints);
+    const { coarse } = hints;
+    if (!coarse?.otherBodyMask || (first && first.verdict.quality > SURE_QUALITY)) return first ?? [];
+    const second = outlined(place, arrangement, { ...hints, coarse: { ...coarse, bodyMask: coarse.otherBodyMask } });
+    const [surer, other] = [first, second].filter((found) => found !== null).sort(surestFirst);
+    return surer && other ? withDisagreement(surer, other) : (surer ?? []);
+  });
   return candidates.sort((a, b) => likelihood(b, hints) - likelihood(a, hints));
+}
+
+/** An outline less sure than this is looked for again by the second opinion: about 2 % in every size. */
+const SURE_QUALITY = 0.97;
+
+function surestFirst({ verdict: a }: OutlineCandidate, { verdict: b }: OutlineCandidate): number {
+  return Number(a.refusal !== null) - Number(b.refusal !== null) || b.quality - a.quality;
+}
+
+/** Half of what the sizes of two outlines differ by is added to the expected error of the surer one. */
+function withDisagreement(surer: OutlineCandidate, other: OutlineCandidate): OutlineCandidate {
+  const [a, b] = [surer, other].map(({ fit }) => fit && containerSizes(fit.model, fit.solution.parameters));
+  if (!a || !b) return surer;
+  const apart = Math.max(Math.abs(a.maxDiameterMm / b.maxDiameterMm - 1), Math.abs(a.heightMm / b.heightMm - 1)) / 2;
+  const error = Math.hypot(findingRelativeSd(surer.verdict.quality), apart);
+  const warnings = new Set(surer.verdict.warnings);
+  if (error > UNCERTAIN_RELATIVE_SD) warnings.add('outline-uncertain');
+  return { ...surer, verdict: { ...surer.verdict, quality: qualityOfError(error), warnings: [...warnings] } };
+}
+
+/** What is the same for every outline looked for in a photo. */
+interface Place {
+  readonly seen: CardView;
+  readonly fine: Picture;
+  readonly working: Picture;
+  readonly surroundings: Surroundings;
+  readonly sight: SightWithoutOutline;
+}
+
+function outlined(
+  { seen, fine, working, surroundings, sight }: Place,
+  arrangement: Arrangement,
+  hints: OutlineHints,
+): OutlineCandidate | null {
+  const region = startingRegion(working, seen, arrangement, hints, surroundings.hiddenMarginPx);
+  if (!region) return null;
+  const around: Surroundings = hints.coarse ? { ...surroundings, maskPreference: preferenceFor(region) } : surroundings;
+  const rough = refinedRegion(working, fine, seen.camera, region, around);
+  if (!rough) return null;
+  const sketch = roughOf(rough, surroundings);
+  const refined = refineWithModel(around, sight, sketch, arrangement);
+  if ('reason' in refined) return unfitted(sketch, arrangement, refined.reason);
+  const { outline, fit } = refined;
+  const { photo } = surroundings;
+  const evidence = outlineEvidence(refined, photo, hints.card.cornersPx, hints.coarse, hints.tapPx !== undefined);
+  return { arrangement, outline, fit, evidence, verdict: judgeOutline(evidence, hints.coarse) };
 }
 
 function likelihood({ arrangement, verdict }: OutlineCandidate, { coarse }: OutlineHints): number {

@@ -18,7 +18,7 @@ const LEAST_PROBABILITY = 0.01;
 
 /**
  * The sighting with a finer body mask: the network looks again at the container alone, larger, and both looks are
- * averaged. The card and how it lies stay as seen in the whole photo.
+ * averaged; the closer one alone is kept beside it. The card and how it lies stay as seen in the whole photo.
  * @param tapPx  a point inside the container, when there is one
  */
 export function lookCloser(
@@ -38,7 +38,7 @@ export function lookCloser(
   const bodyMask = movedBy(seen.bodyMask, left, top);
   const hiddenByCard = whole.arrangementScores['card-on-front'] + whole.arrangementScores['card-leaning'] > 0.5;
   if (hiddenByCard && overlap(bodyMask, whole.bodyMask) < LEAST_OVERLAP) return whole;
-  return { ...whole, bodyMask: blended(bodyMask, whole.bodyMask) };
+  return { ...whole, bodyMask: blended(bodyMask, whole.bodyMask), otherBodyMask: bodyMask };
 }
 
 /** A card that hides part of the container belongs in the picture: without it the network cannot tell what is hidden. */

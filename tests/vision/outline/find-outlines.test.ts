@@ -64,6 +64,14 @@ describe('a cylinder standing beside a card', () => {
     expect(findingRelativeSd(found.verdict.quality)).toBeLessThan(0.01);
   });
 
+  it('is looked for again with the second opinion where the first mask strays, and the surer outline counts', () => {
+    const straying = coarseSightingOf(scene, 1.06);
+    const [doubted] = findOutlines(cv, scene.photo, { ...hintsFor(scene), coarse: straying });
+    const coarse = { ...straying, otherBodyMask: coarseSightingOf(scene).bodyMask };
+    const [surer] = findOutlines(cv, scene.photo, { ...hintsFor(scene), coarse });
+    expect(findingRelativeSd(surer.verdict.quality)).toBeLessThan(0.2 * findingRelativeSd(doubted.verdict.quality));
+  });
+
   it('is recognised as well seen, whole and round', () => {
     expect(found.verdict).toMatchObject({ refusal: null, warnings: [] });
     expect(found.verdict.quality).toBeGreaterThan(0.8);
