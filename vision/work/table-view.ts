@@ -204,7 +204,10 @@ export function tableView(input: TableViewInput): UncertainTableView | null {
 
 /** Samples along a side that err independently, as the card finder counts them. */
 const INDEPENDENT_SAMPLES = 12;
-/** Blur, light and the edge face differ along a side: what moves it turns it by about half as much. */
+/**
+ * Blur, light and the edge face differ along a side, so that what moves it also turns it: by half as much. A judgement
+ * without a source; made-up cards turn by less (rms 0.06 px where their sides' stated uncertainty is 0.34 px).
+ */
 const TURN_OF_PLACE = 0.5;
 
 /**
