@@ -45,7 +45,7 @@ export interface MeasureOptions {
   readonly rimPx?: readonly ImagePoint[];
   /** 35 mm-equivalent focal length, overriding the photo's metadata. */
   readonly focal35Mm?: number;
-  /** Of a container lying down: its base is the end nearer to this point. Default: the end its shape suggests. */
+  /** Of a container lying down: its base is the end nearer to this point. Default: the end that looks like it. */
   readonly baseNearPx?: ImagePoint;
   /** A point inside the container. */
   readonly tapPx?: ImagePoint;
@@ -150,7 +150,8 @@ export function measureAndFit(
   }
 
   onStage('container');
-  return bestMeasurement(usable, { following: from !== null, baseNearPx: options.baseNearPx });
+  const baseNearPx = options.baseNearPx ?? (coarse && recognisedBase(coarse));
+  return bestMeasurement(usable, { following: from !== null, baseNearPx });
 }
 
 /** What was placed or said that can be neither card nor container, whatever the photo shows. */
@@ -241,6 +242,14 @@ function cornerHint(coarse: CoarseSighting | undefined): { readonly cornersPx: C
   if (!coarse?.cardCornersPx) return undefined;
   const [a, b, c, d] = coarse.cardCornersPx.map(({ atPx }) => atPx);
   return { cornersPx: [a, b, c, d] };
+}
+
+/** An end of the axis is known when it is likelier to be there than anywhere else. */
+const KNOWN_END = 0.5;
+
+/** Where the network sees the base, when it can tell the ends apart. */
+function recognisedBase({ axisPx: { base, top } }: CoarseSighting): ImagePoint | undefined {
+  return Math.min(base.confidence, top.confidence) > KNOWN_END ? base.atPx : undefined;
 }
 
 type SightWithoutOutline = Omit<PhotoSight, 'outline'>;

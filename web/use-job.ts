@@ -84,7 +84,7 @@ export function useJob(
       latestWins(async () => {
         const asked = latest.current.job;
         if (!asked?.photo || asked.measuredRevision === asked.revision) return;
-        const options = measureOptions(asked.edits, hasPixels.current ? null : asked.result);
+        const options = measureOptions(asked.edits, hasPixels.current ? null : asked.result, asked.result);
         if (!hasPixels.current && !(options.cornersPx && options.outlinePx)) {
           dispatch({ type: 'trouble', reason: 'photo-gone' });
           return;

@@ -29,6 +29,15 @@ describe('what the engine is told', () => {
     });
   });
 
+  test('the base of a container lying down stays where it was seen once card and outline are placed', () => {
+    const { card, outlinePx, axisPx } = measuredResult.measurement;
+    const lying = { ...measuredResult, measurement: { ...measuredResult.measurement, arrangement: 'lying' as const } };
+    const placed = { ...NO_EDITS, cornersPx: card.cornersPx, outlinePx };
+    expect(measureOptions(placed, null, lying).baseNearPx).toEqual(axisPx[0]);
+    expect(measureOptions({ ...placed, basePx: axisPx[1] }, null, lying).baseNearPx).toEqual(axisPx[1]);
+    expect(measureOptions({ ...placed, outlinePx: null }, null, lying).baseNearPx).toBeUndefined();
+  });
+
   test('a point inside the container counts only while the outline is not placed', () => {
     const outlinePx = measuredResult.measurement.outlinePx;
     expect(measureOptions({ ...NO_EDITS, tapPx: [5, 6] }, null)).toEqual({ tapPx: [5, 6] });

@@ -23,6 +23,8 @@ export interface OutlineEvidence {
   readonly roundnessError: number;
   /** Diameter of the base against the widest of the lowest third, of a container that stands on it; 1 of one that lies. */
   readonly footing: number;
+  /** As `supported`, of the pieces at the base. */
+  readonly footSeen: number;
   /** Share of the card's face that lies inside the outline. */
   readonly cardOverlap: number;
   /** Share of the outline beyond the photo's border. */
@@ -63,6 +65,8 @@ export function outlineEvidence(
   const isClear = ({ clarity, offsetPx }: SnappedSample) =>
     clarity >= CLEAR && Math.abs(offsetPx) < NEAR_SHARE * longSidePx;
   const clear = visible.filter(isClear);
+  const footMm = FOOT_SHARE * refined.fit.state.heightMm;
+  const foot = snapped.filter((piece, i) => piece.visible && samples[i].zMm < footMm);
   const strength = visible.reduce((sum, piece) => sum + Math.max(1 - piece.cost, 0), 0);
   const beyond = samples.filter(({ x, y }) => x < 2 || y < 2 || x > widthPx - 3 || y > heightPx - 3);
   return {
@@ -72,6 +76,7 @@ export function outlineEvidence(
     contrast: strength / Math.max(visible.length, 1),
     roundnessError: refined.residualPx / longSidePx,
     footing: footing(refined),
+    footSeen: foot.filter(isClear).length / Math.max(foot.length, 1),
     cardOverlap: cardOverlap(cardPx, polygon),
     beyondFrame: beyond.length / Math.max(samples.length, 1),
     rivalSize: coarse && !tapped ? rivalSize(coarse) : 0,
@@ -80,6 +85,8 @@ export function outlineEvidence(
 
 const CLEAR = 0.25;
 const NEAR_SHARE = 0.006;
+/** Of the height, from below. */
+const FOOT_SHARE = 0.02;
 
 /** Reads the evidence. The limits were set on generated pictures and photos of the development set. */
 export function judgeOutline(evidence: OutlineEvidence, coarse: CoarseSighting | undefined): OutlineVerdict {
@@ -118,7 +125,8 @@ function refusalOf(evidence: OutlineEvidence, coarse: CoarseSighting | undefined
   if (evidence.rivalSize > 0.35) return 'two-containers';
   if (coarse && coarse.round < 0.15) return 'not-round';
   if (evidence.roundnessError > 0.02) return 'not-round';
-  if (evidence.footing < LEAST_FOOTING || expectedError(evidence) > MOST_ERROR) return 'fit-failed';
+  const leastFooting = evidence.footSeen < MOSTLY ? LEAST_UNSEEN_FOOTING : LEAST_FOOTING;
+  if (evidence.footing < leastFooting || expectedError(evidence) > MOST_ERROR) return 'fit-failed';
   return null;
 }
 
@@ -127,6 +135,10 @@ const MOST_ERROR = 0.08;
 const UNCERTAIN_ERROR = 0.03;
 /** Nothing narrows to less within the lowest third (common practice, no source): the outline follows something else there. */
 const LEAST_FOOTING = 0.65;
+/** A foot narrower than the wall above has to be seen to be believed. */
+const LEAST_UNSEEN_FOOTING = 0.85;
+const MOSTLY = 0.5;
+
 function footing({ fit: { model, state, solution, arrangement } }: ModelRefinement): number {
   if (arrangement === 'lying') return 1;
   const radii = Array.from({ length: 15 }, (_, k) => wallAt(model, solution.parameters, (k / 42) * state.heightMm));

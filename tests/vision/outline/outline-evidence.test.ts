@@ -6,6 +6,7 @@ import { coarseSightingOf, drawnScene } from './drawn-scene.ts';
 const CLEAR: OutlineEvidence = {
   mask: { stray: 0.005, fade: 0.022 },
   footing: 0.9,
+  footSeen: 0.8,
   supported: 0.95,
   visible: 1,
   contrast: 0.88,
@@ -52,6 +53,7 @@ describe('judgeOutline', () => {
     ['container-cut-off', CLEAR, { cutByFrame: 0.95 }],
     ['two-containers', { ...CLEAR, rivalSize: 0.7 }, {}],
     ['fit-failed', { ...CLEAR, footing: 0.5 }, {}],
+    ['fit-failed', { ...CLEAR, footing: 0.8, footSeen: 0.2 }, {}],
     ['not-round', CLEAR, { round: 0.05 }],
     ['not-round', { ...CLEAR, roundnessError: 0.03 }, {}],
   ] as const)('refuses with %s', (refusal, evidence, seen) => {
