@@ -31,9 +31,9 @@ interface Sizes {
   readonly heightMm: number;
 }
 
-/** Wrong and not noticed: known limits, shown in the table. */
+/** Wrong and not noticed, or refused for another reason than the right one: known limits, shown in the table. */
 const MISSES: readonly string[] = [
-  'a screenshot of the photo, bars around it',
+  'an ID-2 card instead of the card',
   'a photo cropped far off its centre, to the shape of a photo',
   'an oval bottle (84 × 52), its broad side towards the camera',
 ];
