@@ -30,7 +30,7 @@ describe('a container beside a coin', () => {
     const ways = await maker.page.getByLabel('Container and card').locator('option').allTextContents();
     expect(ways.join()).toContain('Container stands upright');
     expect(ways.join()).not.toContain('Card');
-    await maker.page.getByText('leaves every size ± 1.5 to 4 %', { exact: false }).waitFor();
+    await maker.page.getByText('leaves the sizes ± 3 to 5 %', { exact: false }).waitFor();
   });
 
   test('is refused for want of a card until the coin is chosen', async () => {

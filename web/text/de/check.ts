@@ -18,7 +18,7 @@ export const check: typeof english = {
     tap: 'Münze zeigen',
     tapHint: 'Tippe auf die Münze oder Scheibe, oder bewege den Punkt mit den Pfeiltasten und drücke Enter.',
     tapHandle: 'Punkt auf der Münze',
-    note: 'Etwas so Kleines lässt jedes Maß um ± 1,5 bis 4 % offen. Es muss neben dem Gefäß auf dem Tisch liegen, nah daran, und genau das hier gewählte sein: eine andere Münze macht alle Maße falsch.',
+    note: 'Etwas so Kleines lässt die Maße eines stehenden Gefäßes um ± 3 bis 5 % offen, die eines liegenden um bis zu ± 10 %. Es muss neben dem Gefäß auf dem Tisch liegen, nah daran, und genau das hier gewählte sein: eine andere Münze macht alle Maße falsch.',
   },
   cardLabel: 'Karte',
   outlineLabel: 'Umriss',

@@ -15,7 +15,7 @@ export const check = {
     tap: 'Point out the coin',
     tapHint: 'Tap the coin or disc, or move the point with the arrow keys and press Enter.',
     tapHandle: 'Point on the coin',
-    note: 'So small a thing leaves every size ± 1.5 to 4 %. It has to lie on the table beside the container, close to it, and be the one chosen here: another coin makes all sizes wrong.',
+    note: 'So small a thing leaves the sizes ± 3 to 5 % of a container that stands, up to ± 10 % of one that lies. It has to lie on the table beside the container, close to it, and be the one chosen here: another coin makes all sizes wrong.',
   },
   cardLabel: 'Card',
   outlineLabel: 'Outline',
