@@ -6,6 +6,7 @@ import tempfile
 import time
 
 import cv2
+import numpy
 
 photo_path, weights_path, runs = sys.argv[1], sys.argv[2], int(sys.argv[3])
 cv2.setNumThreads(1)
@@ -18,16 +19,28 @@ rgb = cv2.cvtColor(cv2.resize(photo, glance, interpolation=cv2.INTER_AREA), cv2.
 
 
 def network():
-    """Debian's OpenCV does not read half-precision weights: python3-onnx widens them; None without it."""
+    """Debian's OpenCV neither reads half-precision weights nor divides many channels by one number: python3-onnx widens the
+    weights, and makes as many channels of the number; None without it."""
     try:
         import onnx
-        from onnx import numpy_helper
+        from onnx import helper, numpy_helper
     except ImportError:
         return None
     model = onnx.load(weights_path)
     for weights in model.graph.initializer:
         if weights.data_type == onnx.TensorProto.FLOAT16:
             weights.CopyFrom(numpy_helper.from_array(numpy_helper.to_array(weights).astype("float32"), weights.name))
+    seen = onnx.shape_inference.infer_shapes(model).graph.value_info
+    shapes = {value.name: value.type.tensor_type.shape.dim for value in seen}
+    channels = {name: shape[1].dim_value for name, shape in shapes.items() if len(shape) == 4}
+    for index, node in reversed(list(enumerate(model.graph.node))):
+        if node.op_type == "Div":
+            many, one = node.input
+            model.graph.initializer.append(
+                numpy_helper.from_array(numpy.ones((channels[many], 1, 1, 1), "float32"), f"{one}_ones")
+            )
+            model.graph.node.insert(index, helper.make_node("Conv", [one, f"{one}_ones"], [f"{one}_many"], kernel_shape=[1, 1]))
+            node.input[1] = f"{one}_many"
     with tempfile.NamedTemporaryFile(suffix=".onnx") as file:
         onnx.save(model, file.name)
         return cv2.dnn.readNetFromONNX(file.name)
