@@ -2,7 +2,7 @@ import type { CornersPx, ImagePoint } from '../frames.ts';
 import type { ProblemCode } from '../measurement.ts';
 import { cardOverlap } from '../model/choose-arrangement.ts';
 import { wallAt } from '../model/container-sizes.ts';
-import { qualityOfError } from '../model/finding-error.ts';
+import { qualityOfError, UNCERTAIN_RELATIVE_SD } from '../model/finding-error.ts';
 import type { CoarseSighting } from '../outline-model/coarse-sighting.ts';
 import type { Photo } from '../photo.ts';
 import { REACH as MASK_REACH, maskBorder } from './mask-doubt.ts';
@@ -93,7 +93,7 @@ export function judgeOutline(evidence: OutlineEvidence, coarse: CoarseSighting |
   const warnings: ProblemCode[] = [];
   const error = expectedError(evidence);
   const refusal = refusalOf(evidence, coarse);
-  if (error > UNCERTAIN_ERROR) warnings.push('outline-uncertain');
+  if (error > UNCERTAIN_RELATIVE_SD) warnings.push('outline-uncertain');
   if (evidence.roundnessError > 0.006 || (coarse && coarse.round < 0.5)) warnings.push('maybe-not-round');
   return { quality: qualityOfError(error), refusal, warnings };
 }
@@ -132,7 +132,6 @@ function refusalOf(evidence: OutlineEvidence, coarse: CoarseSighting | undefined
 
 /** With worse odds than these a wrong number is likelier than the maker is served by; the outline is offered for repair. */
 const MOST_ERROR = 0.08;
-const UNCERTAIN_ERROR = 0.03;
 /** Nothing narrows to less within the lowest third (common practice, no source): the outline follows something else there. */
 const LEAST_FOOTING = 0.65;
 /** A foot narrower than the wall above has to be seen to be believed. */
