@@ -51,20 +51,21 @@ describe('a well-found photo under the hand', () => {
   test('while a corner is dragged the magnifier shows and the sizes follow; undo brings everything back', async () => {
     const before = await maker.reads('Widest');
     // Where things are on screen is asked after the click, which may scroll the page.
-    await maker.page.getByText('Snap to edges').click();
+    await maker.page.getByLabel('Snap to edges').uncheck();
     const [x, y] = await onScreen(maker, (await sampleTruth(PHOTO)).cornersPx[0]);
     const corner = await nearestCorner(maker, [x, y]);
-    await drag(maker, corner, [x - 5, y - 5], async () => {
+    // Far enough to change the size by much more than the rounding shown.
+    await drag(maker, corner, [x - 9, y - 9], async () => {
       await maker.page.locator('.magnifier').waitFor();
-      await expect.poll(async () => (await maker.reads('Widest')).mm, { timeout: 10_000 }).not.toBe(before.mm);
+      await expect.poll(() => maker.reads('Widest'), { timeout: 10_000 }).not.toEqual(before);
     });
     await maker.waitsForSizes();
     await maker.page.getByRole('button', { name: 'Undo' }).click();
     await expect.poll(async () => (await maker.reads('Widest')).mm, { timeout: 20_000 }).toBe(before.mm);
-    await maker.page.getByText('Snap to edges').click();
   });
 
   test('a corner let go beside the card snaps onto it', async () => {
+    await maker.page.getByLabel('Snap to edges').check();
     const [truth] = (await sampleTruth(PHOTO)).cornersPx;
     const [x, y] = await onScreen(maker, truth);
     await drag(maker, await nearestCorner(maker, [x, y]), [x + 5, y - 4]);
