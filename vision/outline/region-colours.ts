@@ -1,6 +1,8 @@
+import { colourShares } from '../colour-shares.ts';
 import type { ViewPicture } from './view-picture.ts';
 
 const BINS = 16;
+const AXIS_BINS = [BINS, BINS, BINS];
 const BIN_COUNT = BINS * BINS * BINS;
 /** Share of colours never seen before in each region: a cap may have any colour, the ground seldom a new one. */
 const NEW_INSIDE = 0.35;
@@ -21,8 +23,8 @@ export function colourEvidence(picture: ViewPicture, weight: Float32Array): Floa
     if (weight[i] > 0) inside[bins[i]] += weight[i];
     else outside[bins[i]] -= weight[i];
   }
-  const inShare = shares(inside);
-  const outShare = shares(outside);
+  const inShare = colourShares(inside, AXIS_BINS);
+  const outShare = colourShares(outside, AXIS_BINS);
   const uniform = 1 / 400; // colours of one scene fill a few hundred bins
   const ratio = new Float32Array(BIN_COUNT);
   for (let b = 0; b < BIN_COUNT; b++) {
@@ -44,8 +46,8 @@ export function colourSeparation(picture: ViewPicture, weight: Float32Array): nu
     if (!picture.inPhoto[i] || weight[i] === 0) continue;
     (weight[i] > 0 ? inside : outside)[bins[i]] += Math.abs(weight[i]);
   }
-  const p = shares(inside);
-  const q = shares(outside);
+  const p = colourShares(inside, AXIS_BINS);
+  const q = colourShares(outside, AXIS_BINS);
   let overlap = 0;
   for (let b = 0; b < BIN_COUNT; b++) overlap += Math.sqrt(p[b] * q[b]);
   return Math.sqrt(Math.max(1 - overlap, 0));
@@ -60,23 +62,4 @@ function colourBins({ planes }: ViewPicture): Uint16Array {
     bins[i] = (brightness * BINS + redGreen) * BINS + yellowBlue;
   }
   return bins;
-}
-
-/** Histogram smoothed over neighbouring bins and brought to sum 1. */
-function shares(histogram: Float32Array): Float32Array {
-  let smooth = histogram;
-  for (const step of [1, BINS, BINS * BINS]) {
-    const next = new Float32Array(BIN_COUNT);
-    for (let b = 0; b < BIN_COUNT; b++) {
-      const place = Math.floor(b / step) % BINS;
-      next[b] =
-        0.5 * smooth[b] +
-        0.25 * (place > 0 ? smooth[b - step] : smooth[b]) +
-        0.25 * (place < BINS - 1 ? smooth[b + step] : smooth[b]);
-    }
-    smooth = next;
-  }
-  let sum = 0;
-  for (const value of smooth) sum += value;
-  return sum > 0 ? smooth.map((value) => value / sum) : smooth;
 }

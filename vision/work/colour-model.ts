@@ -1,4 +1,5 @@
 import { LINEAR_LIGHT } from '../card/sample-photo.ts';
+import { colourShares } from '../colour-shares.ts';
 import { DARK_LEVEL } from './coarse-picture.ts';
 
 /** Bins of lightness and of two colour ratios, all of the logarithm of light, so that a shadow only moves lightness. */
@@ -102,28 +103,10 @@ function clampBin(value: number, bins: number): number {
   return Math.min(bins - 1, Math.max(0, Math.floor(value)));
 }
 
-/** Histogram smoothed over neighbouring bins, with sum 1. */
 function histogram(colours: readonly Light[]): Float32Array {
-  let smooth = new Float32Array(BIN_COUNT);
+  const counts = new Float32Array(BIN_COUNT);
   for (const [r, g, b] of colours) {
-    smooth[binOf(Math.log(r + DARK_LEVEL), Math.log(g + DARK_LEVEL), Math.log(b + DARK_LEVEL))]++;
+    counts[binOf(Math.log(r + DARK_LEVEL), Math.log(g + DARK_LEVEL), Math.log(b + DARK_LEVEL))]++;
   }
-  for (const [step, bins] of [
-    [1, HUE_BINS],
-    [HUE_BINS, HUE_BINS],
-    [HUE_BINS * HUE_BINS, LIGHT_BINS],
-  ]) {
-    const next = new Float32Array(BIN_COUNT);
-    for (let b = 0; b < BIN_COUNT; b++) {
-      const place = Math.floor(b / step) % bins;
-      next[b] =
-        0.5 * smooth[b] +
-        0.25 * (place > 0 ? smooth[b - step] : smooth[b]) +
-        0.25 * (place < bins - 1 ? smooth[b + step] : smooth[b]);
-    }
-    smooth = next;
-  }
-  let sum = 0;
-  for (const value of smooth) sum += value;
-  return sum > 0 ? smooth.map((value) => value / sum) : smooth;
+  return colourShares(counts, [HUE_BINS, HUE_BINS, LIGHT_BINS]);
 }

@@ -37,7 +37,7 @@ export const gauge: typeof english = {
   hook: 'Häkelnadel',
   strands: 'Fäden zusammen',
   yarnTitle: 'Das Garn',
-  metres: 'Lauflänge auf der Banderole',
+  metres: 'Lauflänge',
   perGrams: (grams: string) => `auf ${grams}`,
   ball: 'Ein Knäuel wiegt',
   price: 'Preis eines Knäuels',
