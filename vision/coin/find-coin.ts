@@ -4,7 +4,7 @@ import type { CoarseMask } from '../outline-model/coarse-sighting.ts';
 import type { Photo } from '../photo.ts';
 import type { CardSighting } from '../sighting.ts';
 import { isInside } from '../work/coarse-picture.ts';
-import { type Ellipse, ellipseThrough, pointOn } from '../work/ellipse.ts';
+import { type Ellipse, pointOn } from '../work/ellipse.ts';
 import { type FoundRim, findRounds } from '../work/find-round.ts';
 import { median } from '../work/fit-round-edge.ts';
 import { type CoinView, coinSighting, rimThrough } from './coin-sighting.ts';
@@ -45,7 +45,7 @@ export function findCoin(cv: Cv, photo: Photo, view: CoinView, { nearPx, bodyMas
     : bodyMask
       ? besideBody(rims, bodyMask)
       : rims[0];
-  if (!rim || isRingInside(photo, rim.rimPx)) return null;
+  if (!rim || isRingInside(photo, rim.ellipse)) return null;
   const haloSdPx = HALO_SD_PX * Math.max(1, Math.max(photo.widthPx, photo.heightPx) / 2000);
   const sighted = rimThrough(rim.rimPx, rim.pointSdPx, haloSdPx);
   return sighted ? coinSighting(sighted, view) : null;
@@ -53,8 +53,7 @@ export function findCoin(cv: Cv, photo: Photo, view: CoinView, { nearPx, bodyMas
 
 function besideBody(rims: readonly FoundRim[], bodyMask: CoarseMask): FoundRim | undefined {
   const places = rims.flatMap((rim) => {
-    const ellipse = ellipseThrough(rim.rimPx);
-    const away = ellipse ? distanceToBody(bodyMask, ellipse.middle) / ellipse.long : 0;
+    const away = distanceToBody(bodyMask, rim.ellipse.middle) / rim.ellipse.long;
     const isBeside = away > 0 && (away < FARTHEST || away === Number.POSITIVE_INFINITY);
     return isBeside ? [{ rim, away }] : [];
   });
@@ -82,9 +81,7 @@ function distanceToBody(
  * Whether another, fainter rim runs around this one: then it is the ring inside a coin of two metals, or a coin on a
  * coaster. The step in colour outwards is averaged all round, which table grain and shadows do not survive.
  */
-function isRingInside(photo: Photo, rimPx: FoundRim['rimPx']): boolean {
-  const ellipse = ellipseThrough(rimPx);
-  if (!ellipse) return false;
+function isRingInside(photo: Photo, ellipse: Ellipse): boolean {
   const rings = Array.from({ length: RINGS }, (_, i) => meanColour(photo, ellipse, FIRST_RING + i * RING_STEP));
   const steps = rings.slice(2).map((ring, i) => Math.hypot(...ring.map((level, k) => level - rings[i][k])));
   return Math.max(...steps) > Math.max(LEAST_STEP_LEVELS, OUTSTANDING * median(steps));

@@ -14,6 +14,8 @@ export interface FoundRim {
   readonly rimPx: readonly ImagePoint[];
   /** Standard uncertainty of each. */
   readonly pointSdPx: number;
+  /** Through the points. */
+  readonly ellipse: Ellipse;
 }
 
 /** Smallest rim that tells a scale, px across in the reduced picture; flattest view that is looked for. */
@@ -189,5 +191,7 @@ function sharpRim(photo: Photo, rough: Ellipse): FoundRim | null {
   const sd = 1.4826 * median(points.map(({ offset }) => Math.abs(offset)));
   const kept = points.filter(({ offset }) => Math.abs(offset) <= OUTLIER * sd + POSITION_FLOOR_PX);
   if (kept.length < LEAST_SEEN * ANGLES) return null;
-  return { rimPx: kept.map(({ point }) => point), pointSdPx: Math.hypot(POSITION_FLOOR_PX, sd) };
+  const rimPx = kept.map(({ point }) => point);
+  const settledOn = ellipseThrough(rimPx);
+  return settledOn && { rimPx, pointSdPx: Math.hypot(POSITION_FLOOR_PX, sd), ellipse: settledOn };
 }
