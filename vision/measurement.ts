@@ -98,6 +98,8 @@ export const PROBLEMS = {
   'round-too-oblique': 'The coin or disc is seen too flat: hold the camera higher.',
   'round-not-on-table':
     'A coin or disc can only lie on the table that the container stands or lies on: lay it there, or take a card.',
+  'stands-or-lies':
+    'Beside a coin or disc this may stand or lie on its side, with other sizes: say which, or hold the phone upright, more from the side.',
   // refusals of flat work
   'no-work': 'No piece of work was found. Lay it flat beside the card on a table of another colour, or tap it.',
   'work-cut-off': 'The work runs out of the picture: move back until all of it is visible.',
@@ -110,6 +112,8 @@ export const PROBLEMS = {
     'Card and lens do not go together: is this flat thing the reference chosen, lying flat, and the photo as the camera took it? Do not rely on these sizes.',
   'card-far-away': 'The card lies far from the container: put it closer next time for smaller error bars.',
   'round-far-away': 'The coin or disc lies far from the container: put it closer next time for smaller error bars.',
+  'round-seen-two-ways':
+    'A coin or disc looks the same from two sides, and the sizes differ: the error bars span both. Take the photo from straight above or more from the side, or use a card.',
   'card-square-on': 'The card is seen exactly from the front and the lens is unknown: tilt the camera next time.',
   'base-not-visible': 'The base cannot be seen, so its diameter is not given.',
   'outline-uncertain': 'Part of the outline is hard to see; check it against the picture.',
@@ -120,6 +124,8 @@ export const PROBLEMS = {
   'photo-left-out': 'One photo does not agree with the others and was left out: look at its outline and its card.',
   'yarn-like-table':
     'Yarn and table look alike, so the edge is uncertain: check it, or lay the work on another colour.',
+  'yarn-like-shadow':
+    'The yarn looks like a shadow on this table, so the edge may be taken for farther out on one side: check it, or let light come from all around.',
   'work-lies-diagonally':
     'The work lies diagonally in the picture, so either side may run along its rows: say whether that is the longer or the shorter one, or turn the work.',
 } as const;

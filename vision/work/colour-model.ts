@@ -70,6 +70,17 @@ export function learnColours(
   return { evidence: (red, green, blue) => table[binOf(red, green, blue)] };
 }
 
+/** Share of the table's possible shadows, all depths alike, that a model takes for yarn. */
+export function shadowsTakenForYarn(model: ColourModel, ground: readonly LogColour[]): number {
+  const light = ground.map(lightOf);
+  const shaded = SHADOW_FACTORS.flatMap((factor) => light.map((one) => scaled(one, factor)));
+  const taken = shaded.filter((one) => {
+    const [red, green, blue] = one.map((level) => Math.log(level + DARK_LEVEL));
+    return model.evidence(red, green, blue) > 0;
+  });
+  return taken.length / shaded.length;
+}
+
 type Light = readonly [number, number, number];
 
 function lightOf(colour: LogColour): Light {

@@ -1,3 +1,5 @@
+import { type Problem, problem } from '../measurement.ts';
+
 /**
  * Blur, sharpening and compression move an edge between two clearly different colours by about this, px.
  * This and the share of the rim: maximum likelihood (Student t, 4 degrees) over 494 sizes of made-up pieces (seeds
@@ -25,8 +27,18 @@ export function believedContrast(contrast: number, standsOut: boolean): number {
   return standsOut ? contrast : Math.min(contrast, POOR_CONTRAST / 2);
 }
 
-export function isPoorContrast(contrast: number | null): boolean {
-  return contrast !== null && contrast < POOR_CONTRAST;
+/**
+ * Where a shadow cannot be told from yarn, the edge found on one side may be the shadow's: anywhere up to as far out as
+ * the work is thick, which is what a lamp at 45° does. Root mean square of a rectangular distribution from 0.
+ */
+export function shadowSd(thicknessMm: number, isLikeShadow: boolean): number {
+  return isLikeShadow ? thicknessMm / Math.sqrt(3) : 0;
+}
+
+/** What the maker should know of an edge that was traced. */
+export function edgeWarnings(edge: { readonly contrast: number | null; readonly isLikeShadow: boolean }): Problem[] {
+  const isPoor = edge.contrast !== null && edge.contrast < POOR_CONTRAST;
+  return [...(isPoor ? [problem('yarn-like-table')] : []), ...(edge.isLikeShadow ? [problem('yarn-like-shadow')] : [])];
 }
 
 /**

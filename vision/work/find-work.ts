@@ -1,7 +1,7 @@
 import type { ImagePoint } from '../frames.ts';
 import type { Photo } from '../photo.ts';
 import { type CoarsePicture, coarsePicture, photoFromCoarse, polygonMask } from './coarse-picture.ts';
-import { type ColourModel, type Darkness, type LogColour, learnColours } from './colour-model.ts';
+import { type ColourModel, type Darkness, type LogColour, learnColours, shadowsTakenForYarn } from './colour-model.ts';
 import { dilate, distanceTo, erode, fillHoles, maskOf, open, regions, touchesFrame } from './mask.ts';
 import type { SeenReference } from './seen-reference.ts';
 import { distanceFromTable } from './table-colours.ts';
@@ -18,6 +18,8 @@ export interface FoundWork {
   /** Pixels of its region next to the table, photo px, in no order. */
   readonly borderPx: readonly ImagePoint[];
   readonly colours: WorkColours;
+  /** Most shadows on this table have the colour of the yarn: grey yarn on a white table. */
+  readonly isLikeShadow: boolean;
   /** False when the yarn is hardly unlike the table. */
   readonly standsOut: boolean;
   readonly cutByFrame: boolean;
@@ -70,9 +72,11 @@ export function findWork(photo: Photo, reference: SeenReference, insidePx: Image
   }
   if (!region || !seen) return null;
   const learn = (darkness: Darkness): ColourModel => learnColours(seen.yarn, seen.table, darkness);
+  const likely = learn(LIKELY);
   return {
     borderPx: border(region, picture),
-    colours: { likely: learn(LIKELY), extremes: [learn(ALL_YARN), learn(ALL_SHADOW)] },
+    isLikeShadow: shadowsTakenForYarn(likely, seen.table) > 0.5,
+    colours: { likely, extremes: [learn(ALL_YARN), learn(ALL_SHADOW)] },
     standsOut: clear !== null,
     cutByFrame: touchesFrame(members(region), picture),
   };

@@ -3,7 +3,7 @@ import type { ImagePoint } from '../frames.ts';
 import { type Problem, type ProblemCode, problem } from '../measurement.ts';
 import type { Photo } from '../photo.ts';
 import type { ColourModel } from './colour-model.ts';
-import { believedContrast, edgeSd, isPoorContrast, rimSd } from './edge-definition.ts';
+import { believedContrast, edgeSd, edgeWarnings, rimSd, shadowSd } from './edge-definition.ts';
 import { sdOfMean } from './edge-noise.ts';
 import { findWork } from './find-work.ts';
 import { fitHarmonics, fitRoundEdge, type RoundEdge, roughCircle, roundEdgePoints } from './fit-round-edge.ts';
@@ -72,7 +72,7 @@ export function measureDisc(input: DiscInput): DiscResult {
   if (!uncertain) return refused('card-too-oblique');
   const start = fabricThickness(input.thicknessMm, null);
   const traced = input.edgePx
-    ? { edgePx: input.edgePx, extremesPx: [], contrast: null }
+    ? { edgePx: input.edgePx, extremesPx: [], contrast: null, isLikeShadow: false }
     : traceDisc(input, uncertain.view, start.valueMm);
   if (typeof traced === 'string') return refused(traced);
   const edge = traced.edgePx;
@@ -86,7 +86,7 @@ export function measureDisc(input: DiscInput): DiscResult {
   return {
     outcome: 'measured',
     disc: measured(input, uncertain, traced, fit, thickness),
-    warnings: isPoorContrast(traced.contrast) ? [problem('yarn-like-table')] : [],
+    warnings: edgeWarnings(traced),
   };
 }
 
@@ -96,6 +96,7 @@ interface TracedDisc {
   readonly extremesPx: readonly (readonly ImagePoint[])[];
   /** Null for an edge placed by hand. */
   readonly contrast: number | null;
+  readonly isLikeShadow: boolean;
 }
 
 /** The traced edge, or why there is none. */
@@ -121,6 +122,7 @@ function traceDisc(input: DiscInput, view: TableView, thicknessMm: number): Trac
     edgePx: edge.edgePx,
     extremesPx: extremes.map((colours) => traceCircle(photo, view, heightMm, colours, last).edgePx),
     contrast: believedContrast(edge.contrast, found.standsOut),
+    isLikeShadow: found.isLikeShadow,
   };
 }
 
@@ -207,7 +209,7 @@ function ovalOf(coefficients: Float64Array): number {
 function measured(
   input: DiscInput,
   uncertain: UncertainTableView,
-  { edgePx, extremesPx, contrast }: TracedDisc,
+  { edgePx, extremesPx, contrast, isLikeShadow }: TracedDisc,
   fit: RoundEdge,
   thickness: Thickness,
 ): MeasuredDisc {
@@ -227,7 +229,8 @@ function measured(
   const edgeSdMm = edgeSd(thickness.valueMm, mmPerPx, contrast);
   const placedSdMm = input.edgePx ? ((input.placementSdPx ?? PLACEMENT_SD_PX) * mmPerPx) / Math.sqrt(edgePx.length) : 0;
   const meanSdMm = Math.hypot(sdOfMean(fit.residuals, fit.weights), placedSdMm);
-  const diameterSdMm = Math.hypot(Math.sqrt(covariance[0][0]), 2 * edgeSdMm, 2 * meanSdMm, rimSds[0]);
+  const shadowSdMm = shadowSd(thickness.valueMm, isLikeShadow);
+  const diameterSdMm = Math.hypot(Math.sqrt(covariance[0][0]), 2 * edgeSdMm, 2 * meanSdMm, rimSds[0], shadowSdMm);
   // Loops change each of the two oval coefficients by √2 of what they change the mean, relative to the radius.
   const loopsVariance = ((2 * Math.SQRT2 * meanSdMm) / fit.coefficients[0]) ** 2;
   const oval = amplitude(values[1], values[2], [

@@ -2,7 +2,7 @@ import { type Estimate, estimate } from '../estimate.ts';
 import type { ImagePoint } from '../frames.ts';
 import { type Problem, type ProblemCode, problem } from '../measurement.ts';
 import type { ColourModel } from './colour-model.ts';
-import { believedContrast, edgeSd, isPoorContrast, rimSd } from './edge-definition.ts';
+import { believedContrast, edgeSd, edgeWarnings, rimSd, shadowSd } from './edge-definition.ts';
 import { sdOfMean } from './edge-noise.ts';
 import { findWork } from './find-work.ts';
 import {
@@ -84,7 +84,7 @@ export function measureRectangle(input: RectangleInput): RectangleResult {
   return {
     outcome: 'measured',
     rectangle: measured(input, uncertain, traced, lines),
-    warnings: isPoorContrast(traced.contrast) ? [problem('yarn-like-table')] : [],
+    warnings: edgeWarnings(traced),
   };
 }
 
@@ -95,6 +95,7 @@ interface TracedSides {
   readonly extremesPx: readonly Sides<readonly ImagePoint[]>[];
   /** Of the four sides together; null for an edge placed by hand. */
   readonly contrast: number | null;
+  readonly isLikeShadow: boolean;
 }
 
 function tracedSides(input: RectangleInput, view: TableView): TracedSides | ProblemCode {
@@ -120,6 +121,7 @@ function tracedSides(input: RectangleInput, view: TableView): TracedSides | Prob
     sidesPx: traced.sidesPx,
     extremesPx: extremes.map((colours) => traceSides(input, view, last, colours).sidesPx),
     contrast: believedContrast(traced.contrast, found.standsOut),
+    isLikeShadow: found.isLikeShadow,
   };
 }
 
@@ -194,7 +196,7 @@ function placedSides(input: RectangleInput, view: TableView, edgePx: readonly Im
     });
   });
   if (sidesPx.some((side) => side.length < 8)) return 'not-a-rectangle';
-  return { rectangle, sidesPx, extremesPx: [], contrast: null };
+  return { rectangle, sidesPx, extremesPx: [], contrast: null, isLikeShadow: false };
 }
 
 function fitSides(
@@ -233,7 +235,7 @@ function distances(lines: Sides<SideLine>): [number, number] {
 function measured(
   input: RectangleInput,
   uncertain: UncertainTableView,
-  { rectangle, sidesPx, extremesPx, contrast }: TracedSides,
+  { rectangle, sidesPx, extremesPx, contrast, isLikeShadow }: TracedSides,
   lines: Sides<SideLine>,
 ): MeasuredRectangle {
   const { view } = uncertain;
@@ -257,6 +259,7 @@ function measured(
       commonSdMm,
       loops,
       rimSd([values, ...extremes].map((sizes) => sizes[k])),
+      shadowSd(thickness.valueMm, isLikeShadow),
       placed,
     );
   });

@@ -205,8 +205,10 @@ export function tableView(input: TableViewInput): UncertainTableView | null {
 /** Samples along a side that err independently, as the card finder counts them. */
 const INDEPENDENT_SAMPLES = 12;
 /**
- * Blur, light and the edge face differ along a side, so that what moves it also turns it: by half as much. A judgement
- * without a source; made-up cards turn by less (rms 0.06 px where their sides' stated uncertainty is 0.34 px).
+ * Blur, light and the edge face differ along a side, so that what moves it also turns it: by half as much. On 80 sides of 20
+ * path-traced cards (seeds from 911001, 920001 to 940001, 1600 px) found sides turn by 0.33 px rms where their stated
+ * uncertainty is 0.45 px and their samples account for 0.15 px: 0.5 holds 94 % of them, 0.6 would make the root mean square
+ * right. Ray-cast cards, evenly lit and sharp, turn by their samples alone.
  */
 const TURN_OF_PLACE = 0.5;
 

@@ -241,6 +241,8 @@ const ABOUT: Partial<Record<ProblemCode, 'aboutCard' | 'aboutCoin' | 'aboutConta
   'round-too-oblique': 'aboutCoin',
   'round-not-on-table': 'aboutCoin',
   'round-far-away': 'aboutCoin',
+  'round-seen-two-ways': 'aboutCoin',
+  'stands-or-lies': 'aboutContainer',
   'no-container': 'aboutContainer',
   'container-cut-off': 'aboutContainer',
   'not-round': 'aboutContainer',

@@ -53,6 +53,21 @@ it('a tube in the colour of the table is followed to its far edge from the part 
   for (const { sds } of scoreTube(engine, 1016).sizes) expect(Math.abs(sds)).toBeLessThan(MOST_SDS);
 });
 
+it('a grey tube on a white table is said to look like shadow, and its ± reaches from the shadow found to its true edge', () => {
+  const { work } = randomRectangle(1014, 'tube');
+  const { photo, cornersPx } = photographed(work, 1014);
+  const result = measureWork(engine, photo, 'tube', { cornersPx: cornersPx ?? undefined, rowsRun: 'up' });
+  if (result.outcome === 'refused' || result.piece !== 'tube') throw new Error(result.outcome);
+  expect(result.warnings.map(({ code }) => code)).toContain('yarn-like-shadow');
+  for (const [size, trueMm] of [
+    [result.tube.widthMm, work.widthMm],
+    [result.tube.lengthMm, work.lengthMm],
+  ] as const) {
+    expect(size.low95).toBeLessThan(trueMm);
+    expect(size.high95).toBeGreaterThan(trueMm);
+  }
+});
+
 it('a disc is measured alike with the network, which points out the card, and without', () => {
   using outlineModel = loadOutlineModel(cv, readFileSync('vision/outline-model/outline-model.onnx'));
   const { disc } = randomDisc(504);

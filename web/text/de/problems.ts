@@ -29,6 +29,8 @@ export const problems: typeof english = {
   'round-too-oblique': 'Münze oder Scheibe ist zu flach zu sehen: halte die Kamera höher.',
   'round-not-on-table':
     'Münze oder Scheibe kann nur auf dem Tisch liegen, auf dem das Gefäß steht oder liegt: leg sie dorthin oder nimm eine Karte.',
+  'stands-or-lies':
+    'Neben Münze oder Scheibe kann dies stehen oder liegen, mit anderen Maßen: sag, was stimmt, oder halte das Handy aufrecht, mehr von der Seite.',
   'no-work': 'Keine Arbeit gefunden. Lege sie flach neben die Karte auf einen andersfarbigen Tisch, oder tippe sie an.',
   'work-cut-off': 'Die Arbeit ragt aus dem Bild: geh zurück, bis alles zu sehen ist.',
   'not-a-disc':
@@ -42,6 +44,8 @@ export const problems: typeof english = {
     'Karte und Objektiv passen nicht zusammen: ist das flache Ding die gewählte Vorlage, liegt es flach, und ist das Foto so, wie die Kamera es aufnahm? Verlass dich nicht auf diese Maße.',
   'card-far-away': 'Die Karte liegt weit vom Gefäß: näher daran wird es beim nächsten Mal genauer.',
   'round-far-away': 'Münze oder Scheibe liegt weit vom Gefäß: näher daran wird es beim nächsten Mal genauer.',
+  'round-seen-two-ways':
+    'Münze oder Scheibe sieht von zwei Seiten gleich aus, die Maße aber nicht: die Unsicherheit umfasst beide. Fotografiere senkrecht von oben oder mehr von der Seite, oder nimm eine Karte.',
   'card-square-on':
     'Die Karte ist genau von vorn zu sehen und das Objektiv unbekannt: neige die Kamera beim nächsten Mal.',
   'base-not-visible': 'Der Boden ist nicht zu sehen, deshalb fehlt sein Durchmesser.',
@@ -53,6 +57,8 @@ export const problems: typeof english = {
   'photo-left-out': 'Ein Foto passt nicht zu den anderen und blieb außen vor: prüfe darauf den Umriss und die Karte.',
   'yarn-like-table':
     'Garn und Tisch sehen ähnlich aus, deshalb ist der Rand unsicher: prüfe ihn oder nimm einen anderen Untergrund.',
+  'yarn-like-shadow':
+    'Das Garn sieht aus wie Schatten auf diesem Tisch, deshalb kann der Rand auf einer Seite zu weit außen liegen: prüfe ihn oder sorge für Licht von allen Seiten.',
   'work-lies-diagonally':
     'Die Arbeit liegt schräg im Bild, jede ihrer Seiten kann die an den Reihen entlang sein: sag, ob es die längere oder die kürzere ist, oder drehe die Arbeit.',
 };
