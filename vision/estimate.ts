@@ -7,7 +7,7 @@ export interface Estimate {
 }
 
 /** 97.5 % point of the standard normal distribution. */
-const NORMAL_95 = 1.959964;
+export const NORMAL_95 = 1.959964;
 
 /** Estimate with a symmetric normal 95 % interval. */
 export function estimate(value: number, sd: number): Estimate {

@@ -334,7 +334,9 @@ function bestMeasurement(
   const choice = chooseArrangement([...fits, ...unusable.keys()]);
   const { card, outline } = hypotheses[0].sight;
   // What could be flat is flat: lying containers of odd shapes explain a disc as well as the disc itself.
-  const reason = [...unusable.values()].includes('too-flat') ? 'too-flat' : choice ? unusable.get(choice.fit) : failure;
+  const tooFlat = [...unusable.values()].includes('too-flat') ? 'too-flat' : null;
+  const open = choice?.isOpen ? 'stands-or-lies' : null;
+  const reason = tooFlat ?? open ?? (choice ? unusable.get(choice.fit) : failure);
   if (!choice || reason) {
     return { result: refused(reason ?? failure, card.cornersPx, pointsOf(outline)), fit: null };
   }

@@ -2,8 +2,11 @@
  * Monte Carlo study of the measurement model: `npm run study:coverage -- [--scenes N] [--seed N] [--json]`.
  * Simulates card and outline with correlated noise and all nuisances drawn from their priors, fits them, and prints for
  * every arrangement and focal case, and on a table beside a coin too: failures, bias, RMSE against the Cramér–Rao bound, coverage of the 95 % intervals.
+ * `--turned`: pictures beside a coin, turned by 0 to 330°; nobody says whether the container stands or lies.
  */
-import { ARRANGEMENTS, type Arrangement } from '../../vision/measurement.ts';
+import { NORMAL_95 } from '../../vision/estimate.ts';
+import { ARRANGEMENTS, type Arrangement, ON_ONE_TABLE } from '../../vision/measurement.ts';
+import { chooseArrangement } from '../../vision/model/choose-arrangement.ts';
 import { type ContainerFit, fitContainer } from '../../vision/model/fit-container.ts';
 import { isBaseSeen } from '../../vision/model/fit-warnings.ts';
 import { dot, multiply } from '../../vision/model/linear3.ts';
@@ -19,6 +22,7 @@ const SIZES = ['baseDiameterMm', 'maxDiameterMm', 'heightMm'] as const;
 type Size = (typeof SIZES)[number];
 const BESIDE = ['card', 'coin'] as const;
 type Beside = (typeof BESIDE)[number];
+const TURN_STEP_DEG = 30;
 const COIN = ROUND_REFERENCES.find(({ name }) => name === '2 euro');
 
 /** One size of one scene. */
@@ -52,6 +56,7 @@ interface Summary {
 const HELP = `Monte Carlo study of the measurement model: bias, spread against the Cramér–Rao bound, coverage.
 
 npm run --silent study:coverage -- [--scenes N] [--seed N] [--arrangement A] [--beside card|coin] [--json]
+npm run --silent study:coverage -- --turned [--scenes N] [--seed N] [--arrangement standing|lying]
 `;
 
 runCommand('study:coverage', async () => {
@@ -61,6 +66,7 @@ runCommand('study:coverage', async () => {
     arrangement: { type: 'string' },
     beside: { type: 'string' },
     json: { type: 'boolean' },
+    turned: { type: 'boolean' },
     help: { type: 'boolean' },
   });
   if (values.help) {
@@ -71,9 +77,14 @@ runCommand('study:coverage', async () => {
   const seed = numberOption('seed', values.seed, 0, 1e6) ?? 1;
   const only = oneOf('arrangement', values.arrangement, ARRANGEMENTS);
   const onlyBeside = oneOf('beside', values.beside, BESIDE);
+  if (values.turned) {
+    for (const arrangement of ON_ONE_TABLE.filter((one) => !only || one === only))
+      studyTurns(arrangement, scenes, seed);
+    return EXIT.done;
+  }
   const cells: Cell[] = [];
   for (const beside of onlyBeside ? [onlyBeside] : BESIDE) {
-    const possible = beside === 'card' ? ARRANGEMENTS : (['standing', 'lying'] as const);
+    const possible = beside === 'card' ? ARRANGEMENTS : ON_ONE_TABLE;
     for (const arrangement of possible.filter((one) => !only || one === only)) {
       for (const focalCase of FOCAL_CASES) {
         const cell = studyCell(beside, arrangement, focalCase, scenes, seed);
@@ -130,6 +141,49 @@ function studyCell(beside: Beside, arrangement: Arrangement, focalCase: FocalCas
   };
 }
 
+/** Pictures beside a coin, turned step by step: what is measured, and whether the intervals of both sizes hold. */
+function studyTurns(arrangement: Arrangement, scenes: number, seed: number): void {
+  const sizes = ['maxDiameterMm', 'heightMm'] as const;
+  console.log(`${arrangement} beside a coin   refused   widest ⌀ and height inside   worst miss   median ±`);
+  for (let turnDeg = 0; turnDeg < 360; turnDeg += TURN_STEP_DEG) {
+    const measured: {
+      readonly errors: readonly number[];
+      readonly sds: readonly number[];
+      readonly relativeSd: number;
+    }[] = [];
+    for (let i = 0; i < scenes; i++) {
+      const focalCase = FOCAL_CASES[i % FOCAL_CASES.length];
+      const random = seededRandom(seed * 1_000_003 + turnDeg * 1009 + i);
+      const scene = simulateScene(random, { arrangement, focalCase, coin: COIN, longSidePx: 1600, turnDeg });
+      const choice = chooseArrangement(
+        ON_ONE_TABLE.flatMap((one) => {
+          const result = fitContainer(scene.sight, { arrangement: one });
+          return result.ok ? [result.fit] : [];
+        }),
+      );
+      if (!choice || choice.isOpen) continue;
+      const found = sizes.map((size) => ({ ...sizeEstimate(choice.fit, size), truth: scene[size] }));
+      measured.push({
+        errors: found.map(({ value, truth }) => value / truth - 1),
+        sds: found.map(({ value, sd, truth }) => (value - truth) / sd),
+        relativeSd: found[0].sd / found[0].value,
+      });
+    }
+    const inside = sizes.map((_, k) => measured.filter(({ sds }) => Math.abs(sds[k]) <= NORMAL_95).length);
+    const missed = measured.filter(({ sds }) => sds.some((z) => Math.abs(z) > NORMAL_95));
+    const worst = Math.max(0, ...missed.flatMap(({ errors }) => errors.map(Math.abs)));
+    const relativeSds = measured.map(({ relativeSd }) => relativeSd).sort((a, b) => a - b);
+    const cells = [
+      `${turnDeg}°`.padStart(8),
+      `${scenes - measured.length} of ${scenes}`.padStart(22),
+      `${inside.join(' and ')} of ${measured.length}`.padStart(26),
+      `${(100 * worst).toFixed(1)} %`.padStart(14),
+      `${(100 * NORMAL_95 * (relativeSds[relativeSds.length >> 1] ?? Number.NaN)).toFixed(1)} %`.padStart(10),
+    ];
+    console.log(cells.join(' '));
+  }
+}
+
 /** The solver ended in a wrong valley: more than ten standard uncertainties off. */
 function isLost({ error, sd }: Outcome): boolean {
   return !(Math.abs(error) < 10 * sd);
@@ -171,7 +225,7 @@ function summarise(outcomes: readonly Outcome[]): Summary {
     biasInSd: mean(outcomes.map(({ error, sd }) => error / sd)),
     rmseMm: Math.sqrt(mean(outcomes.map(({ error }) => error ** 2))),
     rmseByBound: Math.sqrt(mean(byBound)),
-    coverage: mean(outcomes.map(({ error, sd }) => (Math.abs(error) <= 1.959964 * sd ? 1 : 0))),
+    coverage: mean(outcomes.map(({ error, sd }) => (Math.abs(error) <= NORMAL_95 * sd ? 1 : 0))),
     medianSdMm: sds[sds.length >> 1] ?? Number.NaN,
   };
 }

@@ -35,6 +35,8 @@ export interface SceneChoice {
   readonly exact?: boolean;
   /** Lies on the table in place of the card. */
   readonly coin?: RoundReference;
+  /** The picture is turned by this against what somebody before the table sees upright; beside a coin only. */
+  readonly turnDeg?: number;
   /** Scenes with the same seed show the same container beside the same card. */
   readonly containerSeed?: number;
 }
@@ -102,7 +104,7 @@ function drawScene(random: SeededRandom, choice: SceneChoice): SimulatedScene | 
   const height = container.profile.zMm[container.profile.count - 1];
   const error = (sd: number) => (choice.exact ? 0 : random.normal(sd));
   const reference = choice.coin ? squareAbout(choice.coin) : ID1_CARD;
-  const setting = drawSetting(random, choice.arrangement, container, reference, error);
+  const setting = drawSetting(random, choice, container, reference, error);
   if (!setting) return null;
   const { card, target, towardsCamera, up } = setting;
 
@@ -118,7 +120,8 @@ function drawScene(random: SeededRandom, choice: SceneChoice): SimulatedScene | 
     centreYPx: (tall - 1) / 2 + error(centreSd),
     k1: error(0.01),
   };
-  const rotation = lookAlong(scale(towardsCamera, -1), up, random.normal(2 * DEGREE));
+  const roll = choice.arrangement === 'standing' ? (choice.turnDeg ?? 0) * DEGREE : 0;
+  const rotation = lookAlong(scale(towardsCamera, -1), up, roll + random.normal(2 * DEGREE));
   const cardMarks = cornersMm(0, reference).map((corner) => add(multiply(card.rotation, corner), card.centre));
   const solidMarks = boundaryMarks(container.profile);
   const distance = fittingDistance(
@@ -319,7 +322,7 @@ interface Setting {
 
 function drawSetting(
   random: SeededRandom,
-  arrangement: Arrangement,
+  { arrangement, turnDeg }: SceneChoice,
   container: Container,
   reference: FlatReference,
   error: (sd: number) => number,
@@ -368,15 +371,15 @@ function drawSetting(
       add(onPlane, scale([1, 0, 0], side * (widest + besideMm(random, reference, 50, 75)))),
       add(scale(upAlong, random.uniform(0.3, 0.7) * height - line.z0), scale(tableUp, reference.thicknessMm)),
     );
-    const off = random.uniform(0, 25) * DEGREE;
+    const off = random.uniform(0, turnDeg === undefined ? 25 : 40) * DEGREE;
     const around = random.uniform(0, 2 * Math.PI);
     const onTable = (turn: number): Vector3 => add(scale([1, 0, 0], Math.cos(turn)), scale(upAlong, Math.sin(turn)));
     const lean = onTable(around);
     const up = () => {
       if (reference === ID1_CARD) return random.chance(0.5) ? upAlong : ([1, 0, 0] as const);
       // beside a coin: as seen by who stands before the table, or from above with the phone turned anyhow
-      const turned = (off < 8 * DEGREE ? random.uniform(-180, 180) : random.uniform(-50, 50)) * DEGREE;
-      return scale(onTable(around + turned), -1);
+      const turned = turnDeg ?? (off < 8 * DEGREE ? random.uniform(-180, 180) : random.uniform(-50, 50));
+      return scale(onTable(around + turned * DEGREE), -1);
     };
     return {
       card: { rotation, centre },

@@ -1,13 +1,19 @@
 import type { CornersPx, ImagePoint } from '../frames.ts';
-import type { ContainerFit } from './fit-container.ts';
+import { UNCERTAIN_RELATIVE_SD } from './finding-error.ts';
+import { type ContainerFit, RIVAL_COST } from './fit-container.ts';
+import { LOG_HEIGHT } from './parameters.ts';
 import { projectModelOutline } from './project-model-outline.ts';
+import { costAbove } from './size-estimate.ts';
 
 export interface ArrangementChoice {
   readonly fit: ContainerFit;
   /** False when another arrangement explains the photo about as well. */
   readonly certain: boolean;
-  /** The other arrangements in question, best first. */
-  readonly rivals: readonly ContainerFit[];
+  /**
+   * Beside a coin: another arrangement fits as well and the sizes differ, so none can be given. A container that stands
+   * and one that lies on the mirrored table may look alike.
+   */
+  readonly isOpen: boolean;
 }
 
 /**
@@ -40,7 +46,13 @@ export function chooseArrangement(fits: readonly ContainerFit[]): ArrangementCho
   const rivals = others.filter(
     (other) => (other.cost - best.cost) / unit < EQUALLY_GOOD || (inDoubt && isInFront(other) !== isInFront(best)),
   );
-  return { fit: best, certain: rivals.length === 0, rivals };
+  const isOpen = best.sight.card.rim !== undefined && rivals.some((other) => isOtherSize(best, other));
+  return { fit: best, certain: rivals.length === 0, isOpen };
+}
+
+function isOtherSize(best: ContainerFit, other: ContainerFit): boolean {
+  const apart = Math.abs(other.solution.parameters[LOG_HEIGHT] - best.solution.parameters[LOG_HEIGHT]);
+  return costAbove(best.cost, other) < RIVAL_COST && apart > UNCERTAIN_RELATIVE_SD;
 }
 
 /**

@@ -1,10 +1,23 @@
 import type { ImagePoint } from '../frames.ts';
 import { ellipseThrough } from '../work/ellipse.ts';
 import { type Camera, castRay, RAY_SIZE } from './camera-ray.ts';
-import { type CardPose, mirroredPose } from './card-pose.ts';
-import { add, cross, dot, scale, subtract, unit, type Vector3 } from './linear3.ts';
+import { type CardPose, cardTiltRad, mirroredPose } from './card-pose.ts';
+import {
+  add,
+  cross,
+  dot,
+  multiplyMatrices,
+  norm,
+  rotationFromVector,
+  scale,
+  subtract,
+  unit,
+  type Vector3,
+} from './linear3.ts';
 
 const FEWEST_POINTS = 6;
+/** Seen from nearer to straight above than this, an ellipse hardly tells its tilt: the shorter axis is 0.9 of the longer. */
+const HARDLY_TILTED_RAD = 0.45;
 
 /**
  * Both poses under which a circle of known radius looks like an ellipse through image points, x to the right: the one
@@ -51,4 +64,15 @@ function raysOf(points: readonly ImagePoint[], camera: Camera): readonly Vector3
     rays.push(unit([ray[0], ray[1], 1]));
   }
   return rays;
+}
+
+/** The pose half-way between both, straight above the circle; null where they are clearly apart. */
+export function facingPose(pose: CardPose): CardPose | null {
+  const tiltRad = cardTiltRad(pose.rotation, pose.translationMm);
+  if (tiltRad > HARDLY_TILTED_RAD) return null;
+  const normal: Vector3 = [pose.rotation[2], pose.rotation[5], pose.rotation[8]];
+  const turn = cross(normal, scale(unit(pose.translationMm), -1));
+  if (!(norm(turn) > 0)) return null;
+  const rotation = multiplyMatrices(rotationFromVector(scale(unit(turn), tiltRad)), pose.rotation);
+  return { ...pose, rotation };
 }

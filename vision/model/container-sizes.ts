@@ -14,8 +14,15 @@ export interface ContainerSizes {
   readonly focalLengthPx: number;
 }
 
-/** Outer sizes of the container at a list of parameters; null when the parameters are impossible. */
-export function containerSizes(model: ContainerModel, parameters: Float64Array): ContainerSizes | null {
+/**
+ * Outer sizes of the container at a list of parameters; null when the parameters are impossible.
+ * @param widest  where the largest diameter is taken; found anew when left out, but a derivative wants it to stay
+ */
+export function containerSizes(
+  model: ContainerModel,
+  parameters: Float64Array,
+  widest?: Places,
+): ContainerSizes | null {
   if (!drawProfile(model.curve, model.profileShape(parameters))) return null;
   const { count, zMm, radiusMm } = model.curve;
   let volume = 0;
@@ -27,7 +34,7 @@ export function containerSizes(model: ContainerModel, parameters: Float64Array):
   }
   return {
     baseDiameterMm: 2 * parameters[WALL],
-    maxDiameterMm: 2 * widestRadiusMm(model.curve),
+    maxDiameterMm: 2 * meanRadiusMm(model.curve, widest ?? widestOn(model.curve)),
     heightMm: Math.exp(parameters[LOG_HEIGHT]),
     capacityMl: volume / 1000,
     baseEdgeRadiusMm: Math.exp(parameters[LOG_BASE_EDGE]),
@@ -35,23 +42,42 @@ export function containerSizes(model: ContainerModel, parameters: Float64Array):
   };
 }
 
+/** Places along the height, as shares of it, and how much of a mean each stands for. */
+export type Places = readonly { readonly share: number; readonly weight: number }[];
+
 /**
- * The largest radius, as the mean over the stretches that come within a hair of it: the maximum of many noisy knots
- * would read large.
+ * Where the container is widest: all stretches that come within a hair of the largest radius, since the maximum of many
+ * noisy knots would read large. None when the parameters are impossible.
  */
-function widestRadiusMm({ count, zMm, radiusMm }: ProfileCurve): number {
+export function widestPlaces(model: ContainerModel, parameters: Float64Array): Places {
+  return drawProfile(model.curve, model.profileShape(parameters)) ? widestOn(model.curve) : [];
+}
+
+function widestOn({ count, zMm, radiusMm }: ProfileCurve): Places {
+  const heightMm = zMm[count - 1];
   let peak = 0;
-  for (let v = 0; v < count; v++) peak = Math.max(peak, radiusMm[v]);
+  for (let v = 1; v < count; v++) if (radiusMm[v] > radiusMm[peak]) peak = v;
+  const pieces: { share: number; weight: number }[] = [];
   let length = 0;
-  let sum = 0;
   for (let v = 0; v + 1 < count; v++) {
-    const low = Math.min(radiusMm[v], radiusMm[v + 1]);
-    if (low < peak - WIDEST_WITHIN_MM) continue;
+    if (Math.min(radiusMm[v], radiusMm[v + 1]) < radiusMm[peak] - WIDEST_WITHIN_MM) continue;
     const piece = zMm[v + 1] - zMm[v];
     length += piece;
-    sum += (piece * (radiusMm[v] + radiusMm[v + 1])) / 2;
+    pieces.push({ share: (zMm[v] + zMm[v + 1]) / 2 / heightMm, weight: piece });
   }
-  return length > 0 ? sum / length : peak;
+  return length > 0
+    ? pieces.map(({ share, weight }) => ({ share, weight: weight / length }))
+    : [{ share: zMm[peak] / heightMm, weight: 1 }];
+}
+
+function meanRadiusMm({ count, zMm, radiusMm }: ProfileCurve, places: Places): number {
+  return places.reduce((sum, { share, weight }) => {
+    const z = share * zMm[count - 1];
+    let v = 0;
+    while (v + 2 < count && zMm[v + 1] < z) v++;
+    const along = (z - zMm[v]) / (zMm[v + 1] - zMm[v]);
+    return sum + weight * (radiusMm[v] + along * (radiusMm[v + 1] - radiusMm[v]));
+  }, 0);
 }
 
 /** Wall radius at a height, edges left out, mm. */
@@ -67,23 +93,24 @@ export function propagatedSd(
   value: (parameters: Float64Array) => number,
   parameters: Float64Array,
   covariance: Float64Array,
-  stepShare?: number,
 ): number {
-  const gradient = gradientOf(value, parameters, covariance, stepShare);
+  const gradient = gradientOf(value, parameters, covariance);
   return Math.sqrt(Math.max(quadraticForm(gradient, covariance, gradient), 0));
 }
+
+/** Of one standard uncertainty. */
+const STEP_SHARE = 0.1;
 
 export function gradientOf(
   value: (parameters: Float64Array) => number,
   parameters: Float64Array,
   covariance: Float64Array,
-  stepShare = 0.1,
 ): Float64Array {
   const n = parameters.length;
   const shifted = Float64Array.from(parameters);
   const middle = value(parameters);
   return parameters.map((centre, i) => {
-    const step = stepShare * Math.sqrt(covariance[i * n + i]);
+    const step = STEP_SHARE * Math.sqrt(covariance[i * n + i]);
     if (!(step > 0)) return 0;
     shifted[i] = centre + step;
     const high = value(shifted);

@@ -17,7 +17,7 @@ import {
   type SideSamples,
 } from './container-model.ts';
 import { wallAt } from './container-sizes.ts';
-import { fitRefusal } from './fit-warnings.ts';
+import { fitRefusal, stretchOf } from './fit-warnings.ts';
 import { principalPointSdPx } from './focal-prior.ts';
 import { informationMatrix, invertSymmetric, type LeastSquaresFit, leastSquares } from './least-squares.ts';
 import {
@@ -82,8 +82,8 @@ export interface ContainerFit {
   readonly covariance: Float64Array;
   /** How much worse than its stated noise the outline fits the model, ≥ 1. */
   readonly misfit: number;
-  /** Another solution that explains the photo nearly as well (the card leaning the other way round, say), or null. */
-  readonly rival: Solved | null;
+  /** Other solutions that explain the photo nearly as well (the card leaning the other way round, say), best first. */
+  readonly rivals: readonly Solved[];
 }
 
 /** Refusals of fits that explain the photo. */
@@ -125,7 +125,9 @@ const LARGEST_MIRRORING_RAD = 0.4;
 const CONVINCING_COST = 1;
 const CONVINCING_STRETCH = 15;
 /** Δχ² up to which another solution has to be reckoned with: one in a hundred. */
-const RIVAL_COST = 9;
+export const RIVAL_COST = 9;
+/** Relative difference in height up to which two solutions are one. */
+const SAME_SIZE = 0.003;
 /** Carving anew gains up to about this. */
 const UNCARVED_COST = 50;
 const MOST_EDGES = 8;
@@ -149,10 +151,10 @@ export function fitContainer(sight: PhotoSight, options: FitOptions): FitResult 
   if (unusable) return { ok: false, reason: unusable };
   const seen = observe(sight, arrangement);
   const baseNearPx = arrangement === 'lying' ? options.baseNearPx : undefined;
-  const from = start?.arrangement === arrangement ? { ...withBaseNear(start, baseNearPx), rival: start.rival } : null;
+  const from = start?.arrangement === arrangement ? { ...withBaseNear(start, baseNearPx), rivals: start.rivals } : null;
   const found = (from && refit(from, seen, following)) ?? bestOfStarts(seen, sight, baseNearPx);
   if (!found) return { ok: false, reason: 'fit-failed' };
-  const { best: rough, rival } = found;
+  const { best: rough, rivals } = found;
   const misfit = outlineMisfit(rough);
   const outlineSdFactor = rough.model.seen.outlineSdFactor * misfit;
   const final =
@@ -171,7 +173,7 @@ export function fitContainer(sight: PhotoSight, options: FitOptions): FitResult 
     degreesOfFreedom: final.model.equationRow - effectiveParameters(final.model, final.solution, covariance),
     covariance,
     misfit,
-    rival,
+    rivals,
   };
   const reason = fitRefusal(fit);
   if (!reason) return { ok: true, fit };
@@ -224,7 +226,7 @@ export interface Solved {
 
 interface Found {
   readonly best: Solved;
-  readonly rival: Solved | null;
+  readonly rivals: readonly Solved[];
 }
 
 function solve(
@@ -287,11 +289,11 @@ function bestOfStarts(seen: Observations, sight: PhotoSight, baseNearPx: ImagePo
     ...seen,
     outline: everyNth(seen.outline, QUICK_OUTLINE_POINTS),
     outlineSdFactor: seen.outlineSdFactor * 2,
-    rim: sharpened(seen.rim),
   };
+  const held: Observations = { ...quick, rim: sharpened(seen.rim) };
   const ranked = startingValues(quick, sight.card.cornersPx)
     .map((values) => {
-      const attempt = attemptFrom(values, quick, QUICK_KNOTS);
+      const attempt = attemptFrom(values, values.isHeld ? held : quick, QUICK_KNOTS);
       const model = new ContainerModel(attempt.seen, attempt.frame);
       const residuals = new Float64Array(model.residualCount);
       const usable = model.evaluate(attempt.parameters, residuals, null);
@@ -332,23 +334,22 @@ function bestOfStarts(seen: Observations, sight: PhotoSight, baseNearPx: ImagePo
   if (carved.length > 0) carved.push(...mirrorImages(carved[0]));
   carved.sort((a, b) => a.solution.cost - b.solution.cost);
   const [best, ...others] = carved;
-  return best ? { best, rival: rivalOf(best, others) } : null;
+  return best ? { best, rivals: rivalsOf(best, others) } : null;
 }
 
-/** The other solution that has to be reckoned with most: how likely it is, by how far off the height is. */
-function rivalOf(best: Solved, others: readonly Solved[]): Solved | null {
-  const higher = ({ solution }: Solved) =>
-    Math.abs(solution.parameters[LOG_HEIGHT] - best.solution.parameters[LOG_HEIGHT]);
-  const weight = (other: Solved) => Math.exp(-costAbove(best.solution.cost, other) / 4) * higher(other);
-  const rivals = others.filter((other) => costAbove(best.solution.cost, other) < RIVAL_COST && higher(other) > 0.003);
-  return rivals.reduce<Solved | null>((most, other) => (most && weight(most) >= weight(other) ? most : other), null);
+/** The other solutions that have to be reckoned with, one of every size, best first. */
+function rivalsOf(best: Solved, others: readonly Solved[]): readonly Solved[] {
+  const isOtherSize = (a: Solved, b: Solved) =>
+    Math.abs(a.solution.parameters[LOG_HEIGHT] - b.solution.parameters[LOG_HEIGHT]) > SAME_SIZE;
+  return others
+    .filter((other) => costAbove(best.solution.cost, other) < RIVAL_COST)
+    .filter((other, k, close) => [best, ...close.slice(0, k)].every((better) => isOtherSize(other, better)));
 }
 
 /** Whether a solution explains the outline without stretching what is known beforehand. */
-function isConvincing({ model, solution }: Solved): boolean {
-  let stretch = 0;
-  for (let row = model.equationRow; row < model.bendRow; row++) stretch += solution.residuals[row] ** 2;
-  return solution.cost < CONVINCING_COST * model.seen.outline.length && stretch < CONVINCING_STRETCH;
+function isConvincing(solved: Solved): boolean {
+  const { model, solution } = solved;
+  return solution.cost < CONVINCING_COST * model.seen.outline.length && stretchOf(solved) < CONVINCING_STRETCH;
 }
 
 /** What the mirrored starts of a solution lead to, carved anew where that may be as good. */
@@ -596,13 +597,13 @@ function movableEdges(shares: Float64Array, wall: Float64Array, heightMm: number
 
 /** Goes on from a fit of nearly the same picture; null when that leads nowhere good, unless it is to be followed. */
 function refit(
-  start: Pick<ContainerFit, 'model' | 'solution' | 'rival'>,
+  start: Pick<ContainerFit, 'model' | 'solution' | 'rivals'>,
   seen: Observations,
   following = false,
 ): Found | null {
   const full = { ...seen, lowerSide: start.model.seen.lowerSide };
   const solved = solve({ seen: full, frame: start.model.frame, parameters: start.solution.parameters }, FINELY);
-  return solved && (following || isConvincing(solved)) ? { best: solved, rival: start.rival } : null;
+  return solved && (following || isConvincing(solved)) ? { best: solved, rivals: start.rivals } : null;
 }
 
 /** Root mean square of the outline's residuals in sds, outliers left out of it, never below 1. */

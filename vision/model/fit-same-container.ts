@@ -9,6 +9,7 @@ import { informationMatrix, invertSymmetric, type LeastSquaresFit, leastSquares 
 import { add, scale } from './linear3.ts';
 import { AXIS_TURN, BASE_CENTRE, CARD_SIZE, LOG_BASE_EDGE, LOG_HEIGHT, LOG_TOP_EDGE, WALL } from './parameters.ts';
 import { type Agreement, DISAGREE_BELOW, type LogSizes, photosAgree } from './photos-agree.ts';
+import { rivalRelativeSd, rivalShares } from './size-estimate.ts';
 
 /** One photo of the container, fitted on its own. */
 export interface FittedPhoto {
@@ -67,7 +68,8 @@ interface Joint {
 function bestJoint(photos: readonly FittedPhoto[], layouts: readonly number[]): Joint | null {
   const upright = photos.find(({ fit }) => fit.arrangement !== 'lying') ?? photos[layouts[0]];
   const solved = photos.map(({ fit }) => sameEndUp(fit, upright.fit));
-  const findingSds = photos.map(({ quality }) => findingRelativeSd(quality));
+  // which of its solutions a photo shows is left open as a finding error is: the other photos choose its scale
+  const findingSds = photos.map(({ fit, quality }) => Math.hypot(findingRelativeSd(quality), rivalRelativeSd(fit)));
   let best: Joint | null = null;
   for (const layout of layouts) {
     const model = jointModel(solved, findingSds, solved[layout]);
@@ -160,7 +162,7 @@ function seenFrom(alone: ContainerFit, joint: Joint, place: number, covariance: 
     state: model.stateAt(parameters) ?? alone.state,
     cost: joint.solution.cost,
     covariance: ofPhoto,
-    rival: null,
+    rivals: [],
   };
 }
 
@@ -169,7 +171,7 @@ function seenFrom(alone: ContainerFit, joint: Joint, place: number, covariance: 
  * differ, so its part of the covariance is left out.
  */
 function logSizes({ fit, quality }: FittedPhoto, oneCard: boolean): LogSizes {
-  const { model, solution, covariance, rival, cost } = fit;
+  const { model, solution, covariance } = fit;
   const n = model.parameterCount;
   const functions = (['maxDiameterMm', 'heightMm'] as const).map(
     (size) => (of: ContainerModel, parameters: Float64Array) => Math.log(containerSizes(of, parameters)?.[size] ?? NaN),
@@ -180,14 +182,14 @@ function logSizes({ fit, quality }: FittedPhoto, oneCard: boolean): LogSizes {
   const byCard = slopes.map((slope) => (oneCard ? quadraticForm(card, covariance, slope) : 0));
   const cardVariance = covariance[CARD_SIZE * n + CARD_SIZE];
   const finding = findingRelativeSd(quality);
-  const odds = rival ? Math.exp(-Math.max(rival.solution.cost - cost, 0) / 2) : 0;
-  const away = functions.map((value, i) =>
-    rival ? value(rival.model, rival.solution.parameters) - [widest, height][i] : 0,
-  );
+  const apart = rivalShares(fit).map(({ rival, share }) => ({
+    share,
+    away: functions.map((value, i) => value(rival.model, rival.solution.parameters) - [widest, height][i]),
+  }));
   const covarianceOf = (i: number, j: number) =>
     quadraticForm(slopes[i], covariance, slopes[j]) -
     (byCard[i] * byCard[j]) / cardVariance +
     finding ** 2 +
-    (odds / (1 + odds)) * away[i] * away[j];
+    apart.reduce((sum, { share, away }) => sum + share * away[i] * away[j], 0);
   return { values: [widest, height], covariance: [covarianceOf(0, 0), covarianceOf(0, 1), covarianceOf(1, 1)] };
 }

@@ -1,8 +1,9 @@
 import { type Problem, type ProblemCode, problem } from '../measurement.ts';
-import type { ContainerFit } from './fit-container.ts';
+import { UNCERTAIN_RELATIVE_SD } from './finding-error.ts';
+import type { ContainerFit, Solved } from './fit-container.ts';
 import { add, norm, scale } from './linear3.ts';
 import { LOG_FOCAL } from './parameters.ts';
-import { sizeEstimate } from './size-estimate.ts';
+import { rivalRelativeSd, sizeEstimate } from './size-estimate.ts';
 
 /** So many samples must touch the rounded base edge for the base to count as seen; a sharp edge counts as this. */
 const BASE_SAMPLES = 4;
@@ -44,16 +45,22 @@ export function isBaseSeen({ model, state, solution }: Pick<ContainerFit, 'model
  * much of the outline belongs to no round body. Null when it can be used.
  */
 export function fitRefusal(fit: ContainerFit): ProblemCode | null {
-  const { model, solution, cost } = fit;
+  const { model, cost } = fit;
   if (outlierShare(fit) > TOO_MANY_OUTLIERS) return 'not-round';
-  let stretch = 0;
-  for (let row = model.equationRow; row < model.bendRow; row++) stretch += solution.residuals[row] ** 2;
-  if (stretch > TORN_STRETCH || cost > TORN_COST * model.seen.outline.length) return 'fit-failed';
+  if (stretchOf(fit) > TORN_STRETCH || cost > TORN_COST * model.seen.outline.length) return 'fit-failed';
   if (fit.misfit > TORN_MISFIT) return 'not-round';
   if (fit.arrangement !== 'standing') return null;
   if (sizeEstimate(fit, 'heightMm').low95 < LEAST_HEIGHT_MM) return 'too-flat';
   // standing, only the base says how far away the container is
   return isBaseSeen(fit) ? null : 'base-hidden';
+}
+
+/** χ² of the equations and the priors of single parameters, by their robust weights. */
+export function stretchOf({ model, solution }: Solved): number {
+  let stretch = 0;
+  for (let row = model.equationRow; row < model.bendRow; row++)
+    stretch += solution.weights[row] * solution.residuals[row] ** 2;
+  return stretch;
 }
 
 /** Share of the outline samples that the fit has given up on. */
@@ -78,6 +85,7 @@ export function fitWarnings(fit: ContainerFit): readonly Problem[] {
   // a rectangle of other proportions than the reference's is only explained by bending the lens
   if (lens.some((sds) => Math.abs(sds) > UNUSUAL_LENS)) warnings.push(problem('card-or-lens-unusual'));
   if (outlierShare(fit) > SOME_OUTLIERS || fit.misfit > LARGE_MISFIT) warnings.push(problem('maybe-not-round'));
+  if (sight.card.rim && rivalRelativeSd(fit) > UNCERTAIN_RELATIVE_SD) warnings.push(problem('round-seen-two-ways'));
   if (!isBaseSeen(fit)) warnings.push(problem('base-not-visible'));
   const middle = add(state.baseCentreMm, scale(state.axis, state.heightMm / 2));
   const reach = sight.card.rim ? FAR_COIN_DIAMETERS : FAR_CARD_LENGTHS;

@@ -1,34 +1,62 @@
-import { type Estimate, estimate } from '../estimate.ts';
+import { type Estimate, estimate, NORMAL_95 } from '../estimate.ts';
 import type { ContainerModel } from './container-model.ts';
-import { type ContainerSizes, containerSizes, propagatedSd } from './container-sizes.ts';
+import { type ContainerSizes, containerSizes, propagatedSd, widestPlaces } from './container-sizes.ts';
 import type { ContainerFit, Solved } from './fit-container.ts';
-
-/**
- * Beside a coin all lengths are uncertain together and by more: with the usual step a single knot would stand out as the
- * widest place.
- */
-const STEP_BESIDE_COIN = 0.01;
+import { LOG_HEIGHT } from './parameters.ts';
 
 /** One size of the fitted container with its uncertainty. */
 export function sizeEstimate(fit: ContainerFit, size: keyof ContainerSizes): Estimate {
-  return estimateOf(fit, (model, parameters) => containerSizes(model, parameters)?.[size] ?? Number.NaN);
+  const { model: own, solution } = fit;
+  // beside a coin all lengths are uncertain together and by more: at each step another knot would stand out as the widest
+  const widest = own.seen.rim.length > 0 ? widestPlaces(own, solution.parameters) : undefined;
+  return estimateOf(
+    fit,
+    (model, parameters) => containerSizes(model, parameters, model === own ? widest : undefined)?.[size] ?? Number.NaN,
+  );
 }
 
 /**
- * A function of the parameters with its uncertainty: the covariance propagated, and where a rival solution explains the
- * photo nearly as well, its distance, weighted by how likely it is (variance of a mixture of the two).
+ * A function of the parameters with its uncertainty: the covariance propagated, and what the rivals add.
  */
 export function estimateOf(
-  { model, solution, covariance, rival, cost }: ContainerFit,
+  fit: ContainerFit,
   value: (model: ContainerModel, parameters: Float64Array) => number,
 ): Estimate {
-  const stepShare = model.seen.rim.length > 0 ? STEP_BESIDE_COIN : undefined;
-  const sd = propagatedSd((parameters) => value(model, parameters), solution.parameters, covariance, stepShare);
+  const { model, solution, covariance } = fit;
+  const sd = propagatedSd((parameters) => value(model, parameters), solution.parameters, covariance);
   const best = value(model, solution.parameters);
-  if (!rival) return estimate(best, sd);
-  const odds = Math.exp(-costAbove(cost, rival) / 2);
-  const distance = value(rival.model, rival.solution.parameters) - best;
-  return estimate(best, Math.hypot(sd, Math.sqrt(odds / (1 + odds)) * distance));
+  const distances = rivalShares(fit).map(
+    ({ rival, share }) => Math.sqrt(share) * (value(rival.model, rival.solution.parameters) - best),
+  );
+  return estimate(best, Math.hypot(sd, ...distances));
+}
+
+/** A rival likelier than this has its place inside a 95 % interval. */
+const LIKELY_RIVAL = 0.05;
+
+/**
+ * The other solutions, each with the share of its squared distance that it adds to a variance: how likely it is, which is
+ * the variance of a mixture; and at least as much as puts it inside the 95 % interval when it is not unlikely.
+ */
+export function rivalShares({
+  cost,
+  rivals,
+}: Pick<ContainerFit, 'cost' | 'rivals'>): readonly { readonly rival: Solved; readonly share: number }[] {
+  const odds = rivals.map((rival) => Math.exp(-costAbove(cost, rival) / 2));
+  const all = odds.reduce((sum, one) => sum + one, 1);
+  return rivals.map((rival, k) => {
+    const chance = odds[k] / all;
+    return { rival, share: chance > LIKELY_RIVAL ? Math.max(chance, NORMAL_95 ** -2) : chance };
+  });
+}
+
+/** What the rivals alone add to the uncertainty of the height, as a share of it. */
+export function rivalRelativeSd(fit: Pick<ContainerFit, 'solution' | 'cost' | 'rivals'>): number {
+  const distances = rivalShares(fit).map(
+    ({ rival, share }) =>
+      Math.sqrt(share) * (rival.solution.parameters[LOG_HEIGHT] - fit.solution.parameters[LOG_HEIGHT]),
+  );
+  return Math.hypot(...distances);
 }
 
 /** Knots and edges of a wall are set anew for every solution, which leaves χ² uncertain by about this. */

@@ -3,7 +3,7 @@ import type { Arrangement } from '../measurement.ts';
 import type { LowerSide } from './arrangement-equations.ts';
 import { type Camera, castRay, RAY_SIZE } from './camera-ray.ts';
 import { type CardPose, cardPoses, focalFromCard } from './card-pose.ts';
-import { circlePoses } from './circle-pose.ts';
+import { circlePoses, facingPose } from './circle-pose.ts';
 import type { Observations } from './container-model.ts';
 import { add, anyPerpendicular, cross, dot, multiplyTransposed, scale, subtract, type Vector3 } from './linear3.ts';
 
@@ -11,6 +11,8 @@ import { add, anyPerpendicular, cross, dot, multiplyTransposed, scale, subtract,
 export interface StartingValues {
   readonly camera: Camera;
   readonly pose: CardPose;
+  /** Beside a coin: the rim speaks for this pose, which the container is to be fitted to before it moves. */
+  readonly isHeld: boolean;
   readonly lowerSide: LowerSide | null;
   readonly baseCentreMm: Vector3;
   readonly axis: Vector3;
@@ -36,16 +38,17 @@ export function startingValues(seen: Observations, cornersPx: CornersPx): readon
   const rimPx = seen.rim.map(({ xPx, yPx }): ImagePoint => [xPx, yPx]);
   for (const focalPx of focalStarts(seen, cornersPx)) {
     const camera: Camera = { focalPx, centreXPx: seen.centrePx[0], centreYPx: seen.centrePx[1], k1: 0 };
-    const poses =
+    const seenPoses =
       seen.rim.length > 0
         ? circlePoses(rimPx, seen.reference.widthMm / 2, camera)
         : cardPoses(cornersPx, seen.longSide, seen.reference, camera);
-    for (const pose of poses) {
+    const facing = seen.rim.length > 0 && seenPoses.length > 0 ? facingPose(seenPoses[0]) : null;
+    for (const pose of facing ? [...seenPoses, facing] : seenPoses) {
       const view = viewFromCard(seen, camera, pose);
       if (!view) continue;
       for (const guess of axisGuesses(seen, view)) {
         const shape = shapeAbout(guess, view);
-        if (shape) starts.push({ camera, pose, lowerSide: guess.lowerSide, ...shape });
+        if (shape) starts.push({ camera, pose, isHeld: pose !== facing, lowerSide: guess.lowerSide, ...shape });
       }
     }
   }

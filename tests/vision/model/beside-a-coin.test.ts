@@ -45,6 +45,18 @@ describe('a container beside a coin or disc', () => {
     expect(sds[1]).toBeGreaterThan(1.2 * sds[0]);
   });
 
+  it('has intervals that span both poses of the coin, and says so, where a turned picture fits both', () => {
+    const seed = 700_031;
+    const { sight, heightMm } = scene(seed, { arrangement: 'lying', turnDeg: 210 });
+    const result = fitContainer(sight, { arrangement: 'lying' });
+    if (!result.ok) throw new Error(result.reason);
+    const { value, low95, high95 } = sizeEstimate(result.fit, 'heightMm');
+    expect(Math.abs(value / heightMm - 1)).toBeGreaterThan(0.1);
+    expect(low95).toBeLessThan(heightMm);
+    expect(high95).toBeGreaterThan(heightMm);
+    expect(fitWarnings(result.fit).map(({ code }) => code)).toContain('round-seen-two-ways');
+  });
+
   it('says that the coin lies too far away or is too small, rather than nothing', () => {
     const { sight } = scene(5, {});
     const far = fitContainer(sight, { arrangement: 'standing' });

@@ -3,6 +3,7 @@ import type { CornersPx } from '../../../vision/frames.ts';
 import { ARRANGEMENTS } from '../../../vision/measurement.ts';
 import { cardOverlap, chooseArrangement } from '../../../vision/model/choose-arrangement.ts';
 import { fitContainer, type PhotoSight } from '../../../vision/model/fit-container.ts';
+import { ROUND_REFERENCES } from '../../../vision/round-reference.ts';
 import { seededRandom } from '../../support/seeded-random.ts';
 import { simulateScene } from '../../support/simulated-scene.ts';
 
@@ -29,6 +30,19 @@ describe('chooseArrangement', () => {
     });
     const fits = allFits(sight).map((fit) => (fit.arrangement === 'lying' ? { ...fit, cost: 0 } : fit));
     expect(chooseArrangement(fits)?.fit.arrangement).not.toBe('lying');
+  });
+
+  it('leaves open whether a container beside a coin stands or lies when both fit and the sizes differ', () => {
+    const { sight } = simulateScene(seededRandom(720008), {
+      arrangement: 'standing',
+      focalCase: 'unknown',
+      longSidePx: 4032,
+      coin: ROUND_REFERENCES[0],
+      turnDeg: 240,
+    });
+    expect(chooseArrangement(allFits(sight))?.isOpen).toBe(true);
+    const told = fitContainer(sight, { arrangement: 'standing' });
+    expect(chooseArrangement(told.ok ? [told.fit] : [])?.isOpen).toBe(false);
   });
 
   it('has nothing to choose from when nothing fits', () => {
