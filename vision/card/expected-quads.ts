@@ -28,9 +28,12 @@ const SHAPE_SD = 0.03;
 const SHAPE_WEIGHT = 0.012;
 /** Quads closer than this at every corner are one, px. */
 const SAME_QUAD_PX = 2;
-/** Guesses with one corner replaced that are followed up. */
-const MENDED_KEPT = 2;
-const GUESS_SHAPE_SD = 0.06;
+/** A hidden corner is guessed this far off at most, and guesses closer than this are one; shares of the card's width. */
+const MAX_CORNER_OFF = 0.35;
+const SAME_GUESS = 0.03;
+/** Logarithm of the depth from one corner to the next over the angle between them: a tilt of 70°. Tried in this many steps. */
+const MOST_DEPTH_PER_ANGLE = 3;
+const DEPTH_STEPS = 48;
 
 /** A line across a side's profiles and how much of the side supports it, 0..1. */
 interface LikelyLine {
@@ -51,12 +54,12 @@ interface ScoredQuad {
  */
 export function expectedQuads(
   picture: Pixels,
-  expected: Quad,
+  guesses: readonly Quad[],
   lens: LensGuess,
   reference: FlatReference,
   count: number,
 ): Quad[] {
-  const scored = guesses(expected, lens, reference).flatMap((guess) => quadsNear(picture, guess, lens, reference));
+  const scored = guesses.flatMap((guess) => quadsNear(picture, guess, lens, reference));
   scored.sort((a, b) => b.score - a.score);
   // what is seen best there whatever its proportions: it may be something else than the card
   const seenBest = scored.reduce<ScoredQuad | null>((a, b) => (a && a.support >= b.support ? a : b), null);
@@ -68,23 +71,83 @@ export function expectedQuads(
   return kept;
 }
 
-/** Mostly one corner of four is off: it is also put where the other three want it, when the proportions gain by that. */
-function guesses(expected: Quad, lens: LensGuess, reference: FlatReference): Quad[] {
-  const cost = (quad: Quad) =>
-    (isConvex(quad) && viewAsRectangle(quad, lens, reference, GUESS_SHAPE_SD)?.cost) || Number.POSITIVE_INFINITY;
-  const own = cost(expected);
-  const mended = [0, 1, 2, 3]
-    .map((k) => {
-      const quad = expected.slice();
-      for (const at of [0, 1]) {
-        const corner = (j: number) => expected[2 * ((k + j) % 4) + at];
-        quad[2 * k + at] = corner(1) + corner(3) - corner(2);
+/**
+ * Mostly one corner of four is off, for example because a finger lies on it: for each corner the quads that the other three
+ * and the reference's size leave for it.
+ */
+export function withOneCornerReplaced(expected: Quad, lens: LensGuess, reference: FlatReference): Quad[] {
+  const guesses: Quad[] = [];
+  const widthPx = Math.max(...[0, 1, 2, 3].map((k) => Math.hypot(...fromTo(expected, k, (k + 1) % 4))));
+  const proportion = reference.widthMm / reference.heightMm;
+  const step = lens.focalsPx.length > 1 ? 5 : 1;
+  for (let k = 0; k < 4; k++) {
+    for (let f = 0; f < lens.focalsPx.length; f += step) {
+      for (const ratio of [proportion, 1 / proportion]) {
+        for (const corner of fourthCorners(expected, k, lens, lens.focalsPx[f], ratio)) {
+          const quad = expected.slice();
+          quad.set(corner, 2 * k);
+          const far =
+            Math.hypot(corner[0] - expected[2 * k], corner[1] - expected[2 * k + 1]) > MAX_CORNER_OFF * widthPx;
+          if (far || !isConvex(quad)) continue;
+          if (guesses.every((other) => largestMove(other, quad) > SAME_GUESS * widthPx)) guesses.push(quad);
+        }
       }
-      return { quad, cost: cost(quad) };
-    })
-    .filter((guess) => guess.cost < own)
-    .sort((a, b) => a.cost - b.cost);
-  return [expected, ...mended.slice(0, MENDED_KEPT).map(({ quad }) => quad)];
+    }
+  }
+  return guesses;
+}
+
+function fromTo(q: Quad, a: number, b: number): [number, number] {
+  return [q[2 * b] - q[2 * a], q[2 * b + 1] - q[2 * a + 1]];
+}
+
+/**
+ * Where corner k of a rectangle is seen when the other three are known: with the opposite corner at depth 1, the depths of
+ * its neighbours follow from the right angle between the two sides there and from their proportion.
+ * @param ratio  length of the side from k + 2 to k + 1 over that from k + 2 to k + 3, in space
+ */
+function fourthCorners(q: Quad, k: number, lens: LensGuess, f: number, ratio: number): [number, number][] {
+  const ray = (j: number): [number, number] => [
+    (q[2 * (j % 4)] - lens.centreXPx) / f,
+    (q[2 * (j % 4) + 1] - lens.centreYPx) / f,
+  ];
+  const [ax, ay] = ray(k + 1);
+  const [bx, by] = ray(k + 2);
+  const [cx, cy] = ray(k + 3);
+  const bb = bx * bx + by * by + 1;
+  const ab = ax * bx + ay * by + 1;
+  const bc = bx * cx + by * cy + 1;
+  const ac = ax * cx + ay * cy + 1;
+  const most = MOST_DEPTH_PER_ANGLE * Math.max(Math.hypot(ax - bx, ay - by), Math.hypot(cx - bx, cy - by));
+  const depthOfC = (a: number): number => (a * ab - bb) / (a * ac - bc);
+  /** Zero where the proportion is right; NaN where no right angle is possible. */
+  const misfit = (a: number): number => {
+    const c = depthOfC(a);
+    if (!(Math.abs(Math.log(c)) < most)) return Number.NaN;
+    const sideA = a * a * (ax * ax + ay * ay + 1) - 2 * a * ab + bb;
+    const sideC = c * c * (cx * cx + cy * cy + 1) - 2 * c * bc + bb;
+    return 0.5 * Math.log(sideA / sideC) - Math.log(ratio);
+  };
+  const corners: [number, number][] = [];
+  let low = Math.exp(-most);
+  let atLow = misfit(low);
+  for (let step = 1; step <= DEPTH_STEPS; step++) {
+    const high = Math.exp(most * ((2 * step) / DEPTH_STEPS - 1));
+    const atHigh = misfit(high);
+    if (atLow * atHigh < 0) {
+      // a straight line between two steps is good to a fraction of the search's reach
+      const a = low + ((high - low) * atLow) / (atLow - atHigh);
+      const c = depthOfC(a);
+      const z = a + c - 1;
+      if (z > 0) {
+        const x = lens.centreXPx + (f * (a * ax + c * cx - bx)) / z;
+        corners.push([x, lens.centreYPx + (f * (a * ay + c * cy - by)) / z]);
+      }
+    }
+    low = high;
+    atLow = atHigh;
+  }
+  return corners;
 }
 
 function quadsNear(picture: Pixels, guess: Quad, lens: LensGuess, reference: FlatReference): ScoredQuad[] {

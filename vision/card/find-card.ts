@@ -5,7 +5,7 @@ import type { FlatReference } from '../reference.ts';
 import type { CardSighting } from '../sighting.ts';
 import { borderEvidence } from './card-evidence.ts';
 import { type EdgeField, edgeField } from './edge-field.ts';
-import { expectedQuads } from './expected-quads.ts';
+import { expectedQuads, withOneCornerReplaced } from './expected-quads.ts';
 import { joinCollinear } from './join-collinear.ts';
 import { lineSegments } from './line-segments.ts';
 import { quadCandidates } from './quad-candidates.ts';
@@ -16,6 +16,7 @@ import {
   finishCard,
   QUICK_ROUNDS,
   type RefinedQuad,
+  type RefinedSide,
   refineQuad,
   shapeSd,
 } from './refine-card.ts';
@@ -49,6 +50,8 @@ export interface CardEvidence {
   readonly corners: readonly number[];
   /** Share of each side along which the picture is burnt out. */
   readonly glare: readonly number[];
+  /** The one corner before which a side is lost that is seen elsewhere, as under a finger; null when there is none or several. */
+  readonly hiddenCorner: number | null;
   /** Step across the sides' prolongations beyond the corners, as a share of the step across the sides. */
   readonly runOn: number;
   /** Squared misfit of proportion, right angles and focal length, in standard deviations. */
@@ -68,6 +71,8 @@ const TWIN_SIDE = 0.08;
 const TWIN_COST = 2;
 /** Difference in the straight share that noise does not make. */
 const CLEARLY_STRAIGHTER = 0.15;
+/** Difference in the roundness of the worse of two corners that chance does not make. */
+const CLEARLY_MORE_ROUNDED = 0.3;
 /** Width from which a rounded corner spans enough pixels (5 px radius) to be told from a sharp one. */
 const CLEAR_WIDTH_PX = 140;
 /** Log-odds of a rival that is not there. */
@@ -98,8 +103,7 @@ export function findCards(cv: Cv, photo: Photo, options: FindCardOptions): CardC
   const best = distinct(quick.sort((a, b) => b.total - a.total)).slice(0, FINE_KEPT);
   const examined = best.map((e) => examine(photo, e.refined.quad, options, FINE_ROUNDS) ?? e);
   const fine = options.hint && expected.length > 0 ? examined.map(believing(photo, options.hint)) : examined;
-  const sorted = distinct([...expected, ...fine].sort((a, b) => b.total - a.total));
-  return finished(photo, straightestFirst(sorted), options);
+  return finished(photo, bestFirst([...expected, ...fine]), options);
 }
 
 /** Candidates in full-size px: the best supported, moved onto their edges, without repeats. */
@@ -125,30 +129,56 @@ function roughQuads(image: WorkingImage, field: EdgeField, lens: LensGuess, opti
 }
 
 const EXPECTED_KEPT = 12;
+/** What gives up one of the hint's corners for the proportions must at least have them: √2 standard deviations. */
+const REPLACED_SHAPE_COST = 2;
 const EXPECTED_FINE = 3;
 /** Another rectangle at the hinted place must look better than the card by this much in log-odds, its shape left aside. */
 const OTHER_LEAD = 0.5;
 
-/** What the hint, the lines beside it and the card's proportions suggest, best first; none when another rectangle is there. */
+/**
+ * What a hint, the lines beside it and the card's proportions suggest, best first; none when another rectangle is there.
+ * Where that is not plainly the card, one corner of the hint may be off: a finger on it hides where it is.
+ */
 function expectedCards(photo: Photo, image: WorkingImage, lens: LensGuess, options: FindCardOptions): Examined[] {
   if (!options.hint) return [];
+  const believe = believing(photo, options.hint);
   const hint = clockwise(options.hint.cornersPx.map((corner) => workingFromPhoto(image, corner)));
-  const quads = expectedQuads(image, hint, lens, options.reference, EXPECTED_KEPT);
+  const cardsNear = (guesses: readonly Quad[]): Examined[] => {
+    const quads = expectedQuads(image, guesses, lens, options.reference, EXPECTED_KEPT);
+    return examineExpected(
+      photo,
+      quads.map((quad) => toPhoto(image, quad)),
+      options,
+    );
+  };
+  const near = bestFirst(cardsNear([hint]).map(believe));
+  if (near[0] && isPlainlyCard(near[0])) return near;
+  const replaced = cardsNear(withOneCornerReplaced(hint, lens, options.reference))
+    .filter((e) => e.evidence.shapeCost < REPLACED_SHAPE_COST)
+    .map((e) => (e.evidence.hiddenCorner === null ? e : believe(e)));
+  return bestFirst([...near, ...replaced]);
+}
+
+/** The best of the quads in full detail; none when another rectangle is seen best there. */
+function examineExpected(photo: Photo, quads: readonly Quad[], options: FindCardOptions): Examined[] {
   const quick = quads
-    .map((quad) => examine(photo, toPhoto(image, quad), options, QUICK_ROUNDS, Number.POSITIVE_INFINITY))
+    .map((quad) => examine(photo, quad, options, QUICK_ROUNDS, Number.POSITIVE_INFINITY))
     .filter((e) => e !== null)
     .sort((a, b) => b.total - a.total);
   if (quick.length === 0) return [];
   const other = quick.find((e) => e.evidence.shapeCost > MAX_SHAPE_COST && looks(e) > looks(quick[0]) + OTHER_LEAD);
   if (other) return [];
   const best = distinct(quick).slice(0, EXPECTED_FINE);
-  const fine = best.map((e) => examine(photo, e.refined.quad, options, FINE_ROUNDS) ?? e);
-  return straightestFirst(distinct(fine.map(believing(photo, options.hint)).sort((a, b) => b.total - a.total)));
+  return best.map((e) => examine(photo, e.refined.quad, options, FINE_ROUNDS) ?? e);
+}
+
+function bestFirst(examined: readonly Examined[]): Examined[] {
+  return straightestFirst(distinct([...examined].sort((a, b) => b.total - a.total)));
 }
 
 /**
  * Log-odds for being just where the network expects the card, given only to what has its proportions, and what each per
- * cent of the picture's long side takes away that the farthest corner is off. From 170 generated pictures with a card and
+ * cent of the picture's long side takes away that the farthest corner in sight is off. From 170 generated pictures with a card and
  * 240 without one; checked on real rectangles that are no bank cards.
  */
 const HINT_BONUS = 3.5;
@@ -160,7 +190,7 @@ function believing(photo: Photo, hint: { readonly cornersPx: CornersPx }): (e: E
   const pctPx = Math.max(photo.widthPx, photo.heightPx) / 100;
   return (e) => {
     if (e.evidence.shapeCost > HINT_SHAPE_COST) return e;
-    const offPct = cornerDistance(e.refined.quad, hinted) / pctPx;
+    const offPct = cornerDistance(e.refined.quad, hinted, e.evidence.hiddenCorner) / pctPx;
     return { ...e, total: e.total + Math.max(0, HINT_BONUS - HINT_BONUS_PER_PCT * offPct) };
   };
 }
@@ -199,6 +229,7 @@ function examine(
     contrast,
     corners,
     glare,
+    hiddenCorner: hiddenCorner(sides, corners),
     runOn: beyond,
     shapeCost: view.cost,
     cosTilt: view.cosTilt,
@@ -207,15 +238,41 @@ function examine(
   return { refined, total: logOdds(evidence), evidence };
 }
 
+/** Share of a side's last quarter below which it is lost there, and above which it is seen. */
+const LOST_END = 0.5;
+const SEEN_END = 0.6;
+/** Fingers on corners are rarer than corners. */
+const HIDDEN_CORNER_ODDS = 1;
+
+/** @param corners  roundness; a rectangle that is too long for what lies there loses an end, too, but has a sharp corner beside it */
+function hiddenCorner(sides: readonly RefinedSide[], corners: readonly number[]): number | null {
+  const ends = [0, 1, 2, 3].map((k) => [sides[(k + 3) % 4].fit.straightEnds[1], sides[k].fit.straightEnds[0]]);
+  const hidden = ends.findIndex(([before, after]) => Math.min(before, after) < LOST_END);
+  const othersSeen = ends.every((shares, k) => k === hidden || (Math.min(...shares) > SEEN_END && corners[k] > 0));
+  return hidden >= 0 && othersSeen ? hidden : null;
+}
+
 /**
  * Log-odds that a quad is the card rather than another rectangle: logistic regression over candidates from renders and
  * real photos with random exposure, blur, noise, compression, hue, crop and scale, checked by leaving each photo out
- * in turn; weights rounded. The rounded corners tell most: labels, books and tiles have sharp ones.
+ * in turn; weights rounded. The rounded corners tell most: labels, books and tiles have sharp ones. A hidden corner
+ * tells nothing.
  */
-function logOdds({ straight, contrast, corners, runOn: beyond, shapeCost, widthPx }: CardEvidence): number {
+function logOdds({
+  straight,
+  contrast,
+  corners,
+  hiddenCorner,
+  runOn: beyond,
+  shapeCost,
+  widthPx,
+}: CardEvidence): number {
   // corners a few pixels across say little
   const trust = Math.min(1, widthPx / CLEAR_WIDTH_PX);
-  const rounded = corners.map((c) => Math.max(-0.5, Math.min(0.5, c)) * trust).sort((a, b) => a - b);
+  const rounded = corners
+    .filter((_, k) => k !== hiddenCorner)
+    .map((c) => Math.max(-0.5, Math.min(0.5, c)) * trust)
+    .sort((a, b) => a - b);
   return (
     -4.5 +
     3 * mean(straight) -
@@ -223,6 +280,7 @@ function logOdds({ straight, contrast, corners, runOn: beyond, shapeCost, widthP
     7.5 * mean(rounded) +
     5.5 * rounded[1] -
     5 * Math.max(0, beyond - USUAL_RUN_ON) -
+    (hiddenCorner === null ? 0 : HIDDEN_CORNER_ODDS) -
     6 * Math.max(0, USUAL_CLEARNESS - mean(contrast.map((c) => Math.min(1, c / CLEAR_CONTRAST)))) -
     shapePenalty(shapeCost)
   );
@@ -255,26 +313,32 @@ function differ(a: Examined, quad: Quad, tolerancePx: number): boolean {
 }
 
 /**
- * Beside a card's border often runs a shadow or a stripe. Of two quads that differ in one side only, the one whose side
- * is clearly straighter is right, whatever the corners there look like; it inherits the other's odds.
+ * Beside a card's border often runs a shadow or a stripe. Of two quads that differ in one side only, the one whose two
+ * corners there are clearly more rounded is right, for a stripe printed beside a faint border has none; else the one
+ * whose side is clearly straighter, which inherits the other's odds.
  */
 function straightestFirst(sorted: readonly Examined[]): Examined[] {
   const [leader, ...others] = sorted;
   if (!leader) return [];
-  const twin = others.find(
-    (other) =>
-      straightnessGained(leader, other) > CLEARLY_STRAIGHTER &&
-      other.evidence.shapeCost < leader.evidence.shapeCost + TWIN_COST,
-  );
-  if (!twin) return [...sorted];
-  return [{ ...twin, total: Math.max(leader.total, twin.total) }, ...others.filter((other) => other !== twin), leader];
+  for (const other of others) {
+    const gained = gainedInOneSide(leader, other);
+    if (!gained || other.evidence.shapeCost > leader.evidence.shapeCost + TWIN_COST) continue;
+    const isRounder = gained.rounded > CLEARLY_MORE_ROUNDED;
+    const isStraighter = gained.straight > CLEARLY_STRAIGHTER && gained.rounded > -CLEARLY_MORE_ROUNDED;
+    if (!isRounder && !isStraighter) continue;
+    const total = isRounder ? other.total : Math.max(leader.total, other.total);
+    return [{ ...other, total }, ...others.filter((e) => e !== other), leader];
+  }
+  return [...sorted];
 }
 
-/** How much straighter b's side is where a and b differ in just one; −1 when they differ in more, or in none. */
-function straightnessGained(a: Examined, b: Examined): number {
+/** By how much b's side is straighter, and the worse of its two corners is more rounded, where a and b differ in just one; null when they do not. */
+function gainedInOneSide(a: Examined, b: Examined): { straight: number; rounded: number } | null {
   const tolerancePx = SAME_SIDE * a.evidence.widthPx;
   const p = a.refined.quad;
   const q = b.refined.quad;
+  const roundedAt = ({ corners }: CardEvidence, side: number): number =>
+    Math.min(corners[side], corners[(side + 1) % 4]);
   for (let shift = 0; shift < 4; shift++) {
     const distance = (k: number): number => {
       const j = (k + shift) % 4;
@@ -283,10 +347,15 @@ function straightnessGained(a: Examined, b: Examined): number {
     for (let k = 0; k < 4; k++) {
       const same = distance((k + 2) % 4) < tolerancePx && distance((k + 3) % 4) < tolerancePx;
       const near = Math.max(distance(k), distance((k + 1) % 4)) < TWIN_SIDE * a.evidence.widthPx;
-      if (same && near) return b.evidence.straight[(k + shift) % 4] - a.evidence.straight[k];
+      if (!same || !near) continue;
+      const j = (k + shift) % 4;
+      return {
+        straight: b.evidence.straight[j] - a.evidence.straight[k],
+        rounded: roundedAt(b.evidence, j) - roundedAt(a.evidence, k),
+      };
     }
   }
-  return -1;
+  return null;
 }
 
 /** Best first; of quads that coincide within 1 % of their size only the best. */
@@ -298,12 +367,13 @@ function distinct(sorted: readonly Examined[]): Examined[] {
   return kept;
 }
 
-/** Largest distance between corresponding corners, whichever corner either quad starts with. */
-function cornerDistance(a: Quad, b: Quad): number {
+/** Largest distance between corresponding corners, whichever corner either quad starts with; one of a's may be left out. */
+function cornerDistance(a: Quad, b: Quad, leftOut: number | null = null): number {
   let best = Number.POSITIVE_INFINITY;
   for (let shift = 0; shift < 8; shift += 2) {
     let worst = 0;
     for (let k = 0; k < 8; k += 2) {
+      if (k / 2 === leftOut) continue;
       const j = (k + shift) % 8;
       worst = Math.max(worst, Math.hypot(a[k] - b[j], a[k + 1] - b[j + 1]));
     }

@@ -13,6 +13,8 @@ export interface FittedSide {
   readonly seen: number;
   /** Share that lies tightly on it: faint true edges do, the peaks of mere noise scatter. */
   readonly straight: number;
+  /** The same share of the first and of the last quarter of the side. */
+  readonly straightEnds: readonly [number, number];
   readonly strength: number;
 }
 
@@ -43,14 +45,21 @@ export function fitSide(profiles: SideProfiles): FittedSide {
   }
   const distances = points.map(([t, o]) => Math.abs(o - lineAt([offsetAPx, offsetBPx], t)));
   const near = points.filter((_, k) => distances[k] < INLIER_PX);
+  const tight = points.filter((_, k) => distances[k] < TIGHT_PX).map(([t]) => t);
+  const { rows, along } = profiles;
+  const quarter = Math.ceil(rows / 4);
   scatterPx = 1.4826 * median(distances.filter((d) => d < INLIER_PX));
   return {
     offsetAPx,
     offsetBPx,
     samples: near,
     scatterPx,
-    seen: near.length / profiles.rows,
-    straight: distances.filter((d) => d < TIGHT_PX).length / profiles.rows,
+    seen: near.length / rows,
+    straight: tight.length / rows,
+    straightEnds: [
+      tight.filter((t) => t <= along[quarter - 1]).length / quarter,
+      tight.filter((t) => t >= along[rows - quarter]).length / quarter,
+    ],
     strength: median(weights),
   };
 }

@@ -7,7 +7,7 @@ import { loadOpenCv } from '../../../vision/opencv/load-opencv.ts';
 import { liveOpenCvObjects } from '../../../vision/opencv/mat-scope.ts';
 import type { Photo } from '../../../vision/photo.ts';
 import { ID1_CARD, parseReference } from '../../../vision/reference.ts';
-import { drawTable, type FlatThing, mulberry, type TableScene } from './draw-table.ts';
+import { drawTable, type FlatThing, type Light, mulberry, type Surface, type TableScene } from './draw-table.ts';
 import {
   bankArt,
   card,
@@ -132,6 +132,22 @@ describe('findCards puts the corners within 1 % of the card width', () => {
     expect(errorOn({}, [card(bankArt(NAVY)), finger])).toBeLessThan(0.01);
   });
 
+  it('when a finger hides one corner and a guess is far off there', () => {
+    const finger = sheet(16, 60, 8, plain(SKIN), { xMm: 40, yMm: -42, yawRad: 0.5 });
+    const { photo, cornersPx } = drawTable({ ...TABLE, things: [card(bankArt(NAVY)), finger] });
+    const hint = { cornersPx: strayed(cornersPx[0], [2, 3, 40, 2]) };
+    expect(cornerError(photo, cornersPx[0], ID1_CARD, hint)).toBeLessThan(0.01);
+  });
+
+  it('when a stripe is printed beside a border that is hardly seen', () => {
+    const ground: Light = [0.6, 0.59, 0.57];
+    const face: Surface = (_, y) => (y > 12 && y < 22 ? [0.15, 0.3, 0.2] : [0.63, 0.62, 0.6]);
+    const faint = card(face, { yawRad: 0.4, edge: ground });
+    const { photo, cornersPx } = drawTable({ ...TABLE, ground: plain(ground), things: [faint] });
+    const hint = { cornersPx: strayed(cornersPx[0], [5, 5, 3, 3]) };
+    expect(cornerError(photo, cornersPx[0], ID1_CARD, hint)).toBeLessThan(0.01);
+  });
+
   it('when a lamp is mirrored across one edge', () => {
     const glare = (x: number, y: number): [number, number, number] => {
       const light = 0.9 * Math.exp(-(((x - 25) / 14) ** 2) - ((y - 26) / 9) ** 2);
@@ -212,6 +228,16 @@ describe('cardInPhoto', () => {
   ])('does not take %s for the card although a guess points at it', (_, thing) => {
     const { photo, cornersPx } = drawTable({ ...TABLE, things: [thing] });
     expect(choose(photo, ID1_CARD, { cornersPx: cornersPx[0] })).toHaveProperty('problem');
+    const oneCornerOff = strayed(cornersPx[0], [0, 0, 40, 0]);
+    expect(choose(photo, ID1_CARD, { cornersPx: oneCornerOff })).toHaveProperty('problem');
+  });
+
+  it('does not take a playing card for the card although a finger hides one corner', () => {
+    const finger = sheet(16, 60, 8, plain(SKIN), { xMm: 40, yMm: -42, yawRad: 0.5 });
+    const playing = sheet(88.9, 63.5, 3.2, plain(WHITE));
+    const { photo, cornersPx } = drawTable({ ...TABLE, things: [playing, finger] });
+    const hint = { cornersPx: strayed(cornersPx[0], [2, 3, 40, 2]) };
+    expect(choose(photo, ID1_CARD, hint)).toHaveProperty('problem');
   });
 
   it('reports no card on a bare table although a guess points there', () => {
