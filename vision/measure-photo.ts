@@ -16,7 +16,12 @@ import {
   type Stage,
 } from './measurement.ts';
 import { chooseArrangement } from './model/choose-arrangement.ts';
-import { withFindingError } from './model/finding-error.ts';
+import {
+  findingRelativeSd,
+  qualityOfError,
+  WRONG_OUTLINE_RELATIVE_SD,
+  withFindingError,
+} from './model/finding-error.ts';
 import { type ContainerFit, type FitOptions, fitContainer, type PhotoSight } from './model/fit-container.ts';
 import { fitWarnings } from './model/fit-warnings.ts';
 import { focalPriorFromLens } from './model/focal-prior.ts';
@@ -151,7 +156,8 @@ export function measureAndFit(
 
   onStage('container');
   const baseNearPx = options.baseNearPx ?? (coarse && recognisedBase(coarse));
-  return bestMeasurement(usable, { following: from !== null, baseNearPx });
+  const scores = options.outlinePx ? undefined : coarse?.arrangementScores;
+  return bestMeasurement(usable, { following: from !== null, baseNearPx }, scores);
 }
 
 /** What was placed or said that can be neither card nor container, whatever the photo shows. */
@@ -321,6 +327,7 @@ function hidesContainer(arrangement: Arrangement): boolean {
 function bestMeasurement(
   hypotheses: readonly Hypothesis[],
   told: Pick<FitOptions, 'following' | 'baseNearPx'>,
+  scores: CoarseSighting['arrangementScores'] | undefined,
 ): Measured {
   const fits: ContainerFit[] = [];
   const unusable = new Map<ContainerFit, ProblemCode>();
@@ -331,7 +338,7 @@ function bestMeasurement(
     else failure = result.reason;
     if (!result.ok && result.unusable) unusable.set(result.unusable, result.reason);
   }
-  const choice = chooseArrangement([...fits, ...unusable.keys()]);
+  const choice = chooseArrangement([...fits, ...unusable.keys()], (arrangement) => scores?.[arrangement] ?? 1);
   const { card, outline } = hypotheses[0].sight;
   // What could be flat is flat: lying containers of odd shapes explain a disc as well as the disc itself.
   const tooFlat = [...unusable.values()].includes('too-flat') ? 'too-flat' : null;
@@ -341,9 +348,13 @@ function bestMeasurement(
     return { result: refused(reason ?? failure, card.cornersPx, pointsOf(outline)), fit: null };
   }
   const chosen = hypotheses.find(({ arrangement }) => arrangement === choice.fit.arrangement);
+  if (choice.relativeSd > WRONG_OUTLINE_RELATIVE_SD) {
+    const seen = pointsOf(chosen?.sight.outline ?? outline);
+    return { result: refused('which-arrangement', card.cornersPx, seen), fit: null };
+  }
+  const quality = qualityOfError(Math.hypot(findingRelativeSd(chosen?.quality ?? 1), choice.relativeSd));
   const warnings: Problem[] = [...fitWarnings(choice.fit), ...(chosen?.warnings ?? []).map(problem)];
   if (!choice.certain) warnings.push(problem('arrangement-uncertain'));
-  const quality = chosen?.quality ?? 1;
   const measurement = withFindingError(toMeasurement(choice.fit), quality);
   return { result: { outcome: 'measured', measurement, warnings }, fit: choice.fit, quality };
 }

@@ -1,4 +1,6 @@
 import type { CornersPx, ImagePoint } from '../frames.ts';
+import type { Arrangement } from '../measurement.ts';
+import { sizesApart } from './container-sizes.ts';
 import { UNCERTAIN_RELATIVE_SD } from './finding-error.ts';
 import { type ContainerFit, RIVAL_COST } from './fit-container.ts';
 import { LOG_HEIGHT } from './parameters.ts';
@@ -14,6 +16,8 @@ export interface ArrangementChoice {
    * and one that lies on the mirrored table may look alike.
    */
   readonly isOpen: boolean;
+  /** Relative standard uncertainty of all lengths that the others leave: their sizes by their odds, as in a mixture. */
+  readonly relativeSd: number;
 }
 
 /**
@@ -25,29 +29,44 @@ const IN_FRONT_ABOVE = 0.18;
 
 /** Δχ² (in units of the best fit's own misfit) under which two arrangements count as equally good. */
 const EQUALLY_GOOD = 25;
+/**
+ * Fewer edges than samples: χ² counts a little less than independent noise would let it. Maximum likelihood of the right
+ * choice between on the front and leaning, 120 simulated scenes of each, seeds from 51000.
+ */
+const COST_PER_LOG_ODDS = 3;
 const DRAWN_SPACING_PX = 8;
 
 /**
  * Picks the arrangement. Card-on-front and lying explain each other's photos equally well with diameters 25–40 % apart,
  * so whether the card is in front is decided by its overlap with the outline, never by residuals; what is
- * left (standing or lying, on the front or leaning) is decided by χ².
+ * left (standing or lying, on the front or leaning) is decided by χ² and by what was likely beforehand.
+ * @param chanceOf  how likely each arrangement looked before any fit; only ratios count
  * @returns null when there is no fit to choose from
  */
-export function chooseArrangement(fits: readonly ContainerFit[]): ArrangementChoice | null {
+export function chooseArrangement(
+  fits: readonly ContainerFit[],
+  chanceOf: (arrangement: Arrangement) => number = () => 1,
+): ArrangementChoice | null {
   if (fits.length === 0) return null;
   const overlap = largestOverlap(fits);
   const allowed = fits.filter(({ arrangement }) =>
     arrangement === 'standing' || arrangement === 'lying' ? overlap <= IN_FRONT_ABOVE : overlap >= BESIDE_BELOW,
   );
-  const ranked = [...(allowed.length > 0 ? allowed : fits)].sort((a, b) => a.cost - b.cost);
-  const [best, ...others] = ranked;
-  const unit = Math.max(1, best.cost / Math.max(best.degreesOfFreedom, 1));
+  const candidates = allowed.length > 0 ? allowed : fits;
+  const least = candidates.reduce((a, b) => (b.cost < a.cost ? b : a));
+  const unit = Math.max(1, least.cost / Math.max(least.degreesOfFreedom, 1));
+  const logOdds = ({ arrangement, cost }: ContainerFit) =>
+    Math.log(chanceOf(arrangement)) - cost / unit / COST_PER_LOG_ODDS;
+  const [best, ...others] = [...candidates].sort((a, b) => logOdds(b) - logOdds(a));
   const inDoubt = overlap > BESIDE_BELOW && overlap < IN_FRONT_ABOVE;
   const rivals = others.filter(
     (other) => (other.cost - best.cost) / unit < EQUALLY_GOOD || (inDoubt && isInFront(other) !== isInFront(best)),
   );
+  const odds = rivals.map((rival) => Math.exp(logOdds(rival) - logOdds(best)));
+  const all = odds.reduce((sum, each) => sum + each, 1);
+  const variance = rivals.reduce((sum, rival, k) => sum + (odds[k] / all) * sizesApart(best, rival) ** 2, 0);
   const isOpen = best.sight.card.rim !== undefined && rivals.some((other) => isOtherSize(best, other));
-  return { fit: best, certain: rivals.length === 0, isOpen };
+  return { fit: best, certain: rivals.length === 0, relativeSd: Math.sqrt(variance), isOpen };
 }
 
 function isOtherSize(best: ContainerFit, other: ContainerFit): boolean {

@@ -1,4 +1,5 @@
 import type { ContainerModel } from './container-model.ts';
+import type { ContainerFit } from './fit-container.ts';
 import { LOG_BASE_EDGE, LOG_FOCAL, LOG_HEIGHT, WALL } from './parameters.ts';
 import { drawProfile, type ProfileCurve, wallRadiusMm } from './profile-curve.ts';
 
@@ -40,6 +41,13 @@ export function containerSizes(
     baseEdgeRadiusMm: Math.exp(parameters[LOG_BASE_EDGE]),
     focalLengthPx: Math.exp(parameters[LOG_FOCAL]),
   };
+}
+
+/** By how much the widest diameter or the height of two fits differ, whichever more, as a share; 0 when one is impossible. */
+export function sizesApart(...fits: readonly [ContainerFit, ContainerFit]): number {
+  const [a, b] = fits.map(({ model, solution }) => containerSizes(model, solution.parameters));
+  if (!a || !b) return 0;
+  return Math.max(Math.abs(a.maxDiameterMm / b.maxDiameterMm - 1), Math.abs(a.heightMm / b.heightMm - 1));
 }
 
 /** Places along the height, as shares of it, and how much of a mean each stands for. */

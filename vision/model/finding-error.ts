@@ -5,7 +5,7 @@ import type { Measurement } from '../measurement.ts';
  * Size error of an outline that follows something else than the container for a stretch: a shadow, a reflection, a thing
  * behind it. Upper end of what is measured at all; no source outside the project.
  */
-const WRONG_OUTLINE_RELATIVE_SD = 0.12;
+export const WRONG_OUTLINE_RELATIVE_SD = 0.12;
 
 /** Makers are told of sizes less certain than this because the outline is. */
 export const UNCERTAIN_RELATIVE_SD = 0.03;

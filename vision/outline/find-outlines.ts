@@ -2,7 +2,7 @@ import type { ImagePoint } from '../frames.ts';
 import type { Arrangement, ProblemCode } from '../measurement.ts';
 import type { Camera } from '../model/camera-ray.ts';
 import type { CardPose } from '../model/card-pose.ts';
-import { containerSizes } from '../model/container-sizes.ts';
+import { sizesApart } from '../model/container-sizes.ts';
 import { findingRelativeSd, qualityOfError, UNCERTAIN_RELATIVE_SD } from '../model/finding-error.ts';
 import type { ContainerFit } from '../model/fit-container.ts';
 import { cross, dot, scale, unit, type Vector3 } from '../model/linear3.ts';
@@ -94,10 +94,8 @@ function surestFirst({ verdict: a }: OutlineCandidate, { verdict: b }: OutlineCa
 
 /** Half of what the sizes of two outlines differ by is added to the expected error of the surer one. */
 function withDisagreement(surer: OutlineCandidate, other: OutlineCandidate): OutlineCandidate {
-  const [a, b] = [surer, other].map(({ fit }) => fit && containerSizes(fit.model, fit.solution.parameters));
-  if (!a || !b) return surer;
-  const apart = Math.max(Math.abs(a.maxDiameterMm / b.maxDiameterMm - 1), Math.abs(a.heightMm / b.heightMm - 1)) / 2;
-  const error = Math.hypot(findingRelativeSd(surer.verdict.quality), apart);
+  if (!surer.fit || !other.fit) return surer;
+  const error = Math.hypot(findingRelativeSd(surer.verdict.quality), sizesApart(surer.fit, other.fit) / 2);
   const warnings = new Set(surer.verdict.warnings);
   if (error > UNCERTAIN_RELATIVE_SD) warnings.add('outline-uncertain');
   return { ...surer, verdict: { ...surer.verdict, quality: qualityOfError(error), warnings: [...warnings] } };

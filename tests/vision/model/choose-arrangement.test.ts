@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { CornersPx } from '../../../vision/frames.ts';
 import { ARRANGEMENTS } from '../../../vision/measurement.ts';
 import { cardOverlap, chooseArrangement } from '../../../vision/model/choose-arrangement.ts';
+import { sizesApart } from '../../../vision/model/container-sizes.ts';
 import { fitContainer, type PhotoSight } from '../../../vision/model/fit-container.ts';
 import { ROUND_REFERENCES } from '../../../vision/round-reference.ts';
 import { seededRandom } from '../../support/seeded-random.ts';
@@ -43,6 +44,24 @@ describe('chooseArrangement', () => {
     expect(chooseArrangement(allFits(sight))?.isOpen).toBe(true);
     const told = fitContainer(sight, { arrangement: 'standing' });
     expect(chooseArrangement(told.ok ? [told.fit] : [])?.isOpen).toBe(false);
+  });
+
+  it('lets what was likely beforehand decide between ways that fit alike, and the other widen the sizes by its odds', () => {
+    const { sight } = simulateScene(seededRandom(51007), {
+      arrangement: 'card-leaning',
+      focalCase: 'rounded',
+      longSidePx: 1600,
+    });
+    const alike = allFits(sight)
+      .filter(({ arrangement }) => arrangement === 'card-on-front' || arrangement === 'card-leaning')
+      .map((fit) => ({ ...fit, cost: 100 }));
+    const choice = chooseArrangement(alike, (arrangement) => (arrangement === 'card-on-front' ? 0.8 : 0.2));
+    expect(choice?.fit.arrangement).toBe('card-on-front');
+    const [front, leaning] = alike;
+    // a chance of a fifth to be that far off
+    expect(choice?.relativeSd).toBeCloseTo(Math.sqrt(0.2) * sizesApart(front, leaning), 6);
+    expect(sizesApart(front, leaning)).toBeGreaterThan(0.2);
+    expect(choice?.certain).toBe(false);
   });
 
   it('has nothing to choose from when nothing fits', () => {
