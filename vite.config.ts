@@ -247,6 +247,7 @@ export default defineConfig({
           include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
           exclude: ['tests/browser/**'],
           testTimeout: 60_000,
+          hookTimeout: 60_000,
         },
       },
       {
