@@ -290,15 +290,15 @@ function bestOfStarts(seen: Observations, sight: PhotoSight, baseNearPx: ImagePo
     outline: everyNth(seen.outline, QUICK_OUTLINE_POINTS),
     outlineSdFactor: seen.outlineSdFactor * 2,
   };
-  const held: Observations = { ...quick, rim: sharpened(seen.rim) };
+  const withHeldRim: Observations = { ...quick, rim: sharpened(seen.rim) };
   const ranked = startingValues(quick, sight.card.cornersPx)
     .map((values) => {
-      const attempt = attemptFrom(values, values.isHeld ? held : quick, QUICK_KNOTS);
+      const attempt = attemptFrom(values, values.isHeld ? withHeldRim : quick, QUICK_KNOTS);
       const model = new ContainerModel(attempt.seen, attempt.frame);
       const residuals = new Float64Array(model.residualCount);
       const usable = model.evaluate(attempt.parameters, residuals, null);
       const cost = usable ? residuals.reduce((sum, r) => sum + Math.log1p(r * r), 0) : Number.POSITIVE_INFINITY;
-      return { attempt, cost, pose: values.pose };
+      return { attempt, cost, pose: values.pose, isHeld: values.isHeld };
     })
     .filter(({ cost }) => Number.isFinite(cost))
     .sort((a, b) => a.cost - b.cost);
@@ -307,14 +307,20 @@ function bestOfStarts(seen: Observations, sight: PhotoSight, baseNearPx: ImagePo
   const tried = isRound
     ? ranked.filter(({ pose }, k) => ranked.slice(0, k).filter((better) => better.pose === pose).length < STARTS_A_POSE)
     : ranked.slice(0, STARTS_TO_TRY);
-  const quickly = tried
-    .map(({ attempt }) => solve(attempt, QUICKLY))
-    .filter((solved) => solved !== null)
-    .sort((a, b) => a.solution.cost - b.solution.cost);
+  // a rim that holds its pose costs more: χ² with and without cannot be compared
+  const [held, free] = [true, false].map((isHeld) =>
+    distinct(
+      tried
+        .filter((start) => start.isHeld === isHeld)
+        .map(({ attempt }) => solve(attempt, QUICKLY))
+        .filter((solved) => solved !== null)
+        .sort((a, b) => a.solution.cost - b.solution.cost),
+    ),
+  );
+  const candidates = [...held, ...free.slice(0, 1)];
   const samples = quick.outline.length + quick.rim.length;
-  if (quickly.length === 0 || quickly[0].solution.cost > HOPELESS_COST * samples) return null;
+  if (candidates.length === 0 || candidates[0].solution.cost > HOPELESS_COST * samples) return null;
   const carved: Solved[] = [];
-  const candidates = distinct(quickly);
   for (const [k, rough] of candidates.entries()) {
     const placed =
       seen.arrangement !== 'lying'
