@@ -78,14 +78,17 @@ function widestOn({ count, zMm, radiusMm }: ProfileCurve): Places {
     : [{ share: zMm[peak] / heightMm, weight: 1 }];
 }
 
+/** @param places  from the base upwards */
 function meanRadiusMm({ count, zMm, radiusMm }: ProfileCurve, places: Places): number {
-  return places.reduce((sum, { share, weight }) => {
+  let sum = 0;
+  let v = 0;
+  for (const { share, weight } of places) {
     const z = share * zMm[count - 1];
-    let v = 0;
     while (v + 2 < count && zMm[v + 1] < z) v++;
     const along = (z - zMm[v]) / (zMm[v + 1] - zMm[v]);
-    return sum + weight * (radiusMm[v] + along * (radiusMm[v + 1] - radiusMm[v]));
-  }, 0);
+    sum += weight * (radiusMm[v] + along * (radiusMm[v + 1] - radiusMm[v]));
+  }
+  return sum;
 }
 
 /** Wall radius at a height, edges left out, mm. */

@@ -44,7 +44,7 @@ export function learnColours(
   { shadowShare, undersideShare }: Darkness,
 ): ColourModel {
   const [yarnLight, groundLight] = [yarn.map(lightOf), ground.map(lightOf)];
-  const shaded = SHADOW_FACTORS.flatMap((factor) => groundLight.map((light) => scaled(light, factor)));
+  const shaded = inShadow(groundLight);
   const underside = UNDERSIDE_FACTORS.flatMap((factor) => yarnLight.map((light) => scaled(light, factor)));
   const mostlyYarn = MIXTURES.flatMap((share) => mixed(yarnLight, groundLight, share));
   const mostlyGround = MIXTURES.flatMap((share) => mixed(groundLight, yarnLight, share));
@@ -72,8 +72,7 @@ export function learnColours(
 
 /** Share of the table's possible shadows, all depths alike, that a model takes for yarn. */
 export function shadowsTakenForYarn(model: ColourModel, ground: readonly LogColour[]): number {
-  const light = ground.map(lightOf);
-  const shaded = SHADOW_FACTORS.flatMap((factor) => light.map((one) => scaled(one, factor)));
+  const shaded = inShadow(ground.map(lightOf));
   const taken = shaded.filter((one) => {
     const [red, green, blue] = one.map((level) => Math.log(level + DARK_LEVEL));
     return model.evidence(red, green, blue) > 0;
@@ -82,6 +81,10 @@ export function shadowsTakenForYarn(model: ColourModel, ground: readonly LogColo
 }
 
 type Light = readonly [number, number, number];
+
+function inShadow(ground: readonly Light[]): Light[] {
+  return SHADOW_FACTORS.flatMap((factor) => ground.map((light) => scaled(light, factor)));
+}
 
 function lightOf(colour: LogColour): Light {
   return [Math.exp(colour[0]) - DARK_LEVEL, Math.exp(colour[1]) - DARK_LEVEL, Math.exp(colour[2]) - DARK_LEVEL];
