@@ -1,10 +1,15 @@
-import { cardInPhoto } from './card/card-in-photo.ts';
-import { photoTrouble } from './card/photo-trouble.ts';
-import { placeCard } from './card/place-card.ts';
-import { findCoin } from './coin/find-coin.ts';
-import { coinOfRim, placeCoin } from './coin/place-coin.ts';
-import type { CornersPx, ImagePoint } from './frames.ts';
-import { withFullRange } from './full-range.ts';
+import { chooseArrangement } from './container/choose-arrangement.ts';
+import {
+  findingRelativeSd,
+  qualityOfError,
+  WRONG_OUTLINE_RELATIVE_SD,
+  withFindingError,
+} from './container/finding-error.ts';
+import { type ContainerFit, type FitOptions, fitContainer, type PhotoSight } from './container/fit-container.ts';
+import { fitWarnings } from './container/fit-warnings.ts';
+import { toMeasurement } from './container/to-measurement.ts';
+import { focalPriorFromLens } from './geometry/focal-prior.ts';
+import type { CornersPx, ImagePoint } from './geometry/frames.ts';
 import {
   ARRANGEMENTS,
   type Arrangement,
@@ -15,28 +20,23 @@ import {
   problem,
   type Stage,
 } from './measurement.ts';
-import { chooseArrangement } from './model/choose-arrangement.ts';
-import {
-  findingRelativeSd,
-  qualityOfError,
-  WRONG_OUTLINE_RELATIVE_SD,
-  withFindingError,
-} from './model/finding-error.ts';
-import { type ContainerFit, type FitOptions, fitContainer, type PhotoSight } from './model/fit-container.ts';
-import { fitWarnings } from './model/fit-warnings.ts';
-import { focalPriorFromLens } from './model/focal-prior.ts';
-import { toMeasurement } from './model/to-measurement.ts';
+import { type CoarseSighting, coarseSighting } from './network/coarse-sighting.ts';
+import type { OutlineModel } from './network/outline-model.ts';
 import type { Cv } from './opencv/cv.ts';
 import { findOutlines } from './outline/find-outlines.ts';
 import { lookAtTap } from './outline/look-at-tap.ts';
 import { lookCloser } from './outline/look-closer.ts';
 import { outlineFromPolygon } from './outline/outline-from-polygon.ts';
 import { sketchOutline } from './outline/sketch-outline.ts';
-import { type CoarseSighting, coarseSighting } from './outline-model/coarse-sighting.ts';
-import type { OutlineModel } from './outline-model/outline-model.ts';
-import type { FocalPrior, Photo } from './photo.ts';
-import { type FlatReference, ID1_CARD } from './reference.ts';
-import { type RoundReference, squareAbout } from './round-reference.ts';
+import { withFullRange } from './picture/full-range.ts';
+import type { FocalPrior, Photo } from './picture/photo.ts';
+import { photoTrouble } from './picture/photo-trouble.ts';
+import { cardInPhoto } from './reference/card-in-photo.ts';
+import { findCoin } from './reference/find-coin.ts';
+import { placeCard } from './reference/place-card.ts';
+import { coinOfRim, placeCoin } from './reference/place-coin.ts';
+import { type FlatReference, ID1_CARD } from './reference/reference.ts';
+import { type RoundReference, squareAbout } from './reference/round-reference.ts';
 import type { CardSighting, OutlineSighting } from './sighting.ts';
 
 /** What the maker may tell the engine; everything left out is found in the photo. */

@@ -1,8 +1,8 @@
+import { fitSameContainer } from './container/fit-same-container.ts';
+import { type Agreement, DISAGREE_BELOW } from './container/photos-agree.ts';
+import { toMeasurement } from './container/to-measurement.ts';
 import type { Measured } from './measure-photo.ts';
 import { type Measurement, type Problem, problem } from './measurement.ts';
-import { fitSameContainer } from './model/fit-same-container.ts';
-import { type Agreement, DISAGREE_BELOW } from './model/photos-agree.ts';
-import { toMeasurement } from './model/to-measurement.ts';
 
 /** What several photos of one container say together. */
 export interface SameContainer {

@@ -1,5 +1,5 @@
 import type { Estimate } from './estimate.ts';
-import type { CornersPx, ImagePoint } from './frames.ts';
+import type { CornersPx, ImagePoint } from './geometry/frames.ts';
 
 /** How the card lies to the container. */
 export const ARRANGEMENTS = ['standing', 'lying', 'card-on-front', 'card-leaning'] as const;

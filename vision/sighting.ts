@@ -1,4 +1,4 @@
-import type { CornersPx, ImagePoint } from './frames.ts';
+import type { CornersPx, ImagePoint } from './geometry/frames.ts';
 
 /** One side of the reference as seen: edge samples without the rounded corners. */
 export interface CardSide {

@@ -1,4 +1,4 @@
-import type { CornersPx, ImagePoint } from '../vision/frames.ts';
+import type { CornersPx, ImagePoint } from '../vision/geometry/frames.ts';
 import type { Arrangement, Measurement, MeasureResult, Stage } from '../vision/measurement.ts';
 import { NO_TAPE, type Tape } from './keep/records.ts';
 import { cornersOf } from './measure-options.ts';
@@ -17,7 +17,7 @@ export type Screen = Step | (typeof PLACES)[number] | (typeof ASIDES)[number];
 /** What the maker placed or said by hand; null is left to the engine. */
 export interface Edits {
   readonly arrangement: Arrangement | null;
-  /** Name or size of what lies beside it, as vision/reference.ts and round-reference.ts read it. */
+  /** Name or size of what lies beside it, as vision/reference/reference.ts and round-reference.ts read it. */
   readonly reference: string | null;
   /** A point on the coin or disc. */
   readonly referencePx: ImagePoint | null;

@@ -1,8 +1,8 @@
 import { proxy, type Remote, wrap } from 'comlink';
-import type { ImagePoint } from '../vision/frames.ts';
+import type { WorkOptions, WorkPiece, WorkResult, WorkStage } from '../vision/flat-piece/measure-work.ts';
+import type { ImagePoint } from '../vision/geometry/frames.ts';
 import type { MeasureOptions } from '../vision/measure-photo.ts';
 import type { Measurement, MeasureResult, Stage } from '../vision/measurement.ts';
-import type { WorkOptions, WorkPiece, WorkResult, WorkStage } from '../vision/work/measure-work.ts';
 import type { OpenProblem, OpenResult, PhotoFacts, PhotoToMeasure, VisionWorkerApi } from './worker/worker-api.ts';
 
 export type { OpenProblem, PhotoFacts, PhotoToMeasure } from './worker/worker-api.ts';

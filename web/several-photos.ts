@@ -1,7 +1,7 @@
+import { type Agreement, photosAgree } from '../vision/container/photos-agree.ts';
 import type { Estimate } from '../vision/estimate.ts';
 import { estimate } from '../vision/estimate.ts';
 import type { Measurement } from '../vision/measurement.ts';
-import { type Agreement, photosAgree } from '../vision/model/photos-agree.ts';
 import { anyReferenceNamed } from './reference/reference-named.ts';
 
 /**

@@ -1,5 +1,5 @@
 import { type Dispatch, useCallback, useEffect, useMemo, useRef, useState } from 'react';
-import type { CornersPx } from '../vision/frames.ts';
+import type { CornersPx } from '../vision/geometry/frames.ts';
 import type { Measurement, MeasureResult } from '../vision/measurement.ts';
 import { type Action, type AppState, cardPlaces, type Edits, NO_EDITS } from './app-state.ts';
 import { latestWins } from './latest-wins.ts';

@@ -1,7 +1,7 @@
 declare module 'virtual:samples' {
   const names: readonly string[];
   export default names;
-  /** Containers beside a coin or disc, which is named as in vision/round-reference.ts. */
+  /** Containers beside a coin or disc, which is named as in vision/reference/round-reference.ts. */
   export const coinSamples: readonly { readonly name: string; readonly reference: string }[];
   /** Flat work, with what was counted on it. */
   export const workSamples: readonly {
@@ -10,7 +10,7 @@ declare module 'virtual:samples' {
     readonly rounds: number;
     readonly stitches: number;
     readonly rowsRun: 'across' | 'up' | 'longer' | 'shorter' | null;
-    /** A coin or disc, named as in vision/round-reference.ts; null for a card. */
+    /** A coin or disc, named as in vision/reference/round-reference.ts; null for a card. */
     readonly reference: string | null;
   }[];
 }

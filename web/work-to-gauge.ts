@@ -1,8 +1,8 @@
 import { type Gauge, gaugeFromSwatch, type Swatch } from '../sizing/gauge.ts';
 import { type Disc, gaugeFromDisc, type Progress } from '../sizing/replan.ts';
-import type { MeasuredDisc } from '../vision/work/measure-disc.ts';
-import type { MeasuredSwatch } from '../vision/work/measure-swatch.ts';
-import type { MeasuredTube } from '../vision/work/measure-tube.ts';
+import type { MeasuredDisc } from '../vision/flat-piece/measure-disc.ts';
+import type { MeasuredSwatch } from '../vision/flat-piece/measure-swatch.ts';
+import type { MeasuredTube } from '../vision/flat-piece/measure-tube.ts';
 
 /**
  * Photos of work, as the sizing engine takes them. What the maker typed (rounds, stitches) joins what the photo gave.

@@ -5,11 +5,11 @@ import { join } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import { fileURLToPath } from 'node:url';
 import { measurePhoto } from '../../vision/measure-photo.ts';
+import { loadOutlineModel, type OutlineModel } from '../../vision/network/outline-model.ts';
 import type { Cv } from '../../vision/opencv/cv.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
 import { MatScope } from '../../vision/opencv/mat-scope.ts';
-import { loadOutlineModel, type OutlineModel } from '../../vision/outline-model/outline-model.ts';
-import type { Photo } from '../../vision/photo.ts';
+import type { Photo } from '../../vision/picture/photo.ts';
 import { decodePhotoFile } from '../../web/commands/decode-photo-file.ts';
 import { BENCH_SAMPLES, twelveMegapixelFile } from './twelve-megapixels.ts';
 
@@ -17,7 +17,7 @@ const CALLS = ['resizeToWorking', 'resizeToGlance', 'network'] as const;
 type Call = (typeof CALLS)[number];
 const ROUNDS = 3;
 const RUNS = 7;
-const WEIGHTS = 'vision/outline-model/outline-model.onnx';
+const WEIGHTS = 'vision/network/outline-model.onnx';
 const PYTHONS = ['/usr/bin/python3', 'python3'];
 
 /** The same calls on the same picture in our WebAssembly and in native OpenCV, in turns on one machine. */

@@ -1,10 +1,10 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
-import { type Camera, castRay, projectPoint, RAY_SIZE } from '../../vision/model/camera-ray.ts';
-import { cardCornersMm, cardPoses, homography } from '../../vision/model/card-pose.ts';
-import { add, multiply, rotationFromVector, type Vector3 } from '../../vision/model/linear3.ts';
+import { type Camera, castRay, projectPoint, RAY_SIZE } from '../../vision/geometry/camera-ray.ts';
+import { cardCornersMm, cardPoses, homography } from '../../vision/geometry/card-pose.ts';
+import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
+import { add, multiply, rotationFromVector, type Vector3 } from '../../vision/geometry/linear3.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
-import { ID1_CARD } from '../../vision/reference.ts';
+import { ID1_CARD } from '../../vision/reference/reference.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 
 /** The functions of OpenCV 4 (calib3d) that our camera is held against; not part of what the product uses. */

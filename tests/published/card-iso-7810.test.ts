@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { cardCornersMm } from '../../vision/model/card-pose.ts';
-import { ID1_CARD, REFERENCES } from '../../vision/reference.ts';
+import { cardCornersMm } from '../../vision/geometry/card-pose.ts';
+import { ID1_CARD, REFERENCES } from '../../vision/reference/reference.ts';
 
 /** ISO/IEC 7810:2019, format ID-1: nominal sizes; the least and largest of an unused card are from memory. */
 const NOMINAL = { widthMm: 85.6, heightMm: 53.98, thicknessMm: 0.76, cornerRadiusMm: 3.18 };

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { gradientOf, propagatedSd, quadraticForm } from '../../vision/container/container-sizes.ts';
 import { estimate } from '../../vision/estimate.ts';
-import { gradientOf, propagatedSd, quadraticForm } from '../../vision/model/container-sizes.ts';
 
 /** Covariance matrix (row-major) from standard uncertainties and correlations r[i][j], i < j. */
 function covarianceOf(sds: readonly number[], correlation: (i: number, j: number) => number): Float64Array {

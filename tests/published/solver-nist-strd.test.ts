@@ -4,7 +4,7 @@ import {
   invertSymmetric,
   type LeastSquaresProblem,
   leastSquares,
-} from '../../vision/model/least-squares.ts';
+} from '../../vision/geometry/least-squares.ts';
 
 /**
  * Certified values of the NIST Statistical Reference Datasets, non-linear regression

@@ -4,14 +4,15 @@
  * every arrangement and focal case, and on a table beside a coin too: failures, bias, RMSE against the Cramér–Rao bound, coverage of the 95 % intervals.
  * `--turned`: pictures beside a coin, turned by 0 to 330°; nobody says whether the container stands or lies.
  */
+
+import { chooseArrangement } from '../../vision/container/choose-arrangement.ts';
+import { type ContainerFit, fitContainer } from '../../vision/container/fit-container.ts';
+import { isBaseSeen } from '../../vision/container/fit-warnings.ts';
+import { sizeEstimate } from '../../vision/container/size-estimate.ts';
 import { NORMAL_95 } from '../../vision/estimate.ts';
+import { dot, multiply } from '../../vision/geometry/linear3.ts';
 import { ARRANGEMENTS, type Arrangement, ON_ONE_TABLE } from '../../vision/measurement.ts';
-import { chooseArrangement } from '../../vision/model/choose-arrangement.ts';
-import { type ContainerFit, fitContainer } from '../../vision/model/fit-container.ts';
-import { isBaseSeen } from '../../vision/model/fit-warnings.ts';
-import { dot, multiply } from '../../vision/model/linear3.ts';
-import { sizeEstimate } from '../../vision/model/size-estimate.ts';
-import { ROUND_REFERENCES } from '../../vision/round-reference.ts';
+import { ROUND_REFERENCES } from '../../vision/reference/round-reference.ts';
 import { EXIT, numberOption, oneOf, readArguments, runCommand } from '../../web/commands/command-line.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 import { type FocalCase, type SimulatedScene, simulateScene } from '../support/simulated-scene.ts';

@@ -1,6 +1,5 @@
-import { ContainerModel, type Observations } from '../../vision/model/container-model.ts';
-import { quadraticForm } from '../../vision/model/container-sizes.ts';
-import { invertSymmetric } from '../../vision/model/least-squares.ts';
+import { ContainerModel, type Observations } from '../../vision/container/container-model.ts';
+import { quadraticForm } from '../../vision/container/container-sizes.ts';
 import {
   BASE_CENTRE,
   CARD_SHIFT,
@@ -12,8 +11,9 @@ import {
   LOG_TOP_EDGE,
   RADIAL_K1,
   WALL,
-} from '../../vision/model/parameters.ts';
-import { traceVertex } from '../../vision/model/profile-curve.ts';
+} from '../../vision/container/parameters.ts';
+import { traceVertex } from '../../vision/container/profile-curve.ts';
+import { invertSymmetric } from '../../vision/geometry/least-squares.ts';
 import { radiusAt, type SimulatedScene } from '../support/simulated-scene.ts';
 
 export interface Bound {

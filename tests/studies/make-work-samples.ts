@@ -4,9 +4,9 @@
  */
 import { mkdir, writeFile } from 'node:fs/promises';
 import sharp from 'sharp';
-import { ID1_CARD } from '../../vision/reference.ts';
-import { parseRoundReference } from '../../vision/round-reference.ts';
-import type { RowDirection } from '../../vision/work/work-photo.ts';
+import type { RowDirection } from '../../vision/flat-piece/work-photo.ts';
+import { ID1_CARD } from '../../vision/reference/reference.ts';
+import { parseRoundReference } from '../../vision/reference/round-reference.ts';
 import { type FlatWorkPicture, randomScene, takePicture } from '../support/flat-work-pictures.ts';
 import { rowsRun } from '../support/flat-work-scores.ts';
 import { type DiscSpec, outOfRoundnessOf, type RectangleSpec } from '../support/flat-work-shapes.ts';

@@ -5,9 +5,9 @@
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { CornersPx } from '../../vision/frames.ts';
+import { measureWork } from '../../vision/flat-piece/measure-work.ts';
+import type { CornersPx } from '../../vision/geometry/frames.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
-import { measureWork } from '../../vision/work/measure-work.ts';
 import { decodePhotoFile } from '../../web/commands/decode-photo-file.ts';
 
 interface Known {

@@ -1,7 +1,7 @@
 /** What measuring photo after photo does to memory: `npm run study:memory`. */
 import { readFile } from 'node:fs/promises';
+import { loadOutlineModel } from '../../vision/network/outline-model.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
-import { loadOutlineModel } from '../../vision/outline-model/outline-model.ts';
 import { EXIT, numberOption, readArguments, runCommand } from '../../web/commands/command-line.ts';
 import { type MemoryUse, memoryOverPhotos } from '../support/memory-over-photos.ts';
 
@@ -25,7 +25,7 @@ runCommand('study:memory', async () => {
   const photos = numberOption('photos', values.photos, 10, 1e5) ?? 500;
   const seed = numberOption('seed', values.seed, 0, 1e6) ?? 1;
   const { cv } = await loadOpenCv();
-  const engine = { cv, outlineModel: loadOutlineModel(cv, await readFile('vision/outline-model/outline-model.onnx')) };
+  const engine = { cv, outlineModel: loadOutlineModel(cv, await readFile('vision/network/outline-model.onnx')) };
   const uses: MemoryUse[] = [];
   if (!values.json) process.stdout.write('photos  OpenCV objects  OpenCV in use MB  JS heap MB  resident MB\n');
   const every = Math.ceil(photos / 10);

@@ -6,8 +6,8 @@
  */
 import { readFile } from 'node:fs/promises';
 import { parseArgs } from 'node:util';
+import { loadOutlineModel } from '../../vision/network/outline-model.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
-import { loadOutlineModel } from '../../vision/outline-model/outline-model.ts';
 import {
   type CaseScore,
   type SizeScore,
@@ -42,7 +42,7 @@ if (wanted.length > 0)
     'what                                 n  median %   90 %   worst %  95 % interval holds  rms sds\n',
   );
 const { cv } = await loadOpenCv();
-const outlineModel = loadOutlineModel(cv, await readFile('vision/outline-model/outline-model.onnx'));
+const outlineModel = loadOutlineModel(cv, await readFile('vision/network/outline-model.onnx'));
 for (const [name, measure] of wanted) {
   const cases: CaseScore[] = [];
   for (let i = 0; i < Number(values.cases); i++) {

@@ -1,4 +1,4 @@
-import { ID1_CARD } from '../../vision/reference.ts';
+import { ID1_CARD } from '../../vision/reference/reference.ts';
 import { type FlatWorkPicture, randomScene, takePicture } from './flat-work-pictures.ts';
 import type { DiscSpec, RectangleSpec } from './flat-work-shapes.ts';
 import { type SeededRandom, seededRandom } from './seeded-random.ts';

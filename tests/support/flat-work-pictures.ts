@@ -1,9 +1,9 @@
-import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
-import { type Camera, castRay, projectPoint, RAY_SIZE } from '../../vision/model/camera-ray.ts';
-import { cross, dot, multiply, multiplyTransposed, scale, unit, type Vector3 } from '../../vision/model/linear3.ts';
-import type { Photo } from '../../vision/photo.ts';
-import { type FlatReference, ID1_CARD } from '../../vision/reference.ts';
-import type { RoundReference } from '../../vision/round-reference.ts';
+import { type Camera, castRay, projectPoint, RAY_SIZE } from '../../vision/geometry/camera-ray.ts';
+import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
+import { cross, dot, multiply, multiplyTransposed, scale, unit, type Vector3 } from '../../vision/geometry/linear3.ts';
+import type { Photo } from '../../vision/picture/photo.ts';
+import { type FlatReference, ID1_CARD } from '../../vision/reference/reference.ts';
+import type { RoundReference } from '../../vision/reference/round-reference.ts';
 import { type DiscSpec, type FlatShape, flatShape, type RectangleSpec } from './flat-work-shapes.ts';
 import { type SeededRandom, seededRandom } from './seeded-random.ts';
 

@@ -1,8 +1,8 @@
 import type { Estimate } from '../../vision/estimate.ts';
+import { measureWork, type WorkResult } from '../../vision/flat-piece/measure-work.ts';
+import { gaugeFromDisc, gaugeFromSwatch, type ValueSd, type WorkGauge } from '../../vision/flat-piece/work-gauge.ts';
+import type { RowDirection } from '../../vision/flat-piece/work-photo.ts';
 import type { Engine } from '../../vision/measure-photo.ts';
-import { measureWork, type WorkResult } from '../../vision/work/measure-work.ts';
-import { gaugeFromDisc, gaugeFromSwatch, type ValueSd, type WorkGauge } from '../../vision/work/work-gauge.ts';
-import type { RowDirection } from '../../vision/work/work-photo.ts';
 import { type Hand, photographed, randomDisc, randomRectangle } from './flat-work-cases.ts';
 import type { FlatWorkPicture } from './flat-work-pictures.ts';
 import { outOfRoundnessOf, type RectangleSpec } from './flat-work-shapes.ts';

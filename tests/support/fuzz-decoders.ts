@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type Engine, measurePhoto } from '../../vision/measure-photo.ts';
 import type { MeasureResult } from '../../vision/measurement.ts';
-import type { Photo } from '../../vision/photo.ts';
+import type { Photo } from '../../vision/picture/photo.ts';
 import { decodePhotoFile } from '../../web/commands/decode-photo-file.ts';
 import { mutate, seedFiles } from './mutated-files.ts';
 import { seededRandom } from './seeded-random.ts';

@@ -1,10 +1,9 @@
-import { type CoinView, coinSighting } from '../../vision/coin/coin-sighting.ts';
-import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
-import type { Arrangement } from '../../vision/measurement.ts';
-import { type Camera, projectPoint } from '../../vision/model/camera-ray.ts';
-import { cameraPoint } from '../../vision/model/container-model.ts';
-import type { PhotoSight } from '../../vision/model/fit-container.ts';
-import { focalPriorFromLens, principalPointSdPx } from '../../vision/model/focal-prior.ts';
+import { cameraPoint } from '../../vision/container/container-model.ts';
+import type { PhotoSight } from '../../vision/container/fit-container.ts';
+import { projectSolidOutline, type View } from '../../vision/container/project-model-outline.ts';
+import { type Camera, projectPoint } from '../../vision/geometry/camera-ray.ts';
+import { focalPriorFromLens, principalPointSdPx } from '../../vision/geometry/focal-prior.ts';
+import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
 import {
   add,
   cross,
@@ -16,11 +15,12 @@ import {
   subtract,
   unit,
   type Vector3,
-} from '../../vision/model/linear3.ts';
-import { projectSolidOutline, type View } from '../../vision/model/project-model-outline.ts';
-import type { Polyline } from '../../vision/model/solid-of-revolution.ts';
-import { type FlatReference, ID1_CARD } from '../../vision/reference.ts';
-import { type RoundReference, squareAbout } from '../../vision/round-reference.ts';
+} from '../../vision/geometry/linear3.ts';
+import type { Polyline } from '../../vision/geometry/solid-of-revolution.ts';
+import type { Arrangement } from '../../vision/measurement.ts';
+import { type CoinView, coinSighting } from '../../vision/reference/coin-sighting.ts';
+import { type FlatReference, ID1_CARD } from '../../vision/reference/reference.ts';
+import { type RoundReference, squareAbout } from '../../vision/reference/round-reference.ts';
 import type { CardSide, CardSighting, OutlinePoint } from '../../vision/sighting.ts';
 import { type SeededRandom, seededRandom } from './seeded-random.ts';
 

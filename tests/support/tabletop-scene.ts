@@ -1,4 +1,4 @@
-import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
+import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
 
 /** A frustum standing at the origin of a table (z up), a bank card lying on it, and a camera looking at both. */
 export interface TabletopScene {

@@ -1,4 +1,4 @@
-import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
+import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
 import { readTruth, type Truth } from '../../web/commands/truth.ts';
 
 /** The truth beside a sample photo, card and outline included. */

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Estimate } from '../../vision/estimate.ts';
-import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
+import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
 import { type Engine, measurePhoto } from '../../vision/measure-photo.ts';
 import type { MeasureResult, ProblemCode } from '../../vision/measurement.ts';
 import { resultFaults } from '../support/fuzz-decoders.ts';

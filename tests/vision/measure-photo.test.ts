@@ -2,13 +2,13 @@ import { readdirSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Estimate } from '../../vision/estimate.ts';
-import type { CornersPx } from '../../vision/frames.ts';
+import type { CornersPx } from '../../vision/geometry/frames.ts';
 import { type Engine, measureAndFit, measurePhoto } from '../../vision/measure-photo.ts';
 import type { Measurement } from '../../vision/measurement.ts';
+import { loadOutlineModel } from '../../vision/network/outline-model.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
 import { liveOpenCvObjects } from '../../vision/opencv/mat-scope.ts';
-import { loadOutlineModel } from '../../vision/outline-model/outline-model.ts';
-import type { Photo } from '../../vision/photo.ts';
+import type { Photo } from '../../vision/picture/photo.ts';
 import { decodePhotoFile } from '../../web/commands/decode-photo-file.ts';
 import { readTruth } from '../../web/commands/truth.ts';
 
@@ -17,7 +17,7 @@ let engine: Engine;
 
 beforeAll(async () => {
   const { cv } = await loadOpenCv();
-  engine = { cv, outlineModel: loadOutlineModel(cv, await readFile('vision/outline-model/outline-model.onnx')) };
+  engine = { cv, outlineModel: loadOutlineModel(cv, await readFile('vision/network/outline-model.onnx')) };
 });
 
 describe('measurePhoto on the sample photos (exact truth beside each)', () => {

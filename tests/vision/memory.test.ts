@@ -1,12 +1,12 @@
 import { readFile } from 'node:fs/promises';
 import { expect, it } from 'vitest';
+import { loadOutlineModel } from '../../vision/network/outline-model.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
-import { loadOutlineModel } from '../../vision/outline-model/outline-model.ts';
 import { type MemoryUse, memoryOverPhotos } from '../support/memory-over-photos.ts';
 
 it('measuring photo after photo leaves no OpenCV object behind and lets no heap grow', async () => {
   const { cv } = await loadOpenCv();
-  const outlineModel = loadOutlineModel(cv, await readFile('vision/outline-model/outline-model.onnx'));
+  const outlineModel = loadOutlineModel(cv, await readFile('vision/network/outline-model.onnx'));
   const uses: MemoryUse[] = [];
   const options = { photos: 16, every: 8, longSidePx: 1000, seed: 3 };
   for await (const use of memoryOverPhotos({ cv, outlineModel }, options)) uses.push(use);

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { checkContainer } from '../../sizing/container.ts';
-import { ID1_CARD } from '../../vision/reference.ts';
+import { ID1_CARD } from '../../vision/reference/reference.ts';
 import { measurementToContainer } from '../../web/measurement-to-container.ts';
 import { measuredResult } from '../support/measured-result.ts';
 

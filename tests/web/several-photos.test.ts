@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { estimate } from '../../vision/estimate.ts';
-import { ID1_CARD } from '../../vision/reference.ts';
+import { ID1_CARD } from '../../vision/reference/reference.ts';
 import { agreementOf, combinedMeasurement } from '../../web/several-photos.ts';
 import { measuredResult } from '../support/measured-result.ts';
 

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { defaultGauge } from '../../sizing/gauge.ts';
 import { estimate } from '../../vision/estimate.ts';
-import type { MeasuredDisc } from '../../vision/work/measure-disc.ts';
-import type { MeasuredSwatch } from '../../vision/work/measure-swatch.ts';
-import type { MeasuredTube } from '../../vision/work/measure-tube.ts';
+import type { MeasuredDisc } from '../../vision/flat-piece/measure-disc.ts';
+import type { MeasuredSwatch } from '../../vision/flat-piece/measure-swatch.ts';
+import type { MeasuredTube } from '../../vision/flat-piece/measure-tube.ts';
 import {
   discFromPhoto,
   gaugeAfterDiscPhoto,

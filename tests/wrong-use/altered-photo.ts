@@ -1,5 +1,5 @@
-import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
-import type { Photo } from '../../vision/photo.ts';
+import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
+import type { Photo } from '../../vision/picture/photo.ts';
 
 type Colour = readonly [red: number, green: number, blue: number];
 

@@ -1,4 +1,4 @@
-import type { Photo } from '../../vision/photo.ts';
+import type { Photo } from '../../vision/picture/photo.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 
 type Point = readonly [xMm: number, yMm: number, zMm: number];

@@ -1,12 +1,12 @@
 import { readFile } from 'node:fs/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { CornersPx } from '../../vision/frames.ts';
+import type { CornersPx } from '../../vision/geometry/frames.ts';
 import { type Engine, measurePhoto } from '../../vision/measure-photo.ts';
 import type { MeasureResult, ProblemCode } from '../../vision/measurement.ts';
+import { loadOutlineModel } from '../../vision/network/outline-model.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
-import { loadOutlineModel } from '../../vision/outline-model/outline-model.ts';
-import type { Photo } from '../../vision/photo.ts';
-import { ID1_CARD } from '../../vision/reference.ts';
+import type { Photo } from '../../vision/picture/photo.ts';
+import { ID1_CARD } from '../../vision/reference/reference.ts';
 import { decodePhotoFile } from '../../web/commands/decode-photo-file.ts';
 import { type SampleTruth, sampleTruth } from '../support/truth.ts';
 import { bent, colourOnPlane, cropped, mirrored, painted, redrawn } from './altered-photo.ts';
@@ -51,7 +51,7 @@ const drawn = new Map<string, Photo>();
 
 beforeAll(async () => {
   const { cv } = await loadOpenCv();
-  engine = { cv, outlineModel: loadOutlineModel(cv, await readFile('vision/outline-model/outline-model.onnx')) };
+  engine = { cv, outlineModel: loadOutlineModel(cv, await readFile('vision/network/outline-model.onnx')) };
   truth = await sampleTruth(SAMPLE);
   const photo = await decodePhotoFile(`sample-images/${SAMPLE}.jpg`);
   if (!photo) throw new Error(`${SAMPLE} is no photo`);

@@ -1,9 +1,9 @@
-import type { ImagePoint } from '../frames.ts';
-import type { Camera } from '../model/camera-ray.ts';
-import { type CardPose, cardPoses, focalFromCard } from '../model/card-pose.ts';
-import { multiply, type Vector3 } from '../model/linear3.ts';
-import type { FocalPrior } from '../photo.ts';
-import type { FlatReference } from '../reference.ts';
+import type { Camera } from '../geometry/camera-ray.ts';
+import { type CardPose, cardPoses, focalFromCard } from '../geometry/card-pose.ts';
+import type { ImagePoint } from '../geometry/frames.ts';
+import { multiply, type Vector3 } from '../geometry/linear3.ts';
+import type { FocalPrior } from '../picture/photo.ts';
+import type { FlatReference } from '../reference/reference.ts';
 import type { CardSighting } from '../sighting.ts';
 
 /** The camera and the card before the container is known: good enough to look along the right directions. */

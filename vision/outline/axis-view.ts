@@ -1,6 +1,6 @@
-import type { ImagePoint } from '../frames.ts';
-import type { Camera } from '../model/camera-ray.ts';
-import { cross, dot, norm, scale, subtract, unit, type Vector3 } from '../model/linear3.ts';
+import type { Camera } from '../geometry/camera-ray.ts';
+import type { ImagePoint } from '../geometry/frames.ts';
+import { cross, dot, norm, scale, subtract, unit, type Vector3 } from '../geometry/linear3.ts';
 
 /**
  * The photo as seen around an axis direction: columns are azimuths about that direction through the camera's centre,

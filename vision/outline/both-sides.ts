@@ -1,7 +1,7 @@
-import type { ImagePoint } from '../frames.ts';
-import { projectPoint } from '../model/camera-ray.ts';
-import { cameraPoint } from '../model/container-model.ts';
-import type { ContainerFit } from '../model/fit-container.ts';
+import { cameraPoint } from '../container/container-model.ts';
+import type { ContainerFit } from '../container/fit-container.ts';
+import { projectPoint } from '../geometry/camera-ray.ts';
+import type { ImagePoint } from '../geometry/frames.ts';
 import type { LocatedPoint } from './doubtful-points.ts';
 
 /** An edge with the height over the base where it was expected, mm. */

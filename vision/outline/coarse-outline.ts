@@ -1,12 +1,12 @@
-import type { ImagePoint } from '../frames.ts';
-import type { Camera } from '../model/camera-ray.ts';
-import type { Vector3 } from '../model/linear3.ts';
-import type { CoarseMask } from '../outline-model/coarse-sighting.ts';
+import type { Camera } from '../geometry/camera-ray.ts';
+import type { ImagePoint } from '../geometry/frames.ts';
+import type { Vector3 } from '../geometry/linear3.ts';
+import { signedDistance } from '../geometry/polygon.ts';
+import type { CoarseMask } from '../network/coarse-sighting.ts';
+import type { Picture } from '../picture/picture.ts';
 import { type AxisView, axisView } from './axis-view.ts';
 import { halfOutlineOfCut } from './half-outline.ts';
 import { type MaskShape, maskAt } from './mask-shape.ts';
-import type { Picture } from './picture.ts';
-import { signedDistance } from './polygon.ts';
 import type { ViewOutline } from './refine-in-view.ts';
 import { colourEvidence } from './region-colours.ts';
 import { type SymmetricCut, symmetricCut } from './symmetric-cut.ts';

@@ -1,4 +1,4 @@
-import type { CornersPx, ImagePoint } from '../frames.ts';
+import type { CornersPx, ImagePoint } from '../geometry/frames.ts';
 import type { OutlinePoint } from '../sighting.ts';
 
 /** A located edge with the place it was expected at. */

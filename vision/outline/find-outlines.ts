@@ -1,15 +1,17 @@
-import type { ImagePoint } from '../frames.ts';
+import { sizesApart } from '../container/container-sizes.ts';
+import { findingRelativeSd, qualityOfError, UNCERTAIN_RELATIVE_SD } from '../container/finding-error.ts';
+import type { ContainerFit } from '../container/fit-container.ts';
+import type { Camera } from '../geometry/camera-ray.ts';
+import type { CardPose } from '../geometry/card-pose.ts';
+import type { ImagePoint } from '../geometry/frames.ts';
+import { cross, dot, scale, unit, type Vector3 } from '../geometry/linear3.ts';
+import { longSideOf, resample, signedDistance } from '../geometry/polygon.ts';
 import type { Arrangement, ProblemCode } from '../measurement.ts';
-import type { Camera } from '../model/camera-ray.ts';
-import type { CardPose } from '../model/card-pose.ts';
-import { sizesApart } from '../model/container-sizes.ts';
-import { findingRelativeSd, qualityOfError, UNCERTAIN_RELATIVE_SD } from '../model/finding-error.ts';
-import type { ContainerFit } from '../model/fit-container.ts';
-import { cross, dot, scale, unit, type Vector3 } from '../model/linear3.ts';
+import type { CoarseSighting } from '../network/coarse-sighting.ts';
 import type { Cv } from '../opencv/cv.ts';
-import type { CoarseSighting } from '../outline-model/coarse-sighting.ts';
-import type { FocalPrior, Photo } from '../photo.ts';
-import type { FlatReference } from '../reference.ts';
+import type { FocalPrior, Photo } from '../picture/photo.ts';
+import { type Picture, shrinkPhotoTo } from '../picture/picture.ts';
+import type { FlatReference } from '../reference/reference.ts';
 import type { CardSighting, OutlinePoint, OutlineSighting } from '../sighting.ts';
 import { type CardView, cardDirection, cardNormal, viewFromCard } from './axis-directions.ts';
 import { imageFromView } from './axis-view.ts';
@@ -18,8 +20,6 @@ import { wholeOutline } from './half-outline.ts';
 import type { MaskPreference } from './mask-costs.ts';
 import { chosenShape, type MaskShape, maskShapes } from './mask-shape.ts';
 import { judgeOutline, type OutlineEvidence, type OutlineVerdict, outlineEvidence } from './outline-evidence.ts';
-import { type Picture, shrinkPhotoTo } from './picture.ts';
-import { longSideOf, resample, signedDistance } from './polygon.ts';
 import type { ViewRefinement } from './refine-in-view.ts';
 import {
   type RoughOutline,

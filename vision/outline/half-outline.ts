@@ -1,5 +1,5 @@
-import type { ImagePoint } from '../frames.ts';
-import { resample } from './polygon.ts';
+import type { ImagePoint } from '../geometry/frames.ts';
+import { resample } from '../geometry/polygon.ts';
 import type { SymmetricCut } from './symmetric-cut.ts';
 
 /**

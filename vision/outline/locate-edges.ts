@@ -1,4 +1,4 @@
-import type { Photo } from '../photo.ts';
+import type { Photo } from '../picture/photo.ts';
 import type { OutlinePoint } from '../sighting.ts';
 import type { BorderSample } from './border-profiles.ts';
 

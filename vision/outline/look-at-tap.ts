@@ -1,13 +1,8 @@
-import type { ImagePoint } from '../frames.ts';
-import {
-  type CoarseMask,
-  type CoarsePoint,
-  type CoarseSighting,
-  coarseSighting,
-} from '../outline-model/coarse-sighting.ts';
-import type { OutlineModel } from '../outline-model/outline-model.ts';
-import type { Photo } from '../photo.ts';
-import { cutOut } from './cut-out.ts';
+import type { ImagePoint } from '../geometry/frames.ts';
+import { type CoarseMask, type CoarsePoint, type CoarseSighting, coarseSighting } from '../network/coarse-sighting.ts';
+import type { OutlineModel } from '../network/outline-model.ts';
+import { cutOut } from '../picture/cut-out.ts';
+import type { Photo } from '../picture/photo.ts';
 import { maskAt } from './mask-shape.ts';
 
 /** Cut-outs round the tap that are looked at, as shares of the photo's long side. */

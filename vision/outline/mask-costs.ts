@@ -1,5 +1,5 @@
-import type { ImagePoint } from '../frames.ts';
-import type { CoarseMask } from '../outline-model/coarse-sighting.ts';
+import type { ImagePoint } from '../geometry/frames.ts';
+import type { CoarseMask } from '../network/coarse-sighting.ts';
 import { maskAt } from './mask-shape.ts';
 
 /** What a coarse mask says about the border, as a soft preference beside the picture's edges. */

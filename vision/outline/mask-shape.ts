@@ -1,5 +1,5 @@
-import type { ImagePoint } from '../frames.ts';
-import type { CoarseMask } from '../outline-model/coarse-sighting.ts';
+import type { ImagePoint } from '../geometry/frames.ts';
+import type { CoarseMask } from '../network/coarse-sighting.ts';
 
 /** Probability at a photo position, bilinear; 0 beyond the mask. */
 export function maskAt(mask: CoarseMask, [xPx, yPx]: ImagePoint): number {

@@ -1,13 +1,13 @@
-import type { CornersPx, ImagePoint } from '../frames.ts';
+import { cardOverlap } from '../container/choose-arrangement.ts';
+import { wallAt } from '../container/container-sizes.ts';
+import { qualityOfError, UNCERTAIN_RELATIVE_SD } from '../container/finding-error.ts';
+import type { CornersPx, ImagePoint } from '../geometry/frames.ts';
+import { longSideOf } from '../geometry/polygon.ts';
 import type { ProblemCode } from '../measurement.ts';
-import { cardOverlap } from '../model/choose-arrangement.ts';
-import { wallAt } from '../model/container-sizes.ts';
-import { qualityOfError, UNCERTAIN_RELATIVE_SD } from '../model/finding-error.ts';
-import type { CoarseSighting } from '../outline-model/coarse-sighting.ts';
-import type { Photo } from '../photo.ts';
+import type { CoarseSighting } from '../network/coarse-sighting.ts';
+import type { Photo } from '../picture/photo.ts';
 import { REACH as MASK_REACH, maskBorder } from './mask-doubt.ts';
 import { maskShapes } from './mask-shape.ts';
-import { longSideOf } from './polygon.ts';
 import type { ModelRefinement } from './refine-with-model.ts';
 import type { SnappedSample } from './snap-to-border.ts';
 

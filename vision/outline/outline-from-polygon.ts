@@ -1,4 +1,4 @@
-import type { CornersPx, ImagePoint } from '../frames.ts';
+import type { CornersPx, ImagePoint } from '../geometry/frames.ts';
 import type { OutlinePoint, OutlineSighting } from '../sighting.ts';
 
 export interface PolygonOutlineOptions {

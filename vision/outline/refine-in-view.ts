@@ -1,5 +1,7 @@
-import type { ImagePoint } from '../frames.ts';
-import { add, cross, dot, scale, unit, type Vector3 } from '../model/linear3.ts';
+import type { ImagePoint } from '../geometry/frames.ts';
+import { add, cross, dot, scale, unit, type Vector3 } from '../geometry/linear3.ts';
+import { resample, signedDistance } from '../geometry/polygon.ts';
+import type { Picture } from '../picture/picture.ts';
 import { type AxisView, axisView, imageFromView, viewFromImage } from './axis-view.ts';
 import {
   type BorderSample,
@@ -12,8 +14,6 @@ import {
 import { cheapestPath } from './cheapest-path.ts';
 import { type HalfOutline, halfNormals, smoothHalf } from './half-outline.ts';
 import { addMaskCosts, type MaskPreference } from './mask-costs.ts';
-import type { Picture } from './picture.ts';
-import { resample, signedDistance } from './polygon.ts';
 import { sampleColour } from './view-picture.ts';
 import { smoothWeighted } from './weighted-smoothing.ts';
 

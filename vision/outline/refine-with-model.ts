@@ -1,8 +1,10 @@
-import type { ImagePoint } from '../frames.ts';
+import { type ContainerFit, fitContainer, type PhotoSight } from '../container/fit-container.ts';
+import { projectModelOutline } from '../container/project-model-outline.ts';
+import type { ImagePoint } from '../geometry/frames.ts';
+import { longSideOf, signedDistance } from '../geometry/polygon.ts';
 import type { Arrangement, ProblemCode } from '../measurement.ts';
-import { type ContainerFit, fitContainer, type PhotoSight } from '../model/fit-container.ts';
-import { projectModelOutline } from '../model/project-model-outline.ts';
-import type { Photo } from '../photo.ts';
+import type { Photo } from '../picture/photo.ts';
+import type { Picture } from '../picture/picture.ts';
 import type { OutlinePoint, OutlineSighting } from '../sighting.ts';
 import type { BorderSample } from './border-profiles.ts';
 import { type WallPoint, withSideDoubt } from './both-sides.ts';
@@ -11,8 +13,6 @@ import { inOrder } from './in-order.ts';
 import { locateEdges } from './locate-edges.ts';
 import type { MaskPreference } from './mask-costs.ts';
 import { pointsFromMask, withMaskDoubt } from './mask-doubt.ts';
-import type { Picture } from './picture.ts';
-import { longSideOf, signedDistance } from './polygon.ts';
 import { SNAP_TAPS, type SnappedSample, snapToBorder } from './snap-to-border.ts';
 
 /** No container fits the outline, and why. */

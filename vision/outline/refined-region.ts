@@ -1,9 +1,9 @@
-import type { Camera } from '../model/camera-ray.ts';
-import type { Vector3 } from '../model/linear3.ts';
-import type { CoarseMask } from '../outline-model/coarse-sighting.ts';
+import type { Camera } from '../geometry/camera-ray.ts';
+import type { Vector3 } from '../geometry/linear3.ts';
+import type { CoarseMask } from '../network/coarse-sighting.ts';
+import type { Picture } from '../picture/picture.ts';
 import { outlineFromMask } from './coarse-outline.ts';
 import type { MaskShape } from './mask-shape.ts';
-import type { Picture } from './picture.ts';
 import { carriedOver, type RefineSettings, refineInView, type ViewRefinement } from './refine-in-view.ts';
 
 /** A region to start from and the axis direction to look about. */

@@ -1,4 +1,4 @@
-import { colourShares } from '../colour-shares.ts';
+import { colourShares } from '../picture/colour-shares.ts';
 import type { ViewPicture } from './view-picture.ts';
 
 const BINS = 16;

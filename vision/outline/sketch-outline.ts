@@ -1,14 +1,14 @@
-import type { ImagePoint } from '../frames.ts';
-import type { Camera } from '../model/camera-ray.ts';
-import { cross, unit, type Vector3 } from '../model/linear3.ts';
+import type { Camera } from '../geometry/camera-ray.ts';
+import type { ImagePoint } from '../geometry/frames.ts';
+import { cross, unit, type Vector3 } from '../geometry/linear3.ts';
+import type { CoarseSighting } from '../network/coarse-sighting.ts';
 import type { Cv } from '../opencv/cv.ts';
-import type { CoarseSighting } from '../outline-model/coarse-sighting.ts';
-import type { FocalPrior, Photo } from '../photo.ts';
+import type { FocalPrior, Photo } from '../picture/photo.ts';
+import { shrinkPhotoTo } from '../picture/picture.ts';
 import { imageFromView } from './axis-view.ts';
 import { classicalRegionsAbout } from './classical-regions.ts';
 import { wholeOutline } from './half-outline.ts';
 import { chosenShape, type MaskShape, maskShapes } from './mask-shape.ts';
-import { shrinkPhotoTo } from './picture.ts';
 import { FINE_LONG_SIDE, type Region, refinedRegion, WORKING_LONG_SIDE } from './refined-region.ts';
 
 export interface SketchHints {

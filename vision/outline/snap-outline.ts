@@ -1,13 +1,13 @@
-import type { ImagePoint } from '../frames.ts';
+import type { ImagePoint } from '../geometry/frames.ts';
+import { longSideOf, resample, signedArea } from '../geometry/polygon.ts';
 import type { Cv } from '../opencv/cv.ts';
-import type { Photo } from '../photo.ts';
+import type { Photo } from '../picture/photo.ts';
+import { shrinkPhotoTo } from '../picture/picture.ts';
 import type { OutlinePoint, OutlineSighting } from '../sighting.ts';
 import type { BorderSample } from './border-profiles.ts';
 import { type LocatedPoint, withLocalScatter } from './doubtful-points.ts';
 import { inOrder } from './in-order.ts';
 import { locateEdges } from './locate-edges.ts';
-import { shrinkPhotoTo } from './picture.ts';
-import { longSideOf, resample, signedArea } from './polygon.ts';
 import { snapToBorder } from './snap-to-border.ts';
 
 export interface SnapOptions {

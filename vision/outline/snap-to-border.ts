@@ -1,4 +1,6 @@
-import type { ImagePoint } from '../frames.ts';
+import type { ImagePoint } from '../geometry/frames.ts';
+import { signedDistance } from '../geometry/polygon.ts';
+import type { Picture } from '../picture/picture.ts';
 import {
   type BorderSample,
   borderCosts,
@@ -9,8 +11,6 @@ import {
 } from './border-profiles.ts';
 import { cheapestPath } from './cheapest-path.ts';
 import { addMaskCosts, type MaskPreference } from './mask-costs.ts';
-import type { Picture } from './picture.ts';
-import { signedDistance } from './polygon.ts';
 import { sampleColour } from './view-picture.ts';
 
 /** Where one piece of an expected outline really runs. */

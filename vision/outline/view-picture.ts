@@ -1,6 +1,6 @@
-import type { ImagePoint } from '../frames.ts';
+import type { ImagePoint } from '../geometry/frames.ts';
+import type { Picture } from '../picture/picture.ts';
 import { type AxisView, imageFromView } from './axis-view.ts';
-import type { Picture } from './picture.ts';
 
 /** The photo drawn in an axis view: three opponent colour planes (brightness, red-green, yellow-blue), row by row. */
 export interface ViewPicture {

@@ -1,5 +1,5 @@
 import { type Dispatch, useEffect, useRef, useState } from 'react';
-import type { ImagePoint } from '../../vision/frames.ts';
+import type { ImagePoint } from '../../vision/geometry/frames.ts';
 import {
   ARRANGEMENTS,
   type Arrangement,

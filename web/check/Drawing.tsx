@@ -1,5 +1,5 @@
-import { rimInSquare } from '../../vision/coin/place-coin.ts';
-import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
+import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
+import { rimInSquare } from '../../vision/reference/place-coin.ts';
 
 interface DrawingProps {
   readonly cornersPx: CornersPx | null;

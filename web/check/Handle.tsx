@@ -1,6 +1,6 @@
 import { useDrag } from '@use-gesture/react';
 import type { KeyboardEvent } from 'react';
-import type { ImagePoint } from '../../vision/frames.ts';
+import type { ImagePoint } from '../../vision/geometry/frames.ts';
 import { useText } from '../text/text.ts';
 import { screenFromImage, type View } from './view-transform.ts';
 

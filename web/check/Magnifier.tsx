@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react';
-import type { ImagePoint } from '../../vision/frames.ts';
+import type { ImagePoint } from '../../vision/geometry/frames.ts';
 import { screenFromImage, type View } from './view-transform.ts';
 
 interface MagnifierProps {

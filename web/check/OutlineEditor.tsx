@@ -1,5 +1,5 @@
 import { useMemo, useRef, useState } from 'react';
-import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
+import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
 import type { Edits } from '../app-state.ts';
 import { useText } from '../text/text.ts';
 import type { JobWork } from '../use-job.ts';

@@ -1,6 +1,6 @@
 import { createUseGesture, dragAction, pinchAction, wheelAction } from '@use-gesture/react';
 import { type ReactNode, useEffect, useRef, useState } from 'react';
-import type { ImagePoint } from '../../vision/frames.ts';
+import type { ImagePoint } from '../../vision/geometry/frames.ts';
 import { Icon } from '../look/Icon.tsx';
 import { useText } from '../text/text.ts';
 import { fitAround, fitView, imageFromScreen, panBy, type Size, type View, zoomAbout } from './view-transform.ts';

@@ -1,4 +1,4 @@
-import type { ImagePoint } from '../../vision/frames.ts';
+import type { ImagePoint } from '../../vision/geometry/frames.ts';
 
 /** Handles around an outline: enough to follow a shoulder and a rim, few enough for thumbs. */
 export const HANDLE_COUNT = 12;

@@ -1,4 +1,4 @@
-import type { ImagePoint } from '../../vision/frames.ts';
+import type { ImagePoint } from '../../vision/geometry/frames.ts';
 import { bendWeights } from './bend-outline.ts';
 
 /** Beyond this share of a bend's height its points lie fully on the edge; towards its ends they blend into the rest. */

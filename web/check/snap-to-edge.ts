@@ -1,4 +1,4 @@
-import type { ImagePoint } from '../../vision/frames.ts';
+import type { ImagePoint } from '../../vision/geometry/frames.ts';
 
 /** Part of the photo in grey, row by row, 0..255. */
 export interface GreyPatch {

@@ -1,4 +1,4 @@
-import type { CornersPx } from '../../vision/frames.ts';
+import type { CornersPx } from '../../vision/geometry/frames.ts';
 
 /** The square about a coin lying in the lower left of the photo, to be pulled onto the real one. */
 export function startingCoin(photo: { readonly widthPx: number; readonly heightPx: number }): CornersPx {

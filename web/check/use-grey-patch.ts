@@ -1,5 +1,5 @@
 import { useEffect, useRef } from 'react';
-import type { ImagePoint } from '../../vision/frames.ts';
+import type { ImagePoint } from '../../vision/geometry/frames.ts';
 import type { GreyPatch } from './snap-to-edge.ts';
 
 /** Reads the part of the photo around some points; null while the photo is not there. */

@@ -1,4 +1,4 @@
-import type { ImagePoint } from '../../vision/frames.ts';
+import type { ImagePoint } from '../../vision/geometry/frames.ts';
 
 /** CSS px inside the canvas element, (0,0) = its top-left corner. */
 export type ScreenPoint = readonly [xCss: number, yCss: number];

@@ -1,5 +1,5 @@
 import type { Estimate } from '../../vision/estimate.ts';
-import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
+import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
 import { ARRANGEMENTS, type Arrangement } from '../../vision/measurement.ts';
 import type { MeasureLine } from './measure-line.ts';
 import type { Truth } from './truth.ts';

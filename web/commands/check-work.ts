@@ -1,6 +1,4 @@
 import type { Estimate } from '../../vision/estimate.ts';
-import { problem } from '../../vision/measurement.ts';
-import { ID1_CARD } from '../../vision/reference.ts';
 import {
   measureWork,
   type PlacedRound,
@@ -8,8 +6,10 @@ import {
   type WorkOptions,
   type WorkPiece,
   type WorkResult,
-} from '../../vision/work/measure-work.ts';
-import { ROW_DIRECTIONS } from '../../vision/work/work-photo.ts';
+} from '../../vision/flat-piece/measure-work.ts';
+import { ROW_DIRECTIONS } from '../../vision/flat-piece/work-photo.ts';
+import { problem } from '../../vision/measurement.ts';
+import { ID1_CARD } from '../../vision/reference/reference.ts';
 import { typedLengthMm } from '../typed-number.ts';
 import {
   cornersOption,

@@ -1,7 +1,7 @@
 import { type ParseArgsConfig, parseArgs } from 'node:util';
-import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
-import { type FlatReference, parseReference } from '../../vision/reference.ts';
-import { parseRoundReference, ROUND_REFERENCES, type RoundReference } from '../../vision/round-reference.ts';
+import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
+import { type FlatReference, parseReference } from '../../vision/reference/reference.ts';
+import { parseRoundReference, ROUND_REFERENCES, type RoundReference } from '../../vision/reference/round-reference.ts';
 
 /** Exit codes every command keeps to. */
 export const EXIT = { done: 0, refused: 1, usage: 2 } as const;

@@ -1,6 +1,6 @@
 import { basename } from 'node:path';
 import sharp from 'sharp';
-import type { ImagePoint } from '../../vision/frames.ts';
+import type { ImagePoint } from '../../vision/geometry/frames.ts';
 import type { MeasureLine } from './measure-line.ts';
 import type { Truth } from './truth.ts';
 

@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import sharp from 'sharp';
-import { lensFactsFromFile } from '../../vision/lens-facts.ts';
-import type { Photo } from '../../vision/photo.ts';
+import { lensFactsFromFile } from '../../vision/picture/lens-facts.ts';
+import type { Photo } from '../../vision/picture/photo.ts';
 
 /** Larger pictures are refused before they are unpacked. */
 const MAX_PIXELS = 100e6;

@@ -1,5 +1,5 @@
 import { readFile } from 'node:fs/promises';
-import type { ImagePoint } from '../../vision/frames.ts';
+import type { ImagePoint } from '../../vision/geometry/frames.ts';
 import type { MeasureOptions } from '../../vision/measure-photo.ts';
 import { ARRANGEMENTS } from '../../vision/measurement.ts';
 import {

@@ -1,15 +1,15 @@
 import { readFile } from 'node:fs/promises';
 import { type Engine, type Measured, measureAndFit } from '../../vision/measure-photo.ts';
 import { type MeasureResult, problem } from '../../vision/measurement.ts';
+import { loadOutlineModel } from '../../vision/network/outline-model.ts';
 import { cvError } from '../../vision/opencv/cv-error.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
-import { loadOutlineModel } from '../../vision/outline-model/outline-model.ts';
-import { ID1_CARD } from '../../vision/reference.ts';
+import { ID1_CARD } from '../../vision/reference/reference.ts';
 import { decodePhotoFile } from './decode-photo-file.ts';
 import type { MeasureJob } from './measure-files.ts';
 import { type MeasureLine, measureLine } from './measure-line.ts';
 
-const weightsFile = new URL('../../vision/outline-model/outline-model.onnx', import.meta.url);
+const weightsFile = new URL('../../vision/network/outline-model.onnx', import.meta.url);
 let loading: Promise<Engine> | null = null;
 
 export async function loadEngine(): Promise<Engine> {

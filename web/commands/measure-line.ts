@@ -1,5 +1,5 @@
 import type { Estimate } from '../../vision/estimate.ts';
-import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
+import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
 import type { Arrangement, ContainerFeatures, MeasureResult, Problem, ProfilePoint } from '../../vision/measurement.ts';
 
 /** One line of `measure --json`; its JSON Schema is measure-line.schema.json. */

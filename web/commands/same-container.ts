@@ -1,5 +1,5 @@
 import { measureSameContainer } from '../../vision/measure-same-container.ts';
-import { ID1_CARD } from '../../vision/reference.ts';
+import { ID1_CARD } from '../../vision/reference/reference.ts';
 import { fitFile } from './measure-file.ts';
 import type { MeasureJob } from './measure-files.ts';
 import { type MeasureLine, measureLine, type Together } from './measure-line.ts';

@@ -1,5 +1,5 @@
 import { readFile } from 'node:fs/promises';
-import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
+import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
 import type { Arrangement } from '../../vision/measurement.ts';
 
 /** What is known about a photo from how it was made; the format is described in sample-images/README.md. */

@@ -1,8 +1,8 @@
 import type { Estimate } from '../../vision/estimate.ts';
-import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
+import type { WorkPiece, WorkResult } from '../../vision/flat-piece/measure-work.ts';
+import { gaugeFromDisc, gaugeFromSwatch, type ValueSd, type WorkGauge } from '../../vision/flat-piece/work-gauge.ts';
+import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
 import type { Problem } from '../../vision/measurement.ts';
-import type { WorkPiece, WorkResult } from '../../vision/work/measure-work.ts';
-import { gaugeFromDisc, gaugeFromSwatch, type ValueSd, type WorkGauge } from '../../vision/work/work-gauge.ts';
 
 /** What `check-work --json` prints; its JSON Schema is work-line.schema.json. */
 export interface WorkLine {

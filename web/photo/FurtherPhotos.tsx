@@ -1,6 +1,6 @@
 import { useRef, useState } from 'react';
+import { DISAGREE_BELOW } from '../../vision/container/photos-agree.ts';
 import type { Measurement } from '../../vision/measurement.ts';
-import { DISAGREE_BELOW } from '../../vision/model/photos-agree.ts';
 import { lengthText } from '../estimate-text.ts';
 import { Icon } from '../look/Icon.tsx';
 import { Note } from '../look/Note.tsx';

@@ -1,4 +1,4 @@
-import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
+import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
 
 /** Long side of kept pictures: enough to recognise a bottle and see its outline. */
 const LONG_SIDE_PX = 1600;

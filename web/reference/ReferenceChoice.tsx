@@ -1,6 +1,6 @@
 import { useId, useState } from 'react';
-import { ID1_CARD, REFERENCES } from '../../vision/reference.ts';
-import { ROUND_REFERENCES } from '../../vision/round-reference.ts';
+import { ID1_CARD, REFERENCES } from '../../vision/reference/reference.ts';
+import { ROUND_REFERENCES } from '../../vision/reference/round-reference.ts';
 import { numberText, shortLengthText } from '../estimate-text.ts';
 import { LengthField } from '../look/NumberField.tsx';
 import { useText } from '../text/text.ts';

@@ -1,4 +1,4 @@
-import { type FlatReference, ID1_CARD } from '../../vision/reference.ts';
+import { type FlatReference, ID1_CARD } from '../../vision/reference/reference.ts';
 
 /** Length of the line whose print the maker verifies: long enough to see one part in 300 with a household ruler. */
 export const CHECK_LENGTH_MM = 150;

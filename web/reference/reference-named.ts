@@ -1,5 +1,5 @@
-import { type FlatReference, parseReference } from '../../vision/reference.ts';
-import { parseRoundReference, type RoundReference } from '../../vision/round-reference.ts';
+import { type FlatReference, parseReference } from '../../vision/reference/reference.ts';
+import { parseRoundReference, type RoundReference } from '../../vision/reference/round-reference.ts';
 import { checkedLengthNamed, printedFrame } from './printed-frame.ts';
 
 /** A reference as it is written down in a job or a kept container: also the printed frame, which only the page knows. */

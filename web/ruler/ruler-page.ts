@@ -1,4 +1,4 @@
-import { ID1_CARD } from '../../vision/reference.ts';
+import { ID1_CARD } from '../../vision/reference/reference.ts';
 import { CHECK_LENGTH_MM } from '../reference/printed-frame.ts';
 import type { Text } from '../text/text.ts';
 

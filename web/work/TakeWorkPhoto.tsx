@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { WorkPiece } from '../../vision/work/measure-work.ts';
+import type { WorkPiece } from '../../vision/flat-piece/measure-work.ts';
 import type { Activity } from '../app-state.ts';
 import { Note } from '../look/Note.tsx';
 import { PhotoButtons } from '../photo/PhotoButtons.tsx';

@@ -1,7 +1,7 @@
 import { type Dispatch, useRef, useState } from 'react';
-import type { ImagePoint } from '../../vision/frames.ts';
-import { parseRoundReference } from '../../vision/round-reference.ts';
-import type { WorkPiece, WorkResult } from '../../vision/work/measure-work.ts';
+import type { WorkPiece, WorkResult } from '../../vision/flat-piece/measure-work.ts';
+import type { ImagePoint } from '../../vision/geometry/frames.ts';
+import { parseRoundReference } from '../../vision/reference/round-reference.ts';
 import { type Action, type Job, measurementOf } from '../app-state.ts';
 import { startingOutline } from '../check/bend-outline.ts';
 import '../check/check.css';

@@ -1,6 +1,6 @@
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
-import type { CornersPx } from '../../vision/frames.ts';
-import type { WorkResult, WorkStage } from '../../vision/work/measure-work.ts';
+import type { WorkResult, WorkStage } from '../../vision/flat-piece/measure-work.ts';
+import type { CornersPx } from '../../vision/geometry/frames.ts';
 import type { Activity } from '../app-state.ts';
 import { latestWins } from '../latest-wins.ts';
 import type { Measuring } from '../measuring.ts';

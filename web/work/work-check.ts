@@ -1,7 +1,7 @@
-import type { CornersPx, ImagePoint } from '../../vision/frames.ts';
-import { parseRoundReference } from '../../vision/round-reference.ts';
-import type { WorkOptions, WorkPiece, WorkResult } from '../../vision/work/measure-work.ts';
-import type { RowDirection, Thickness } from '../../vision/work/work-photo.ts';
+import type { WorkOptions, WorkPiece, WorkResult } from '../../vision/flat-piece/measure-work.ts';
+import type { RowDirection, Thickness } from '../../vision/flat-piece/work-photo.ts';
+import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
+import { parseRoundReference } from '../../vision/reference/round-reference.ts';
 import { referenceNamed } from '../reference/reference-named.ts';
 import type { PhotoFacts } from '../worker/worker-api.ts';
 

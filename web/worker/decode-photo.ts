@@ -1,4 +1,4 @@
-import type { Photo } from '../../vision/photo.ts';
+import type { Photo } from '../../vision/picture/photo.ts';
 import type { OpenProblem } from './worker-api.ts';
 
 /** Larger photos are measured at this size: OpenCV's heap ends at 1 GB and the extra pixels add nothing. */
@@ -27,7 +27,7 @@ export async function decodePhoto(file: Blob): Promise<Decoded> {
     picture.close();
     const { width: widthPx, height: heightPx } = canvas;
     const rgba = context(canvas).getImageData(0, 0, widthPx, heightPx).data;
-    const { lensFactsFromFile } = await import('../../vision/lens-facts.ts');
+    const { lensFactsFromFile } = await import('../../vision/picture/lens-facts.ts');
     const display = heic ? await canvas.convertToBlob({ type: 'image/jpeg', quality: 0.92 }) : null;
     return {
       ok: true,

@@ -1,14 +1,14 @@
 import '../../vision/opencv/symbol-dispose.ts';
 import { expose } from 'comlink';
+import type { ContainerFit } from '../../vision/container/fit-container.ts';
+import { measureWork } from '../../vision/flat-piece/measure-work.ts';
 import { type Engine, type Measured, measureAndFit } from '../../vision/measure-photo.ts';
 import { measureSameContainer } from '../../vision/measure-same-container.ts';
-import type { ContainerFit } from '../../vision/model/fit-container.ts';
+import weightsUrl from '../../vision/network/outline-model.onnx?url';
+import { loadOutlineModel } from '../../vision/network/outline-model.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
 import { snapOutline } from '../../vision/outline/snap-outline.ts';
-import weightsUrl from '../../vision/outline-model/outline-model.onnx?url';
-import { loadOutlineModel } from '../../vision/outline-model/outline-model.ts';
-import type { Photo } from '../../vision/photo.ts';
-import { measureWork } from '../../vision/work/measure-work.ts';
+import type { Photo } from '../../vision/picture/photo.ts';
 import { decodePhoto } from './decode-photo.ts';
 import type { VisionWorkerApi } from './worker-api.ts';
 

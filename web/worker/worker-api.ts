@@ -1,8 +1,8 @@
-import type { ImagePoint } from '../../vision/frames.ts';
+import type { WorkOptions, WorkPiece, WorkResult, WorkStage } from '../../vision/flat-piece/measure-work.ts';
+import type { ImagePoint } from '../../vision/geometry/frames.ts';
 import type { MeasureOptions } from '../../vision/measure-photo.ts';
 import type { Measurement, MeasureResult, Stage } from '../../vision/measurement.ts';
-import type { LensFacts } from '../../vision/photo.ts';
-import type { WorkOptions, WorkPiece, WorkResult, WorkStage } from '../../vision/work/measure-work.ts';
+import type { LensFacts } from '../../vision/picture/photo.ts';
 
 /** What the page knows about a photo without holding its pixels. */
 export interface PhotoFacts {

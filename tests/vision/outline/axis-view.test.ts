@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { unit } from '../../../vision/model/linear3.ts';
+import { unit } from '../../../vision/geometry/linear3.ts';
 import { axisView, imageFromView, viewFromImage } from '../../../vision/outline/axis-view.ts';
 import { drawnScene } from './drawn-scene.ts';
 

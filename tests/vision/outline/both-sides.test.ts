@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { ContainerFit } from '../../../vision/model/fit-container.ts';
+import type { ContainerFit } from '../../../vision/container/fit-container.ts';
 import { type WallPoint, withSideDoubt } from '../../../vision/outline/both-sides.ts';
 
 const HEIGHT_MM = 100;

@@ -1,6 +1,6 @@
-import type { CornersPx, ImagePoint } from '../../../vision/frames.ts';
-import type { CoarseSighting } from '../../../vision/outline-model/coarse-sighting.ts';
-import type { Photo } from '../../../vision/photo.ts';
+import type { CornersPx, ImagePoint } from '../../../vision/geometry/frames.ts';
+import type { CoarseSighting } from '../../../vision/network/coarse-sighting.ts';
+import type { Photo } from '../../../vision/picture/photo.ts';
 import type { CardSide, CardSighting } from '../../../vision/sighting.ts';
 
 /** A cylinder standing on a table beside a card, drawn by casting rays; table frame: mm, z up, card centre at the origin. */

@@ -1,11 +1,11 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { findingRelativeSd } from '../../../vision/model/finding-error.ts';
+import { findingRelativeSd } from '../../../vision/container/finding-error.ts';
 import type { Cv } from '../../../vision/opencv/cv.ts';
 import { loadOpenCv } from '../../../vision/opencv/load-opencv.ts';
 import { liveOpenCvObjects } from '../../../vision/opencv/mat-scope.ts';
 import { findOutlines, type OutlineCandidate, type OutlineHints } from '../../../vision/outline/find-outlines.ts';
 import { sketchOutline } from '../../../vision/outline/sketch-outline.ts';
-import { ID1_CARD } from '../../../vision/reference.ts';
+import { ID1_CARD } from '../../../vision/reference/reference.ts';
 import { CYLINDER, coarseSightingOf, type DrawnScene, drawnScene, signedDistance } from './drawn-scene.ts';
 
 describe('a cylinder standing beside a card', () => {

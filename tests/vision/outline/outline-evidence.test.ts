@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { findingRelativeSd } from '../../../vision/model/finding-error.ts';
+import { findingRelativeSd } from '../../../vision/container/finding-error.ts';
 import { judgeOutline, type OutlineEvidence } from '../../../vision/outline/outline-evidence.ts';
 import { coarseSightingOf, drawnScene } from './drawn-scene.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { CornersPx, ImagePoint } from '../../../vision/frames.ts';
+import type { CornersPx, ImagePoint } from '../../../vision/geometry/frames.ts';
 import { outlineFromPolygon } from '../../../vision/outline/outline-from-polygon.ts';
 
 const SQUARE: ImagePoint[] = [

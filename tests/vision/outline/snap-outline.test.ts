@@ -1,11 +1,11 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import type { ImagePoint } from '../../../vision/frames.ts';
+import type { ImagePoint } from '../../../vision/geometry/frames.ts';
 import type { Cv } from '../../../vision/opencv/cv.ts';
 import { loadOpenCv } from '../../../vision/opencv/load-opencv.ts';
 import { liveOpenCvObjects } from '../../../vision/opencv/mat-scope.ts';
 import { locateEdges } from '../../../vision/outline/locate-edges.ts';
 import { snapOutline } from '../../../vision/outline/snap-outline.ts';
-import type { Photo } from '../../../vision/photo.ts';
+import type { Photo } from '../../../vision/picture/photo.ts';
 
 const SIZE = 400;
 const CENTRE = [199.3, 201.7] as const;

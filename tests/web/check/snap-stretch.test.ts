@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import type { ImagePoint } from '../../../vision/frames.ts';
+import type { ImagePoint } from '../../../vision/geometry/frames.ts';
 import { bendOutline, handleIndices } from '../../../web/check/bend-outline.ts';
 import { snapStretch } from '../../../web/check/snap-stretch.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import type { ImagePoint } from '../../../vision/frames.ts';
+import type { ImagePoint } from '../../../vision/geometry/frames.ts';
 import { snapCorner } from '../../../web/check/snap-to-edge.ts';
 import { seededRandom } from '../../support/seeded-random.ts';
 

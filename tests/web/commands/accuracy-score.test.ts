@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { CornersPx, ImagePoint } from '../../../vision/frames.ts';
+import type { CornersPx, ImagePoint } from '../../../vision/geometry/frames.ts';
 import { cornerErrorPct, overlap, quantile, scoreAll } from '../../../web/commands/accuracy-score.ts';
 import type { MeasureLine } from '../../../web/commands/measure-line.ts';
 import type { Truth } from '../../../web/commands/truth.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { ID1_CARD } from '../../../vision/reference.ts';
+import { ID1_CARD } from '../../../vision/reference/reference.ts';
 import { printedFrame } from '../../../web/reference/printed-frame.ts';
 import { nameOfRectangle, rectangleNamed, referenceNamed } from '../../../web/reference/reference-named.ts';
 

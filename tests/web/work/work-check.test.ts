@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import type { CornersPx } from '../../../vision/frames.ts';
+import type { WorkResult } from '../../../vision/flat-piece/measure-work.ts';
+import type { CornersPx } from '../../../vision/geometry/frames.ts';
 import { problem } from '../../../vision/measurement.ts';
-import type { WorkResult } from '../../../vision/work/measure-work.ts';
 import {
   cardPlacesOfWork,
   foundAgain,
