@@ -1,26 +1,26 @@
-import { type Band, bandHeightMm, bandOf, LOOSE_BAND } from './band.ts';
-import { type Base, baseOf, baseTarget, targetWidthMm } from './base.ts';
-import type { BaseTarget, WorkedRound } from './base-candidates.ts';
+import { type Base, baseOf, baseTarget, targetWidthMm } from './base/base.ts';
+import type { BaseTarget, WorkedRound } from './base/base-candidates.ts';
+import { flatIncreases } from './base/flat-circle.ts';
+import { type Band, bandHeightMm, bandOf, LOOSE_BAND } from './body/band.ts';
+import { type CoverHeight, coverHeight } from './body/cover-height.ts';
+import { capacityMl, type Meridian, meridianAt, meridianAtHeight, meridianOf } from './body/meridian.ts';
+import { type Mesh, type MeshRoundCells, meshOf } from './body/mesh.ts';
+import { strapOf, strapRound } from './body/strap.ts';
+import { plainWall, shapedWall, type Wall } from './body/wall.ts';
 import { cautionsFor } from './cautions.ts';
-import { checkpointsFor } from './checkpoints.ts';
 import { type Choices, checkChoices } from './choices.ts';
 import { type Container, checkContainer } from './container.ts';
-import { costOf } from './cost.ts';
-import { type CoverHeight, coverHeight } from './cover-height.ts';
-import { forecastFit, gaugeRoom } from './fit.ts';
-import { fitLimits } from './fit-limits.ts';
-import { flatIncreases } from './flat-circle.ts';
+import { checkpointsFor } from './follow/checkpoints.ts';
+import { costOf } from './forecast/cost.ts';
+import { forecastFit, gaugeRoom } from './forecast/fit.ts';
+import { fitLimits } from './forecast/fit-limits.ts';
+import { loadOf } from './forecast/load.ts';
+import { tallyRounds } from './forecast/tally.ts';
+import { partMinutes, totalMinutes } from './forecast/work-time.ts';
+import { gramsOf, yarnMetres, yarnNeed } from './forecast/yarn-need.ts';
 import { checkGauge, type Gauge } from './gauge.ts';
-import { loadOf } from './load.ts';
-import { capacityMl, type Meridian, meridianAt, meridianAtHeight, meridianOf } from './meridian.ts';
-import { type Mesh, type MeshRoundCells, meshOf } from './mesh.ts';
 import type { MeshZone, Part, PartName, Plan, Round, StrapPlan } from './plan.ts';
 import { refuseTooCoarse } from './refusal.ts';
-import { strapOf, strapRound } from './strap.ts';
-import { tallyRounds } from './tally.ts';
-import { plainWall, shapedWall, type Wall } from './wall.ts';
-import { partMinutes, totalMinutes } from './work-time.ts';
-import { gramsOf, yarnMetres, yarnNeed } from './yarn-need.ts';
 
 /** What is already on the hook: kept as it is. */
 export interface WorkedSoFar {

@@ -1,7 +1,7 @@
 import type { Estimate } from './estimate.ts';
+import { tallyRounds } from './forecast/tally.ts';
 import type { BandFit, BaseCandidate, Checkpoint, Part, PartName, Plan, Round } from './plan.ts';
 import { type Stitch, stitchLongName, stitchName } from './stitches.ts';
-import { tallyRounds } from './tally.ts';
 import { inWords, lengthInWords, type PlanStyle, rangeInWords, roundInWords, yarnLengthInWords } from './words.ts';
 
 /** A plan as it is read: the same for text and Markdown. */

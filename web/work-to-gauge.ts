@@ -1,5 +1,5 @@
+import { type Disc, gaugeFromDisc, type Progress } from '../sizing/follow/replan.ts';
 import { type Gauge, gaugeFromSwatch, type Swatch } from '../sizing/gauge.ts';
-import { type Disc, gaugeFromDisc, type Progress } from '../sizing/replan.ts';
 import type { MeasuredDisc } from '../vision/flat-piece/measure-disc.ts';
 import type { MeasuredSwatch } from '../vision/flat-piece/measure-swatch.ts';
 import type { MeasuredTube } from '../vision/flat-piece/measure-tube.ts';

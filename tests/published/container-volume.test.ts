@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { centreOfMassZMm, meridianOf, outerSurfaceMm2, outerVolumeMl } from '../../sizing/body/meridian.ts';
 import { type Container, containerFromTape, type TapeMeasures } from '../../sizing/container.ts';
-import { centreOfMassZMm, meridianOf, outerSurfaceMm2, outerVolumeMl } from '../../sizing/meridian.ts';
 
 describe('frustum of a cone: V = pi h (R^2 + R r + r^2) / 3 (published, worked by integration)', () => {
   it.each([

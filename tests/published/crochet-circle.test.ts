@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { coneHalfAngleRad, flatIncreases, flatShape } from '../../sizing/flat-circle.ts';
+import { coneHalfAngleRad, flatIncreases, flatShape } from '../../sizing/base/flat-circle.ts';
 
 describe('flat circles', () => {
   it('with rounds as high as stitches are wide, rounds hold 6, 13, 19 stitches (published from C = 2 pi r)', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { normalBelow } from '../../sizing/normal-distribution.ts';
+import { normalBelow } from '../../sizing/forecast/normal-distribution.ts';
 
 describe('normal distribution (Abramowitz and Stegun, table 26.1)', () => {
   it.each([

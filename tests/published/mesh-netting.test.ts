@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { hangingHeight, loopBarMm, loopCell } from '../../sizing/mesh-cells.ts';
+import { hangingHeight, loopBarMm, loopCell } from '../../sizing/body/mesh-cells.ts';
 
 describe('hanging ratios of netting (FAO Catalogue of Small Scale Fishing Gear 1975; Prado, Fisherman’s Workbook 1990)', () => {
   it.each([

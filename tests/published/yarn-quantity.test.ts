@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { tallySteps } from '../../sizing/forecast/tally.ts';
+import { yarnMetres } from '../../sizing/forecast/yarn-need.ts';
 import { defaultGauge, type Gauge } from '../../sizing/gauge.ts';
 import { CHAIN_YARN_OVER_LENGTH, type FabricStitch, STITCH_FACTS, YARN_RELATIVE_SD } from '../../sizing/stitches.ts';
-import { tallySteps } from '../../sizing/tally.ts';
-import { yarnMetres } from '../../sizing/yarn-need.ts';
 
 const TAILS_M = 0.3;
 

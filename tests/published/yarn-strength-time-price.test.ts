@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
+import { meridianOf } from '../../sizing/body/meridian.ts';
 import { defaultChoices } from '../../sizing/choices.ts';
 import { containerFromTape } from '../../sizing/container.ts';
-import { costOf } from '../../sizing/cost.ts';
+import { costOf } from '../../sizing/forecast/cost.ts';
+import { loadOf, OVERHAND_KNOT_EFFICIENCY, strandBreakingForceN } from '../../sizing/forecast/load.ts';
+import { tallySteps } from '../../sizing/forecast/tally.ts';
+import { partMinutes } from '../../sizing/forecast/work-time.ts';
 import { defaultGauge } from '../../sizing/gauge.ts';
-import { loadOf, OVERHAND_KNOT_EFFICIENCY, strandBreakingForceN } from '../../sizing/load.ts';
-import { meridianOf } from '../../sizing/meridian.ts';
-import { tallySteps } from '../../sizing/tally.ts';
-import { partMinutes } from '../../sizing/work-time.ts';
 
 describe('strength of a strand (ring-spun cotton 17 cN/tex: handbook table; overhand knot 45 %: Plymouth Cordage 1946)', () => {
   it('of 250 m per 100 g is 68 N straight and 30.6 N knotted', () => {

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { meridianOf, outerVolumeMl } from '../../sizing/body/meridian.ts';
+import { loopCellsPerTurn } from '../../sizing/body/mesh-cells.ts';
 import { type Choices, defaultChoices } from '../../sizing/choices.ts';
 import { type Container, containerFromTape } from '../../sizing/container.ts';
 import { defaultGauge, type Gauge, gaugeFromSwatch } from '../../sizing/gauge.ts';
-import { meridianOf, outerVolumeMl } from '../../sizing/meridian.ts';
-import { loopCellsPerTurn } from '../../sizing/mesh-cells.ts';
 import type { Plan, Round } from '../../sizing/plan.ts';
 import { planCarrier } from '../../sizing/plan-carrier.ts';
 import {

@@ -1,12 +1,12 @@
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
-import { baseChartSvg } from '../../sizing/base-chart.ts';
+import { baseChartSvg } from '../../sizing/base/base-chart.ts';
 import { defaultChoices } from '../../sizing/choices.ts';
 import { containerFromTape } from '../../sizing/container.ts';
+import { sideViewSvg } from '../../sizing/draw/side-view.ts';
 import { defaultGauge } from '../../sizing/gauge.ts';
 import type { Plan } from '../../sizing/plan.ts';
 import { planCarrier } from '../../sizing/plan-carrier.ts';
-import { sideViewSvg } from '../../sizing/side-view.ts';
 import { inWords, lengthInWords, rangeInWords, yarnLengthInWords } from '../../sizing/words.ts';
 
 const style = { terms: 'us', units: 'cm' } as const;

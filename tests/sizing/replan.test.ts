@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import { widthAcrossMm } from '../../sizing/base/flat-circle.ts';
 import { defaultChoices } from '../../sizing/choices.ts';
 import { containerFromTape } from '../../sizing/container.ts';
-import { widthAcrossMm } from '../../sizing/flat-circle.ts';
+import { gaugeFromDisc, type ReplanResult, replan, replanFromDisc } from '../../sizing/follow/replan.ts';
 import { defaultGauge, type Gauge, roundHeightMm } from '../../sizing/gauge.ts';
 import type { Plan, Round } from '../../sizing/plan.ts';
 import { planCarrier } from '../../sizing/plan-carrier.ts';
-import { gaugeFromDisc, type ReplanResult, replan, replanFromDisc } from '../../sizing/replan.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 import { workPlan } from '../support/stitch-accountant.ts';
 

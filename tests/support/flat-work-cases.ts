@@ -23,7 +23,7 @@ export interface DiscCase {
 
 /**
  * A disc worked by some hand: rounds until it is wide enough, about as many increases as keep it flat. Patted flat, rim
- * and reach give in equally (as in sizing/flat-circle.ts, written again here).
+ * and reach give in equally (as in sizing/base/flat-circle.ts, written again here).
  */
 export function randomDisc(seed: number): DiscCase {
   const random = seededRandom(seed * 104729 + 1);

@@ -1,9 +1,9 @@
 import { defaultChoices } from '../../sizing/choices.ts';
 import { type Container, containerFromTape } from '../../sizing/container.ts';
+import { replan } from '../../sizing/follow/replan.ts';
 import { defaultGauge, type Gauge } from '../../sizing/gauge.ts';
 import type { Plan, Round } from '../../sizing/plan.ts';
 import { planCarrier } from '../../sizing/plan-carrier.ts';
-import { replan } from '../../sizing/replan.ts';
 import { type FabricStitch, STITCH_FACTS } from '../../sizing/stitches.ts';
 import { type SeededRandom, seededRandom } from './seeded-random.ts';
 

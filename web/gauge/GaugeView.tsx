@@ -1,5 +1,5 @@
 import { type ReactNode, useId, useState } from 'react';
-import { flatIncreases } from '../../sizing/flat-circle.ts';
+import { flatIncreases } from '../../sizing/base/flat-circle.ts';
 import { FIBRES, type Gauge } from '../../sizing/gauge.ts';
 import type { Refusal } from '../../sizing/refusal.ts';
 import { FABRIC_STITCHES } from '../../sizing/stitches.ts';

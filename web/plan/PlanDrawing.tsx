@@ -1,7 +1,7 @@
 import { useCallback } from 'react';
-import { baseChartSvg } from '../../sizing/base-chart.ts';
+import { baseChartSvg } from '../../sizing/base/base-chart.ts';
+import { sideViewSvg } from '../../sizing/draw/side-view.ts';
 import type { Plan } from '../../sizing/plan.ts';
-import { sideViewSvg } from '../../sizing/side-view.ts';
 import { shortLengthText } from '../estimate-text.ts';
 import { SvgDrawing } from '../look/SvgDrawing.tsx';
 import { useText } from '../text/text.ts';

@@ -1,11 +1,11 @@
 import * as v from 'valibot';
 import { type Choices, checkChoices, defaultChoices } from '../../sizing/choices.ts';
 import { type Container, MATERIALS, type Material } from '../../sizing/container.ts';
+import { type Advice, type ReplanResult, replan, replanFromDisc } from '../../sizing/follow/replan.ts';
 import type { Gauge } from '../../sizing/gauge.ts';
 import type { Plan, Round } from '../../sizing/plan.ts';
 import { planCarrier } from '../../sizing/plan-carrier.ts';
 import { type Refusal, RefusedInput } from '../../sizing/refusal.ts';
-import { type Advice, type ReplanResult, replan, replanFromDisc } from '../../sizing/replan.ts';
 
 const Finite = v.pipe(v.number(), v.finite());
 

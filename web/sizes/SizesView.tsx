@@ -1,6 +1,6 @@
 import { useId } from 'react';
+import { capacityMl, meridianOf } from '../../sizing/body/meridian.ts';
 import type { Gauge } from '../../sizing/gauge.ts';
-import { capacityMl, meridianOf } from '../../sizing/meridian.ts';
 import type { Measurement } from '../../vision/measurement.ts';
 import { half95, lengthText, type Measured, shortLengthText, spreadText, volumeText } from '../estimate-text.ts';
 import type { Tape } from '../keep/records.ts';

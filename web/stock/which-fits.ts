@@ -1,5 +1,5 @@
 import type { Container } from '../../sizing/container.ts';
-import { normalBelow } from '../../sizing/normal-distribution.ts';
+import { normalBelow } from '../../sizing/forecast/normal-distribution.ts';
 import type { FinishedCarrier } from './finished-carrier.ts';
 
 /** How a finished carrier would sit on a container. */

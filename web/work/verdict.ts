@@ -1,6 +1,6 @@
 import type { Estimate } from '../../sizing/estimate.ts';
+import type { Advice } from '../../sizing/follow/replan.ts';
 import type { Plan, Round } from '../../sizing/plan.ts';
-import type { Advice } from '../../sizing/replan.ts';
 import { type Reading, replanWith } from '../plan/plan-progress.ts';
 
 /** What a reading means for the work, in the fewest words. */

@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { defaultChoices } from '../../../sizing/choices.ts';
 import { containerFromTape } from '../../../sizing/container.ts';
+import { replan } from '../../../sizing/follow/replan.ts';
 import { gaugeFromSwatch, gaugeFromYarnCategory } from '../../../sizing/gauge.ts';
 import type { Plan } from '../../../sizing/plan.ts';
 import { planCarrier } from '../../../sizing/plan-carrier.ts';
-import { replan } from '../../../sizing/replan.ts';
 import { FABRIC_STITCHES } from '../../../sizing/stitches.ts';
 import { planSentence, sentenceKey, sentencesOf } from '../../../web/plan/plan-sentence.ts';
 import { planSentences as german } from '../../../web/text/de/plan-sentences.ts';

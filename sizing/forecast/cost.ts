@@ -1,7 +1,7 @@
-import type { Choices } from './choices.ts';
-import type { Estimate } from './estimate.ts';
-import type { Gauge } from './gauge.ts';
-import type { CostPlan, YarnNeed } from './plan.ts';
+import type { Choices } from '../choices.ts';
+import type { Estimate } from '../estimate.ts';
+import type { Gauge } from '../gauge.ts';
+import type { CostPlan, YarnNeed } from '../plan.ts';
 
 /** Material (whole balls) plus labour: hours x rate + materials (published by makers). Null when no rate is given. */
 export function costOf(choices: Choices, gauge: Gauge, yarn: YarnNeed, minutes: Estimate): CostPlan | null {

@@ -1,11 +1,11 @@
-import type { Base } from './base.ts';
-import { type BaseShape, type BaseTarget, bestBases, type WorkedRound } from './base-candidates.ts';
-import type { WorkedSoFar } from './build-plan.ts';
-import type { Choices } from './choices.ts';
-import { RULER_SD_MM } from './fit.ts';
-import type { Gauge } from './gauge.ts';
+import type { Base } from '../base/base.ts';
+import { type BaseShape, type BaseTarget, bestBases, type WorkedRound } from '../base/base-candidates.ts';
+import type { WorkedSoFar } from '../build-plan.ts';
+import type { Choices } from '../choices.ts';
+import { RULER_SD_MM } from '../forecast/fit.ts';
+import type { Gauge } from '../gauge.ts';
+import type { Checkpoint, MeshZone, Part, Round } from '../plan.ts';
 import { gaugeAfterWidth } from './gauge-update.ts';
-import type { Checkpoint, MeshZone, Part, Round } from './plan.ts';
 
 export interface CheckpointInputs {
   readonly base: Base;

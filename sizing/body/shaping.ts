@@ -1,7 +1,7 @@
-import { compressSteps } from './compress-steps.ts';
-import { increaseFlags, spread } from './flat-circle.ts';
-import type { Step } from './plan.ts';
-import { type FabricStitch, STITCH_FACTS } from './stitches.ts';
+import { increaseFlags, spread } from '../base/flat-circle.ts';
+import { compressSteps } from '../compress-steps.ts';
+import type { Step } from '../plan.ts';
+import { type FabricStitch, STITCH_FACTS } from '../stitches.ts';
 
 export interface ShapedRound {
   /** Stitches of the round before; 0 to start in a ring. */

@@ -1,6 +1,6 @@
-import type { Estimate } from './estimate.ts';
-import type { Gauge } from './gauge.ts';
-import type { PartName } from './plan.ts';
+import type { Estimate } from '../estimate.ts';
+import type { Gauge } from '../gauge.ts';
+import type { PartName } from '../plan.ts';
 import type { Tally } from './tally.ts';
 
 /** One maker's timed swatches: 2.8 s a stitch, chains not counted (published); 12-30 a minute is usual. */

@@ -1,11 +1,11 @@
-import type { Choices, MeshKind } from './choices.ts';
-import { compressUnits } from './compress-steps.ts';
-import { spread } from './flat-circle.ts';
-import { chainLengthMm, type Gauge, roundHeightMm } from './gauge.ts';
+import { spread } from '../base/flat-circle.ts';
+import type { Choices, MeshKind } from '../choices.ts';
+import { compressUnits } from '../compress-steps.ts';
+import { chainLengthMm, type Gauge, roundHeightMm } from '../gauge.ts';
+import type { MeshZone, Round, Step } from '../plan.ts';
+import { type FabricStitch, STITCH_FACTS } from '../stitches.ts';
 import { type Meridian, meridianAt, widestRadiusBelowMm } from './meridian.ts';
 import { cellsFor, loopBarMm, loopCell, loopCellsPerTurn, postCellWidthMm } from './mesh-cells.ts';
-import type { MeshZone, Round, Step } from './plan.ts';
-import { type FabricStitch, STITCH_FACTS } from './stitches.ts';
 import { heightEstimate } from './wall.ts';
 
 export interface MeshStart {

@@ -1,7 +1,7 @@
-import type { WorkedRound } from './base-candidates.ts';
-import { reachOfRoundsMm } from './base-candidates.ts';
-import { widthAcrossMm } from './flat-circle.ts';
-import type { Gauge } from './gauge.ts';
+import type { WorkedRound } from '../base/base-candidates.ts';
+import { reachOfRoundsMm } from '../base/base-candidates.ts';
+import { widthAcrossMm } from '../base/flat-circle.ts';
+import type { Gauge } from '../gauge.ts';
 
 /**
  * How well the width of a disc is known from its rounds even with the gauge exact: the hole in the middle is worth a

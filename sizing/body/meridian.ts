@@ -1,5 +1,5 @@
-import type { Container, ProfilePoint } from './container.ts';
-import type { Estimate } from './estimate.ts';
+import type { Container, ProfilePoint } from '../container.ts';
+import type { Estimate } from '../estimate.ts';
 
 /** A point of the container's half section: arc length from the centre of the base, radius and height. */
 export interface MeridianPoint {

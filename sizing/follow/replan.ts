@@ -1,13 +1,13 @@
-import { baseTarget } from './base.ts';
-import type { WorkedRound } from './base-candidates.ts';
-import { buildPlan, NOTHING_WORKED, type WorkedSoFar } from './build-plan.ts';
+import { baseTarget } from '../base/base.ts';
+import type { WorkedRound } from '../base/base-candidates.ts';
+import { meridianOf } from '../body/meridian.ts';
+import { buildPlan, NOTHING_WORKED, type WorkedSoFar } from '../build-plan.ts';
+import type { Estimate } from '../estimate.ts';
+import type { Gauge } from '../gauge.ts';
+import type { Part, Plan, Round } from '../plan.ts';
+import { type Refusal, RefusedInput, refuseInconsistent, requireInRange, requireWhole } from '../refusal.ts';
 import { bestContinuation } from './checkpoints.ts';
-import type { Estimate } from './estimate.ts';
-import type { Gauge } from './gauge.ts';
 import { discWidth, gaugeAfterWallWidth, gaugeAfterWidth } from './gauge-update.ts';
-import { meridianOf } from './meridian.ts';
-import type { Part, Plan, Round } from './plan.ts';
-import { type Refusal, RefusedInput, refuseInconsistent, requireInRange, requireWhole } from './refusal.ts';
 
 /** What the maker found on the work. One of width and height is given. */
 export interface Progress {

@@ -1,8 +1,8 @@
-import { roundHeightMm } from './gauge.ts';
-import type { Plan, Round, Step } from './plan.ts';
-import { type FabricStitch, STITCH_FACTS, stitchName } from './stitches.ts';
-import { fixed, label, line, path, svgDocument } from './svg.ts';
-import type { PlanStyle } from './words.ts';
+import { fixed, label, line, path, svgDocument } from '../draw/svg.ts';
+import { roundHeightMm } from '../gauge.ts';
+import type { Plan, Round, Step } from '../plan.ts';
+import { type FabricStitch, STITCH_FACTS, stitchName } from '../stitches.ts';
+import type { PlanStyle } from '../words.ts';
 
 /** A stitch of a round as it is charted: where its foot stands in the round before, and how it came about. */
 interface ChartStitch {

@@ -1,7 +1,7 @@
-import type { Choices } from './choices.ts';
-import type { Container } from './container.ts';
+import type { Choices } from '../choices.ts';
+import type { Container } from '../container.ts';
+import { refuseInconsistent } from '../refusal.ts';
 import { centreOfMassZMm, type Meridian } from './meridian.ts';
-import { refuseInconsistent } from './refusal.ts';
 
 export interface CoverHeight {
   readonly zMm: number;

@@ -1,4 +1,4 @@
-import type { FlatShape } from './plan.ts';
+import type { FlatShape } from '../plan.ts';
 
 /**
  * Increases per round that keep a disc flat: k = 2 pi h / w. Each round is h further out, so its circumference grows

@@ -1,10 +1,10 @@
-import type { Choices } from './choices.ts';
-import { compressUnits } from './compress-steps.ts';
+import { spread } from '../base/flat-circle.ts';
+import type { Choices } from '../choices.ts';
+import { compressUnits } from '../compress-steps.ts';
+import { type Gauge, roundHeightMm } from '../gauge.ts';
+import type { BandFit, Round, Step } from '../plan.ts';
 import { SAFE_OVER_CENTRE_OF_MASS } from './cover-height.ts';
-import { spread } from './flat-circle.ts';
-import { type Gauge, roundHeightMm } from './gauge.ts';
 import { centreOfMassZMm, type Meridian, meridianAt, widestRadiusBelowMm } from './meridian.ts';
-import type { BandFit, Round, Step } from './plan.ts';
 import { FABRIC_GIVE, heightEstimate } from './wall.ts';
 
 export interface BandStart {

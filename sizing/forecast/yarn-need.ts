@@ -1,15 +1,15 @@
-import type { Estimate } from './estimate.ts';
-import { chainLengthMm, type Gauge } from './gauge.ts';
-import { normalBelow } from './normal-distribution.ts';
-import type { YarnNeed } from './plan.ts';
+import { cordStitchMm } from '../body/strap.ts';
+import type { Estimate } from '../estimate.ts';
+import { chainLengthMm, type Gauge } from '../gauge.ts';
+import type { YarnNeed } from '../plan.ts';
 import {
   CHAIN_YARN_OVER_LENGTH,
   FABRIC_STITCHES,
   SLIP_YARN_OVER_WIDTH,
   STITCH_FACTS,
   YARN_RELATIVE_SD,
-} from './stitches.ts';
-import { cordStitchMm } from './strap.ts';
+} from '../stitches.ts';
+import { normalBelow } from './normal-distribution.ts';
 import type { Tally } from './tally.ts';
 
 /** A starting and an ending tail of 15 cm each (common practice). */

@@ -1,6 +1,6 @@
-import type { Choices, StrapChoices, StrapStyle } from './choices.ts';
-import type { Gauge } from './gauge.ts';
-import type { BandFit, Round, StrapPlan } from './plan.ts';
+import type { Choices, StrapChoices, StrapStyle } from '../choices.ts';
+import type { Gauge } from '../gauge.ts';
+import type { BandFit, Round, StrapPlan } from '../plan.ts';
 
 /**
  * Finished lengths. Cross-body: 1140-1370 mm end to end (published); 1200 mm is common practice and lies in it.

@@ -1,13 +1,13 @@
-import type { Band } from './band.ts';
-import type { Base } from './base.ts';
-import type { BaseTarget } from './base-candidates.ts';
-import type { Choices } from './choices.ts';
-import type { Container } from './container.ts';
+import type { Base } from '../base/base.ts';
+import type { BaseTarget } from '../base/base-candidates.ts';
+import type { Band } from '../body/band.ts';
+import { CELL_LIMITS, type Mesh } from '../body/mesh.ts';
+import type { Wall } from '../body/wall.ts';
+import { FABRIC_GIVE } from '../body/wall.ts';
+import type { Choices } from '../choices.ts';
+import type { Container } from '../container.ts';
+import type { Gauge } from '../gauge.ts';
 import type { FitLimit } from './fit.ts';
-import type { Gauge } from './gauge.ts';
-import { CELL_LIMITS, type Mesh } from './mesh.ts';
-import type { Wall } from './wall.ts';
-import { FABRIC_GIVE } from './wall.ts';
 
 /** Container circumference over carrier circumference that still fits, per kind: common practice, no source. */
 const NET_BASE = { low: 0.94, high: 1.08 } as const;

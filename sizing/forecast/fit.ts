@@ -1,10 +1,10 @@
-import type { WorkedRound } from './base-candidates.ts';
-import type { CarrierKind } from './choices.ts';
-import type { Container } from './container.ts';
-import type { Gauge } from './gauge.ts';
-import { discWidth, gaugeAfterWidth } from './gauge-update.ts';
+import type { WorkedRound } from '../base/base-candidates.ts';
+import type { CarrierKind } from '../choices.ts';
+import type { Container } from '../container.ts';
+import { discWidth, gaugeAfterWidth } from '../follow/gauge-update.ts';
+import type { Gauge } from '../gauge.ts';
+import type { FitForecast } from '../plan.ts';
 import { normalBetween } from './normal-distribution.ts';
-import type { FitForecast } from './plan.ts';
 
 /**
  * One demand on the finished carrier: the container's circumference over what the carrier is made for may differ from

@@ -1,3 +1,12 @@
+import type { Meridian } from '../body/meridian.ts';
+import { shapedRound } from '../body/shaping.ts';
+import type { Choices } from '../choices.ts';
+import type { Container } from '../container.ts';
+import { discWidth } from '../follow/gauge-update.ts';
+import { type Gauge, roundHeightMm } from '../gauge.ts';
+import type { BaseCandidate, Round } from '../plan.ts';
+import { refuseTooCoarse } from '../refusal.ts';
+import { STITCH_FACTS } from '../stitches.ts';
 import {
   type BaseShape,
   type BaseTarget,
@@ -6,16 +15,7 @@ import {
   wholeFlatIncreases,
   workedInJoinedRounds,
 } from './base-candidates.ts';
-import type { Choices } from './choices.ts';
-import type { Container } from './container.ts';
 import { flatIncreases, flatnessRatio, flatShape, widthAcrossMm } from './flat-circle.ts';
-import { type Gauge, roundHeightMm } from './gauge.ts';
-import { discWidth } from './gauge-update.ts';
-import type { Meridian } from './meridian.ts';
-import type { BaseCandidate, Round } from './plan.ts';
-import { refuseTooCoarse } from './refusal.ts';
-import { shapedRound } from './shaping.ts';
-import { STITCH_FACTS } from './stitches.ts';
 
 export interface Base {
   readonly shape: BaseShape;

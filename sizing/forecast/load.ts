@@ -1,8 +1,8 @@
-import type { Container, Material } from './container.ts';
-import type { Estimate } from './estimate.ts';
-import type { Gauge } from './gauge.ts';
-import { type Meridian, outerSurfaceMm2 } from './meridian.ts';
-import type { LoadPlan } from './plan.ts';
+import { type Meridian, outerSurfaceMm2 } from '../body/meridian.ts';
+import type { Container, Material } from '../container.ts';
+import type { Estimate } from '../estimate.ts';
+import type { Gauge } from '../gauge.ts';
+import type { LoadPlan } from '../plan.ts';
 
 /** Mass of container wall per area, g/mm2, from usual wall thickness and density: from memory, good to 40 %. */
 const WALL_G_PER_MM2: Readonly<Record<Material, number>> = {

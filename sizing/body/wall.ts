@@ -1,8 +1,8 @@
-import { workedInJoinedRounds } from './base-candidates.ts';
-import type { Choices } from './choices.ts';
-import { type Gauge, roundHeightMm } from './gauge.ts';
+import { workedInJoinedRounds } from '../base/base-candidates.ts';
+import type { Choices } from '../choices.ts';
+import { type Gauge, roundHeightMm } from '../gauge.ts';
+import type { Round } from '../plan.ts';
 import { type Meridian, meridianAt, widestRadiusBelowMm } from './meridian.ts';
-import type { Round } from './plan.ts';
 import { shapedRound } from './shaping.ts';
 
 export interface WallStart {

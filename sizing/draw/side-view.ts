@@ -1,7 +1,7 @@
-import { type Meridian, meridianAtHeight, meridianOf } from './meridian.ts';
-import type { Part, Plan, Round } from './plan.ts';
+import { type Meridian, meridianAtHeight, meridianOf } from '../body/meridian.ts';
+import type { Part, Plan, Round } from '../plan.ts';
+import { lengthInWords, type PlanStyle } from '../words.ts';
 import { fixed, label, line, path, svgDocument } from './svg.ts';
-import { lengthInWords, type PlanStyle } from './words.ts';
 
 /** Fabric is drawn this far outside the container. */
 const FABRIC_MM = 1.2;

@@ -1,9 +1,9 @@
-import type { Choices } from './choices.ts';
+import { cellsFor } from '../body/mesh-cells.ts';
+import type { Choices } from '../choices.ts';
+import { type Gauge, roundHeightMm } from '../gauge.ts';
+import type { BaseScoreTerms } from '../plan.ts';
+import { type FabricStitch, STITCH_FACTS } from '../stitches.ts';
 import { flatIncreases, spread, widthAcrossMm } from './flat-circle.ts';
-import { type Gauge, roundHeightMm } from './gauge.ts';
-import { cellsFor } from './mesh-cells.ts';
-import type { BaseScoreTerms } from './plan.ts';
-import { type FabricStitch, STITCH_FACTS } from './stitches.ts';
 
 /** What the base must become. */
 export interface BaseTarget {

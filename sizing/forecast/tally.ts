@@ -1,5 +1,5 @@
-import type { Round, Step } from './plan.ts';
-import type { Stitch } from './stitches.ts';
+import type { Round, Step } from '../plan.ts';
+import type { Stitch } from '../stitches.ts';
 
 /** How many of each stitch are made, turning chains and slip stitches included. */
 export type Tally = Readonly<Record<Stitch | 'cord', number>>;
