@@ -186,7 +186,7 @@ function contentSecurityPolicy(): Plugin {
 function installable() {
   return VitePWA({
     strategies: 'injectManifest',
-    srcDir: 'worker',
+    srcDir: 'engine/worker',
     filename: 'service-worker.ts',
     injectRegister: false,
     injectManifest: {

@@ -1,8 +1,8 @@
 // The look comes first, so that every screen's own rules win over it.
-import './look/look.css';
+import './ui/look.css';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
-import { App } from './App.tsx';
+import { App } from './app/App.tsx';
 
 const place = document.getElementById('app');
 if (place) {

@@ -10,7 +10,7 @@ import {
 import { ROW_DIRECTIONS } from '../../vision/flat-piece/work-photo.ts';
 import { problem } from '../../vision/measurement.ts';
 import { ID1_CARD } from '../../vision/reference/reference.ts';
-import { typedLengthMm } from '../typed-number.ts';
+import { typedLengthMm } from '../ui/typed-number.ts';
 import {
   cornersOption,
   EXIT,

@@ -1,6 +1,6 @@
 import * as v from 'valibot';
 import type { Container } from '../../sizing/container.ts';
-import { measurementToContainer } from '../measurement-to-container.ts';
+import { measurementToContainer } from '../engine/measurement-to-container.ts';
 
 const finite = v.pipe(v.number(), v.finite());
 const estimate = v.object({ value: finite, sd: v.pipe(finite, v.minValue(0)), low95: finite, high95: finite });

@@ -1,5 +1,5 @@
-import { Icon } from '../look/Icon.tsx';
 import { useText } from '../text/text.ts';
+import { Icon } from '../ui/Icon.tsx';
 import { CutDrawing, FlatDrawing, GlareDrawing, HiddenDrawing } from './drawings.tsx';
 import { WaysToTakeIt } from './WaysToTakeIt.tsx';
 import './guide.css';

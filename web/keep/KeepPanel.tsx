@@ -1,6 +1,6 @@
 import { useId } from 'react';
-import { Icon } from '../look/Icon.tsx';
 import { useText } from '../text/text.ts';
+import { Icon } from '../ui/Icon.tsx';
 
 interface KeepPanelProps {
   readonly label: string;

@@ -1,9 +1,9 @@
 import { type Dispatch, useEffect, useRef, useState } from 'react';
-import type { Action } from '../app-state.ts';
-import { Icon } from '../look/Icon.tsx';
-import { Note } from '../look/Note.tsx';
+import type { Action } from '../app/app-state.ts';
+import type { JobWork } from '../place/use-job.ts';
 import { useText } from '../text/text.ts';
-import type { JobWork } from '../use-job.ts';
+import { Icon } from '../ui/Icon.tsx';
+import { Note } from '../ui/Note.tsx';
 import { jobOfContainer, jobOfPlan } from './job-of-record.ts';
 import './keep.css';
 import { type AnyRecord, type ContainerRecord, KINDS, type PlanRecord, searchRecords } from './records.ts';

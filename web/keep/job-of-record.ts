@@ -1,7 +1,7 @@
 import type { Container } from '../../sizing/container.ts';
 import type { MeasureResult } from '../../vision/measurement.ts';
-import { type Job, newJob } from '../app-state.ts';
-import type { Picture } from '../use-job.ts';
+import { type Job, newJob } from '../app/app-state.ts';
+import type { Picture } from '../place/use-job.ts';
 import type { PictureRecord } from './database.ts';
 import { type ContainerRecord, NO_TAPE, newRecord, type PlanRecord } from './records.ts';
 

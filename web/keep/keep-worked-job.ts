@@ -1,6 +1,6 @@
-import { type Job, measurementOf } from '../app-state.ts';
+import { type Job, measurementOf } from '../app/app-state.ts';
+import type { Picture } from '../place/use-job.ts';
 import { sizedContainer } from '../sizes/sized-container.ts';
-import type { Picture } from '../use-job.ts';
 import { containerRecordOf, pictureRecordOf, planRecordOf } from './job-of-record.ts';
 import type { Store } from './store.ts';
 

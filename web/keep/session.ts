@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import type { AppState } from '../app-state.ts';
+import type { AppState } from '../app/app-state.ts';
 import { type Database, finished, type SessionRecord } from './database.ts';
 import { MeasurementSchema, TapeSchema } from './records.ts';
 import { storageTrouble } from './storage-trouble.ts';

@@ -1,8 +1,8 @@
 import { type Dispatch, useEffect, useState } from 'react';
 import type { Container } from '../../sizing/container.ts';
-import type { Action, Job } from '../app-state.ts';
-import type { Picture } from '../use-job.ts';
-import { useSettings } from '../use-settings.ts';
+import type { Action, Job } from '../app/app-state.ts';
+import { useSettings } from '../app/use-settings.ts';
+import type { Picture } from '../place/use-job.ts';
 import { containerRecordOf, pictureRecordOf, planRecordOf } from './job-of-record.ts';
 import { storageTrouble } from './storage-trouble.ts';
 import { useStore } from './use-store.ts';

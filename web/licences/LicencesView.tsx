@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
-import { Note } from '../look/Note.tsx';
 import { useText } from '../text/text.ts';
+import { Note } from '../ui/Note.tsx';
 import { LICENCES_FILE, type Licences } from './licences.ts';
 import './licences.css';
 

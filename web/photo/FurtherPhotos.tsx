@@ -1,13 +1,13 @@
 import { useRef, useState } from 'react';
 import { DISAGREE_BELOW } from '../../vision/container/photos-agree.ts';
 import type { Measurement } from '../../vision/measurement.ts';
-import { lengthText } from '../estimate-text.ts';
-import { Icon } from '../look/Icon.tsx';
-import { Note } from '../look/Note.tsx';
-import { agreementOf } from '../several-photos.ts';
+import { useSettings } from '../app/use-settings.ts';
+import { agreementOf } from '../engine/several-photos.ts';
+import type { OtherMeasured } from '../place/use-job.ts';
+import { lengthText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
-import type { OtherMeasured } from '../use-job.ts';
-import { useSettings } from '../use-settings.ts';
+import { Icon } from '../ui/Icon.tsx';
+import { Note } from '../ui/Note.tsx';
 
 interface FurtherPhotosProps {
   /** What the photo on screen says. */

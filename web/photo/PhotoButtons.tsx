@@ -1,6 +1,6 @@
 import { useRef } from 'react';
-import { Icon } from '../look/Icon.tsx';
 import { useText } from '../text/text.ts';
+import { Icon } from '../ui/Icon.tsx';
 
 interface PhotoButtonsProps {
   readonly onFile: (file: File) => void;

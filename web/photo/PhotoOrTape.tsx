@@ -1,5 +1,5 @@
 import { type Dispatch, lazy, useState } from 'react';
-import type { Action, Activity } from '../app-state.ts';
+import type { Action, Activity } from '../app/app-state.ts';
 import { NO_TAPE, type Tape } from '../keep/records.ts';
 import { useText } from '../text/text.ts';
 import { type OpenPhoto, PhotoStep } from './PhotoStep.tsx';

@@ -1,9 +1,9 @@
 import { type Dispatch, type DragEvent, useEffect, useState } from 'react';
-import type { Action, Activity } from '../app-state.ts';
+import type { Action, Activity } from '../app/app-state.ts';
 import { WaysToTakeIt } from '../guide/WaysToTakeIt.tsx';
-import { Icon } from '../look/Icon.tsx';
-import { Note } from '../look/Note.tsx';
 import { useText } from '../text/text.ts';
+import { Icon } from '../ui/Icon.tsx';
+import { Note } from '../ui/Note.tsx';
 import './photo.css';
 import { PhotoButtons } from './PhotoButtons.tsx';
 import { SAMPLES } from './samples.ts';

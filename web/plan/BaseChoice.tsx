@@ -1,8 +1,8 @@
 import { useId } from 'react';
 import type { Plan } from '../../sizing/plan.ts';
-import { rulerText } from '../estimate-text.ts';
+import { useSettings } from '../app/use-settings.ts';
+import { rulerText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
-import { useSettings } from '../use-settings.ts';
 import { useSay } from './use-say.ts';
 
 interface BaseChoiceProps {

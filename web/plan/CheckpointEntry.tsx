@@ -1,11 +1,11 @@
 import { type FormEvent, useState } from 'react';
 import type { Checkpoint, Plan, Round } from '../../sizing/plan.ts';
-import { lengthText, rulerRangeText, rulerText } from '../estimate-text.ts';
-import { Icon } from '../look/Icon.tsx';
-import { LengthField } from '../look/NumberField.tsx';
+import { useSettings } from '../app/use-settings.ts';
+import { pieceAfter } from '../flat-piece/verdict.ts';
+import { lengthText, rulerRangeText, rulerText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
-import { useSettings } from '../use-settings.ts';
-import { pieceAfter } from '../work/verdict.ts';
+import { Icon } from '../ui/Icon.tsx';
+import { LengthField } from '../ui/NumberField.tsx';
 import { type Answer, type PlanProgress, type Reading, replanWith, withReading } from './plan-progress.ts';
 import { useSay } from './use-say.ts';
 

@@ -1,12 +1,12 @@
 import { useId } from 'react';
 import { CARRIER_KINDS, defaultChoices, MESH_KINDS, STRAP_STYLES } from '../../sizing/choices.ts';
 import { MATERIALS } from '../../sizing/container.ts';
-import { numberText } from '../estimate-text.ts';
-import { Note } from '../look/Note.tsx';
-import { LengthField, NumberField } from '../look/NumberField.tsx';
-import { Segments } from '../look/Segments.tsx';
+import { useSettings } from '../app/use-settings.ts';
+import { numberText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
-import { useSettings } from '../use-settings.ts';
+import { Note } from '../ui/Note.tsx';
+import { LengthField, NumberField } from '../ui/NumberField.tsx';
+import { Segments } from '../ui/Segments.tsx';
 import type { PlanChoices } from './plan-progress.ts';
 
 interface ChoicesPanelProps {

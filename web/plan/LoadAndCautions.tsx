@@ -1,7 +1,7 @@
 import type { Plan } from '../../sizing/plan.ts';
-import { massText, numberText } from '../estimate-text.ts';
+import { useSettings } from '../app/use-settings.ts';
+import { massText, numberText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
-import { useSettings } from '../use-settings.ts';
 import { useSay } from './use-say.ts';
 
 /** What hangs on it, and what to mind before it is carried. */

@@ -2,10 +2,10 @@ import { useCallback } from 'react';
 import { baseChartSvg } from '../../sizing/base/base-chart.ts';
 import { sideViewSvg } from '../../sizing/draw/side-view.ts';
 import type { Plan } from '../../sizing/plan.ts';
-import { shortLengthText } from '../estimate-text.ts';
-import { SvgDrawing } from '../look/SvgDrawing.tsx';
+import { useSettings } from '../app/use-settings.ts';
+import { shortLengthText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
-import { useSettings } from '../use-settings.ts';
+import { SvgDrawing } from '../ui/SvgDrawing.tsx';
 import { drawingLabel } from './drawing-label.ts';
 
 interface PlanDrawingProps {

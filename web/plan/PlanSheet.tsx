@@ -1,4 +1,5 @@
 import type { Checkpoint, Part, Plan, Round } from '../../sizing/plan.ts';
+import { useSettings } from '../app/use-settings.ts';
 import {
   chanceText,
   lengthText,
@@ -9,9 +10,8 @@ import {
   rulerText,
   timeText,
   yarnLengthText,
-} from '../estimate-text.ts';
+} from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
-import { useSettings } from '../use-settings.ts';
 import { isFastenedOffAfter, TAIL_MM } from './fasten-off.ts';
 import { checkpointsOnPaper, groupedCheckpoints, groupedRounds } from './grouped-rounds.ts';
 import { LoadText } from './LoadAndCautions.tsx';

@@ -1,8 +1,8 @@
 import { useEffect, useId, useRef } from 'react';
 import type { Checkpoint, Part, Round } from '../../sizing/plan.ts';
-import { longLengthText, rulerText } from '../estimate-text.ts';
+import { useSettings } from '../app/use-settings.ts';
+import { longLengthText, rulerText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
-import { useSettings } from '../use-settings.ts';
 import { CheckpointEntry, ReadingResult, type WorkToPhotograph } from './CheckpointEntry.tsx';
 import { isFastenedOffAfter, TAIL_MM } from './fasten-off.ts';
 import { type CurrentPlan, type PlanProgress, ticked, withoutReading } from './plan-progress.ts';

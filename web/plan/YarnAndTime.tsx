@@ -1,7 +1,7 @@
 import type { Plan } from '../../sizing/plan.ts';
-import { chanceText, massText, numberText, shortLengthText, timeText, yarnLengthText } from '../estimate-text.ts';
+import { useSettings } from '../app/use-settings.ts';
+import { chanceText, massText, numberText, shortLengthText, timeText, yarnLengthText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
-import { useSettings } from '../use-settings.ts';
 import { moneyText } from './money-text.ts';
 import { shortStitch } from './stitch-words.ts';
 

@@ -1,5 +1,5 @@
 import { STITCH_FACTS } from '../../sizing/stitches.ts';
-import type { Settings } from '../settings.ts';
+import type { Settings } from '../app/settings.ts';
 import { shortStitch } from './stitch-words.ts';
 
 const STITCHES = ['ch', 'sl st', ...(Object.keys(STITCH_FACTS) as (keyof typeof STITCH_FACTS)[])] as const;

@@ -1,6 +1,6 @@
 import type { CostPlan } from '../../sizing/plan.ts';
-import { numberText } from '../estimate-text.ts';
-import type { Language } from '../settings.ts';
+import type { Language } from '../app/settings.ts';
+import { numberText } from '../text/estimate-text.ts';
 
 /** "€12.50", "12,50 €" in German; without a sign just the number. */
 export function moneyText(

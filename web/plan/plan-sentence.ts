@@ -1,6 +1,6 @@
 import type { Stitch } from '../../sizing/stitches.ts';
-import { numberText, rulerText } from '../estimate-text.ts';
-import type { Settings } from '../settings.ts';
+import type { Settings } from '../app/settings.ts';
+import { numberText, rulerText } from '../text/estimate-text.ts';
 import { shortStitch } from './stitch-words.ts';
 
 type Reader = Pick<Settings, 'language' | 'terms' | 'units'>;

@@ -1,4 +1,5 @@
 import type { Part, Plan, Round } from '../../sizing/plan.ts';
+import type { Settings } from '../app/settings.ts';
 import {
   lengthText,
   longLengthText,
@@ -8,8 +9,7 @@ import {
   rulerText,
   timeText,
   yarnLengthText,
-} from '../estimate-text.ts';
-import type { Settings } from '../settings.ts';
+} from '../text/estimate-text.ts';
 import type { Text } from '../text/text.ts';
 import { isFastenedOffAfter, TAIL_MM } from './fasten-off.ts';
 import { groupedRounds } from './grouped-rounds.ts';

@@ -1,6 +1,6 @@
 import type { Round, Step } from '../../sizing/plan.ts';
 import { roundInWords } from '../../sizing/words.ts';
-import type { Settings } from '../settings.ts';
+import type { Settings } from '../app/settings.ts';
 import { shortStitch } from './stitch-words.ts';
 
 /** One round as a maker writes it, in US, UK or German crochet language; without number and stitch count. */

@@ -1,5 +1,5 @@
 import { type Stitch, stitchLongName, stitchName } from '../../sizing/stitches.ts';
-import type { TermSet } from '../settings.ts';
+import type { TermSet } from '../app/settings.ts';
 
 /** German trade names: common practice, no source. */
 const GERMAN: Readonly<Record<Stitch, readonly [short: string, long: string]>> = {

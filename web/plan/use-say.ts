@@ -1,5 +1,5 @@
+import { useSettings } from '../app/use-settings.ts';
 import { useText } from '../text/text.ts';
-import { useSettings } from '../use-settings.ts';
 import { planSentence } from './plan-sentence.ts';
 
 /** Says the sizing engine's sentences in the maker's language, stitch names and units. */

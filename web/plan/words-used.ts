@@ -1,6 +1,6 @@
 import type { Plan, Step } from '../../sizing/plan.ts';
 import type { Stitch } from '../../sizing/stitches.ts';
-import type { TermSet } from '../settings.ts';
+import type { TermSet } from '../app/settings.ts';
 import { longStitch, shortStitch } from './stitch-words.ts';
 
 const ORDER: readonly Stitch[] = ['ch', 'sl st', 'sc', 'hdc', 'dc', 'tr'];

@@ -1,10 +1,10 @@
 import { useId, useState } from 'react';
 import { ID1_CARD, REFERENCES } from '../../vision/reference/reference.ts';
 import { ROUND_REFERENCES } from '../../vision/reference/round-reference.ts';
-import { numberText, shortLengthText } from '../estimate-text.ts';
-import { LengthField } from '../look/NumberField.tsx';
+import { useSettings } from '../app/use-settings.ts';
+import { numberText, shortLengthText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
-import { useSettings } from '../use-settings.ts';
+import { LengthField } from '../ui/NumberField.tsx';
 import { checkedLengthNamed } from './printed-frame.ts';
 import {
   anyReferenceNamed,

@@ -1,13 +1,13 @@
 import { useMemo, useState } from 'react';
-import { shortLengthText } from '../estimate-text.ts';
-import { Icon } from '../look/Icon.tsx';
-import { Note } from '../look/Note.tsx';
-import { LengthField } from '../look/NumberField.tsx';
-import { Segments } from '../look/Segments.tsx';
-import { SvgDrawing } from '../look/SvgDrawing.tsx';
+import { useSettings } from '../app/use-settings.ts';
 import { CHECK_LENGTH_MM, checkedLengthNamed, printedFrame } from '../reference/printed-frame.ts';
+import { shortLengthText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
-import { useSettings } from '../use-settings.ts';
+import { Icon } from '../ui/Icon.tsx';
+import { Note } from '../ui/Note.tsx';
+import { LengthField } from '../ui/NumberField.tsx';
+import { Segments } from '../ui/Segments.tsx';
+import { SvgDrawing } from '../ui/SvgDrawing.tsx';
 import { PAPERS, type Paper, rulerPage } from './ruler-page.ts';
 import './ruler.css';
 

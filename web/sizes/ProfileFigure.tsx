@@ -1,7 +1,7 @@
 import type { Container } from '../../sizing/container.ts';
-import { valueText } from '../estimate-text.ts';
+import { useSettings } from '../app/use-settings.ts';
+import { valueText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
-import { useSettings } from '../use-settings.ts';
 import { profileDrawing } from './profile-drawing.ts';
 
 const WIDTH = 396;

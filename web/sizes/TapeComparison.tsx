@@ -1,13 +1,13 @@
 import { useId } from 'react';
 import { CONTAINER_LIMITS } from '../../sizing/container.ts';
 import type { Measurement } from '../../vision/measurement.ts';
-import { lengthText, spreadText } from '../estimate-text.ts';
+import { useSettings } from '../app/use-settings.ts';
+import { measurementToContainer } from '../engine/measurement-to-container.ts';
 import type { Tape } from '../keep/records.ts';
-import { Icon } from '../look/Icon.tsx';
-import { LengthField } from '../look/NumberField.tsx';
-import { measurementToContainer } from '../measurement-to-container.ts';
+import { lengthText, spreadText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
-import { useSettings } from '../use-settings.ts';
+import { Icon } from '../ui/Icon.tsx';
+import { LengthField } from '../ui/NumberField.tsx';
 import { TAPE_AROUND_SD_MM, TAPE_HEIGHT_SD_MM, type TapeCheck, tapeChecks } from './tape-check.ts';
 
 interface TapeComparisonProps {

@@ -1,8 +1,8 @@
 import { type FormEvent, useId, useState } from 'react';
 import { CONTAINER_LIMITS } from '../../sizing/container.ts';
 import type { Tape } from '../keep/records.ts';
-import { LengthField } from '../look/NumberField.tsx';
 import { useText } from '../text/text.ts';
+import { LengthField } from '../ui/NumberField.tsx';
 import './sizes.css';
 
 interface TapeEntryProps {

@@ -1,5 +1,5 @@
 import type { Gauge } from '../../sizing/gauge.ts';
-import { half95, type Measured } from '../estimate-text.ts';
+import { half95, type Measured } from '../text/estimate-text.ts';
 
 /** What the ± of a container comes to in the maker's own stitches, all of them half 95 % intervals. */
 export interface SpreadInStitches {

@@ -1,7 +1,7 @@
 import type { Container } from '../../sizing/container.ts';
 import type { Measurement } from '../../vision/measurement.ts';
+import { measurementToContainer } from '../engine/measurement-to-container.ts';
 import type { Tape } from '../keep/records.ts';
-import { measurementToContainer } from '../measurement-to-container.ts';
 import { containerFromTapeAlone, withTape } from './tape-check.ts';
 
 /** The container a job is about: from the photo, the tape or both; null while neither says enough. */

@@ -1,5 +1,5 @@
 import { createContext, useContext } from 'react';
-import type { Language } from '../settings.ts';
+import type { Language } from '../app/settings.ts';
 import { en } from './en/text.ts';
 
 /** Every word the page shows, by section. English is the model: another language has exactly its keys. */

@@ -1,6 +1,6 @@
 import 'fake-indexeddb/auto';
 import { expect, test } from 'vitest';
-import { newJob } from '../../../web/app-state.ts';
+import { newJob } from '../../../web/app/app-state.ts';
 import { keepWorkedJob } from '../../../web/keep/keep-worked-job.ts';
 import { NO_TAPE } from '../../../web/keep/records.ts';
 import { openStore } from '../../../web/keep/store.ts';

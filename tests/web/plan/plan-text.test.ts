@@ -3,9 +3,9 @@ import { defaultChoices } from '../../../sizing/choices.ts';
 import { containerFromTape } from '../../../sizing/container.ts';
 import { defaultGauge } from '../../../sizing/gauge.ts';
 import { planCarrier } from '../../../sizing/plan-carrier.ts';
+import { defaultSettings, type Settings } from '../../../web/app/settings.ts';
 import { planSentence } from '../../../web/plan/plan-sentence.ts';
 import { planAsText } from '../../../web/plan/plan-text.ts';
-import { defaultSettings, type Settings } from '../../../web/settings.ts';
 import { de } from '../../../web/text/de/text.ts';
 import { en } from '../../../web/text/en/text.ts';
 

@@ -1,0 +1,104 @@
+import { describe, expect, test } from 'vitest';
+import type { WorkResult } from '../../../vision/flat-piece/measure-work.ts';
+import type { CornersPx } from '../../../vision/geometry/frames.ts';
+import { problem } from '../../../vision/measurement.ts';
+import {
+  cardPlacesOfWork,
+  foundAgain,
+  newWorkCheck,
+  questionOf,
+  rowDirectionsToAsk,
+  undone,
+  type WorkCheck,
+  withCounts,
+  withPhoto,
+  withPlaced,
+  workOptions,
+} from '../../../web/flat-piece/work-check.ts';
+
+const square = (at: number): CornersPx => [
+  [at, at],
+  [at + 9, at],
+  [at + 9, at + 6],
+  [at, at + 6],
+];
+const facts = { widthPx: 40, heightPx: 30, lens: { focal35Mm: null, looksCropped: false } };
+const disc = newWorkCheck({ piece: 'disc', rounds: 2, stitches: 20, thicknessMm: null, reference: null });
+const seen: WorkCheck = {
+  ...withPhoto(disc, facts),
+  answer: {
+    to: '',
+    result: {
+      piece: 'disc',
+      outcome: 'refused',
+      reason: problem('no-work'),
+      found: { cornersPx: square(1), edgePx: null },
+    },
+  },
+};
+
+describe('what the engine is asked about the work', () => {
+  test('only what was placed, so that the rest is found', () => {
+    expect(workOptions(seen, false)).toEqual({ stitches: 20 });
+    expect(workOptions(withPlaced(seen, { cornersPx: square(3) }), false).cornersPx).toEqual(square(3));
+  });
+
+  test('with the thickness of the fabric, once it is typed', () => {
+    expect(workOptions({ ...seen, thicknessMm: 3.4 }, false)).toEqual({ stitches: 20, thicknessMm: 3.4 });
+  });
+
+  test('also what was found, when no pixel may be looked at', () => {
+    expect(workOptions(seen, true).cornersPx).toEqual(square(1));
+  });
+
+  test('with a sheet, a printed frame or a coin as the reference', () => {
+    const beside = (reference: string) => workOptions(withPlaced(seen, { reference }), true);
+    expect(beside('A5').reference?.widthMm).toBe(210);
+    expect(beside('printed frame 145.5/150').reference?.widthMm).toBeCloseTo(85.6 * 0.97, 9);
+    expect(beside('2 euro').round?.reference.diameterMm).toBe(25.75);
+    expect(beside('2 euro').cornersPx).toBeUndefined();
+  });
+
+  test('anew when something said changes it, not when nothing does', () => {
+    expect(questionOf(withPlaced(seen, { cornersPx: square(2) }))).not.toBe(questionOf(seen));
+    expect(questionOf(undone(withPlaced(seen, { cornersPx: square(2) })))).toBe(questionOf(seen));
+    expect(questionOf(foundAgain(withPlaced(seen, { cornersPx: square(2) })))).toBe(questionOf(seen));
+  });
+});
+
+test('another photo keeps what was counted and lets go of what was placed', () => {
+  const next = withPhoto(withPlaced(seen, { cornersPx: square(2), reference: 'A4' }), facts);
+  expect(next).toMatchObject({ rounds: 2, stitches: 20, answer: null, past: [] });
+  expect(next.placed).toMatchObject({ reference: 'A4', cornersPx: null });
+});
+
+test('a sample brings its counts; those of a tube are the plan’s', () => {
+  const counted = { rounds: 15, stitches: 16, rowsRun: 'up', reference: '2 euro' } as const;
+  expect(withCounts(disc, counted)).toMatchObject({
+    rounds: 15,
+    stitches: 16,
+    placed: { reference: '2 euro' },
+  });
+  expect(withCounts({ ...disc, piece: 'tube' }, counted)).toMatchObject({ rounds: 2, placed: { rowsRun: 'up' } });
+});
+
+describe('how the rows run', () => {
+  const lying = (liesDiagonally: boolean): WorkCheck => {
+    const result = { piece: 'swatch', outcome: 'measured', swatch: { rectangle: { liesDiagonally } } };
+    return { ...disc, piece: 'swatch', answer: { to: '', result: result as unknown as WorkResult } };
+  };
+
+  test('is asked as it looks in the photo, and by the longer side where the work lies diagonally', () => {
+    expect(rowDirectionsToAsk(lying(false))).toEqual(['across', 'up']);
+    expect(rowDirectionsToAsk(lying(true))).toEqual(['longer', 'shorter']);
+  });
+
+  test('stays answered by the side', () => {
+    expect(rowDirectionsToAsk(withPlaced(lying(false), { rowsRun: 'shorter' }))).toEqual(['longer', 'shorter']);
+  });
+});
+
+test('every place the card was found or placed at is covered', () => {
+  const moved = withPlaced(withPlaced(seen, { cornersPx: square(2) }), { cornersPx: square(3) });
+  expect(cardPlacesOfWork(moved)).toEqual([square(1), square(2), square(3)]);
+});

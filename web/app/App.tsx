@@ -1,0 +1,148 @@
+import { Suspense, useCallback, useEffect, useReducer, useRef, useState } from 'react';
+import { createMeasuring } from '../engine/measuring.ts';
+import { type StorageReason, storageTrouble } from '../keep/storage-trouble.ts';
+import { requestLastingStorage } from '../keep/store.ts';
+import { StoreProvider } from '../keep/use-store.ts';
+import { useWorkingPhoto } from '../keep/use-working-photo.ts';
+import { takeSharedPhoto } from '../photo/shared-photo.ts';
+import { useJob } from '../place/use-job.ts';
+import { en } from '../text/en/text.ts';
+import { loadText, type Text, TextProvider } from '../text/text.ts';
+import { Note } from '../ui/Note.tsx';
+import { reduce, START } from './app-state.ts';
+import { ErrorBoundary } from './ErrorBoundary.tsx';
+import { keepSettings, type Opened, openKept } from './open-kept.ts';
+import { Screens } from './Screens.tsx';
+import { Shell } from './Shell.tsx';
+import { defaultSettings, type Settings } from './settings.ts';
+import { useHistory } from './use-history.ts';
+import { SettingsProvider } from './use-settings.ts';
+
+const measuring = createMeasuring();
+
+/** The page: what was kept is opened first, then the job goes on where it was left. */
+export function App() {
+  const [state, dispatch] = useReducer(reduce, START);
+  const [settings, setSettings] = useState<Settings>(() => defaultSettings(navigator.language));
+  const [text, setText] = useState<Text>(en);
+  const [kept, setKept] = useState<Opened | null>(null);
+  const [ready, setReady] = useState(false);
+  const [trouble, setTrouble] = useState<StorageReason | null>(null);
+  const work = useJob(state, dispatch, measuring, settings.reference);
+  const { picture, openPhoto, showKept } = work;
+
+  const begun = useRef(false);
+  useEffect(() => {
+    if (begun.current) return;
+    begun.current = true;
+    void measuring.warmUp();
+    void openKept(navigator.language)
+      .then((opened) => {
+        setKept(opened);
+        setSettings(opened.settings);
+        setTrouble(opened.trouble);
+        const { restored } = opened.session;
+        if (restored) {
+          dispatch({ type: 'restore', saved: restored });
+          showKept(restored, restored.job);
+        }
+      })
+      .catch((thrown) => setTrouble(storageTrouble(thrown).reason))
+      .then(takeSharedPhoto)
+      .then((shared) => shared && openPhoto(shared, 'shared'))
+      .finally(() => setReady(true));
+  }, [showKept, openPhoto]);
+
+  const { language, theme } = settings;
+  useEffect(() => {
+    void loadText(language).then(setText);
+    document.documentElement.lang = language;
+  }, [language]);
+  useEffect(() => {
+    if (theme === 'auto') delete document.documentElement.dataset.theme;
+    else document.documentElement.dataset.theme = theme;
+  }, [theme]);
+
+  useKeepSession(ready ? kept : null, state, picture, settings, setTrouble);
+  useWorkingPhoto(
+    ready,
+    state.job?.id ?? null,
+    settings.keepOriginalPhoto ? null : (picture?.original ?? null),
+    setTrouble,
+  );
+  useHistory(state, dispatch, ready);
+
+  const changeSettings = (changed: Settings) => {
+    setSettings(changed);
+    if (kept) keepSettings(kept.store, changed).catch((thrown) => setTrouble(storageTrouble(thrown).reason));
+  };
+  const access = { store: kept?.store ?? null, reportTrouble: setTrouble };
+
+  return (
+    <TextProvider value={text}>
+      <SettingsProvider value={settings}>
+        <StoreProvider value={access}>
+          <Shell state={state} dispatch={dispatch}>
+            {trouble && (
+              <div role="alert">
+                <Note kind="warn">{text.keep.trouble[trouble]}</Note>
+              </div>
+            )}
+            <ErrorBoundary key={state.screen} sentence={text.shell.crashed} wayOut={text.shell.crashedWayOut}>
+              <Suspense fallback={<p role="status">{text.shell.loading}</p>}>
+                {ready ? (
+                  <Screens
+                    state={state}
+                    dispatch={dispatch}
+                    work={work}
+                    settings={settings}
+                    onSettings={changeSettings}
+                  />
+                ) : (
+                  <p role="status">{text.shell.loading}</p>
+                )}
+              </Suspense>
+            </ErrorBoundary>
+          </Shell>
+        </StoreProvider>
+      </SettingsProvider>
+    </TextProvider>
+  );
+}
+
+/** Quiet time after the last change before the job is written down. */
+const SAVE_AFTER_MS = 250;
+
+function useKeepSession(
+  kept: Opened | null,
+  state: Parameters<Opened['session']['save']>[0],
+  picture: ReturnType<typeof useJob>['picture'],
+  settings: Settings,
+  tell: (reason: StorageReason) => void,
+): void {
+  const save = useCallback(() => {
+    const pictures = {
+      blanked: picture?.blanked ?? null,
+      original: settings.keepOriginalPhoto ? (picture?.original ?? null) : null,
+    };
+    kept?.session.save(state, pictures).catch((thrown) => tell(storageTrouble(thrown).reason));
+  }, [kept, state, picture, settings.keepOriginalPhoto, tell]);
+
+  useEffect(() => {
+    if (!kept) return;
+    const timer = setTimeout(save, SAVE_AFTER_MS);
+    // A phone may close the page without a word; hiding is the last moment it is sure to run.
+    document.addEventListener('visibilitychange', save);
+    window.addEventListener('pagehide', save);
+    return () => {
+      clearTimeout(timer);
+      document.removeEventListener('visibilitychange', save);
+      window.removeEventListener('pagehide', save);
+    };
+  }, [kept, save]);
+
+  const hasJob = state.job !== null;
+  useEffect(() => {
+    if (hasJob) void requestLastingStorage();
+  }, [hasJob]);
+}

@@ -1,0 +1,85 @@
+import { type Dispatch, lazy, useEffect } from 'react';
+import { storageTrouble } from '../keep/storage-trouble.ts';
+import { useStore } from '../keep/use-store.ts';
+import { PhotoOrTape } from '../photo/PhotoOrTape.tsx';
+import type { OpenPhoto } from '../photo/PhotoStep.tsx';
+import { CheckStep } from '../place/CheckStep.tsx';
+import type { JobWork } from '../place/use-job.ts';
+import type { Action, AppState } from './app-state.ts';
+import { SettingsView } from './SettingsView.tsx';
+import type { Settings } from './settings.ts';
+
+// Photo and check come at once; the rest is fetched while the photo is being taken.
+const laterScreens = () => import('./JobScreens.tsx');
+const SizesScreen = lazy(() => laterScreens().then((screens) => ({ default: screens.SizesScreen })));
+const GaugeScreen = lazy(() => laterScreens().then((screens) => ({ default: screens.GaugeScreen })));
+const PlanScreen = lazy(() => laterScreens().then((screens) => ({ default: screens.PlanScreen })));
+const StallScreen = lazy(() => laterScreens().then((screens) => ({ default: screens.StallScreen })));
+const KeptView = lazy(() => import('../keep/KeptView.tsx').then(({ KeptView }) => ({ default: KeptView })));
+const WorkScreen = lazy(() =>
+  import('../flat-piece/WorkScreen.tsx').then(({ WorkScreen }) => ({ default: WorkScreen })),
+);
+const RulerView = lazy(() => import('../ruler/RulerView.tsx').then(({ RulerView }) => ({ default: RulerView })));
+const GuideView = lazy(() => import('../guide/GuideView.tsx').then(({ GuideView }) => ({ default: GuideView })));
+
+interface ScreensProps {
+  readonly state: AppState;
+  readonly dispatch: Dispatch<Action>;
+  readonly work: JobWork;
+  readonly settings: Settings;
+  readonly onSettings: (settings: Settings) => void;
+}
+
+/** The screen the maker is on. */
+export function Screens({ state, dispatch, work, settings, onSettings }: ScreensProps) {
+  const { job, activity, screen } = state;
+  const { store, reportTrouble } = useStore();
+  const openPhoto: OpenPhoto = (file, name, reference) => {
+    if (store && job) {
+      import('../keep/keep-worked-job.ts')
+        .then(({ keepWorkedJob }) => keepWorkedJob(store, job, work.picture, settings.keepOriginalPhoto))
+        .catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
+    }
+    void work.openPhoto(file, name, reference);
+  };
+  useEffect(() => {
+    laterScreens().catch(() => {});
+  }, []);
+  switch (screen) {
+    case 'photo':
+      return <PhotoOrTape activity={activity} dispatch={dispatch} onPhoto={openPhoto} />;
+    case 'check':
+      return job?.photo ? (
+        <CheckStep
+          job={{ ...job, photo: job.photo }}
+          activity={activity}
+          work={work}
+          dispatch={dispatch}
+          onSnap={(snapToEdges) => onSettings({ ...settings, snapToEdges })}
+        />
+      ) : null;
+    case 'sizes':
+      return job && <SizesScreen job={job} dispatch={dispatch} work={work} />;
+    case 'gauge':
+      return job && <GaugeScreen job={job} dispatch={dispatch} />;
+    case 'plan':
+      return job && <PlanScreen job={job} dispatch={dispatch} work={work} />;
+    case 'stall':
+      return <StallScreen job={job} lastGauge={state.lastGauge} dispatch={dispatch} />;
+    case 'kept':
+      return <KeptView dispatch={dispatch} work={work} />;
+    case 'guide':
+      return (
+        <GuideView
+          onPhoto={() => dispatch({ type: 'go', screen: 'photo' })}
+          onRuler={() => dispatch({ type: 'go', screen: 'ruler' })}
+        />
+      );
+    case 'work':
+      return job?.work ? <WorkScreen job={{ ...job, work: job.work }} dispatch={dispatch} work={work} /> : null;
+    case 'ruler':
+      return <RulerView onReference={(reference) => onSettings({ ...settings, reference })} />;
+    case 'settings':
+      return <SettingsView settings={settings} onChange={onSettings} />;
+  }
+}

@@ -1,0 +1,263 @@
+import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
+import type { Arrangement, Measurement, MeasureResult, Stage } from '../../vision/measurement.ts';
+import { cornersOf } from '../engine/measure-options.ts';
+import type { JobTrouble, OpenProblem, PhotoFacts } from '../engine/measuring.ts';
+import { combinedMeasurement } from '../engine/several-photos.ts';
+import type { WorkCheck } from '../flat-piece/work-check.ts';
+import { NO_TAPE, type Tape } from '../keep/records.ts';
+
+/** Where the maker is. The first five are the steps of a job, the rest stand beside it. */
+export const STEPS = ['photo', 'check', 'sizes', 'gauge', 'plan'] as const;
+export const PLACES = ['stall', 'kept', 'guide', 'settings'] as const;
+/** Reached from where they are needed. */
+export const ASIDES = ['work', 'ruler'] as const;
+export type Step = (typeof STEPS)[number];
+export type Screen = Step | (typeof PLACES)[number] | (typeof ASIDES)[number];
+
+/** What the maker placed or said by hand; null is left to the engine. */
+export interface Edits {
+  readonly arrangement: Arrangement | null;
+  /** Name or size of what lies beside it, as vision/reference/reference.ts and round-reference.ts read it. */
+  readonly reference: string | null;
+  /** A point on the coin or disc. */
+  readonly referencePx: ImagePoint | null;
+  readonly tapPx: ImagePoint | null;
+  readonly cornersPx: CornersPx | null;
+  readonly outlinePx: readonly ImagePoint[] | null;
+  /** Near the end of a lying container that is its base. */
+  readonly basePx: ImagePoint | null;
+}
+export const NO_EDITS: Edits = {
+  arrangement: null,
+  reference: null,
+  referencePx: null,
+  tapPx: null,
+  cornersPx: null,
+  outlinePx: null,
+  basePx: null,
+};
+
+/** One container on its way from photo to plan. */
+export interface Job {
+  /** The container record this job is kept as. */
+  readonly id: string;
+  readonly label: string;
+  /** Null for a container known from the tape alone. */
+  readonly photo: (PhotoFacts & { readonly name: string }) | null;
+  readonly edits: Edits;
+  readonly past: readonly Edits[];
+  readonly future: readonly Edits[];
+  /** Counts every change of `edits`; the result belongs to `measuredRevision`. */
+  readonly revision: number;
+  readonly measuredRevision: number;
+  readonly result: MeasureResult | null;
+  /** Where the engine saw the card, whatever was moved since. */
+  readonly cardSeenPx: CornersPx | null;
+  /** The same container in further photos. */
+  readonly furtherPhotos: readonly Measurement[];
+  /** The one shape that explains all these photos best; null until the engine has found it. */
+  readonly together: Measurement | null;
+  readonly tape: Tape;
+  readonly keptAt: number | null;
+  /** The plan record this job's plan is kept as. */
+  readonly planId: string | null;
+  /** Inputs of the gauge and plan screens, which own their shape. */
+  readonly gauge: unknown;
+  readonly choices: unknown;
+  readonly progress: unknown;
+  /** Her work in a photo, until it went into plan or gauge. */
+  readonly work: WorkCheck | null;
+}
+
+/** What the engine is doing for this job right now; never stored. */
+export type Activity =
+  | { readonly kind: 'idle' }
+  | { readonly kind: 'opening' }
+  | { readonly kind: 'measuring'; readonly stage: Stage | null }
+  | { readonly kind: 'trouble'; readonly reason: JobTrouble | OpenProblem };
+
+export interface AppState {
+  readonly screen: Screen;
+  readonly job: Job | null;
+  readonly activity: Activity;
+  /** Remembered for the next job. */
+  readonly lastGauge: unknown;
+}
+
+export const START: AppState = { screen: 'photo', job: null, activity: { kind: 'idle' }, lastGauge: null };
+
+export type Action =
+  | { type: 'go'; screen: Screen }
+  | { type: 'photo-opening' }
+  | { type: 'photo-opened'; id: string; name: string; facts: PhotoFacts; reference?: string | null }
+  | { type: 'tape-only'; id: string; tape: Tape }
+  | { type: 'stage'; stage: Stage | null }
+  | { type: 'measured'; jobId: string; revision: number; result: MeasureResult }
+  | { type: 'trouble'; reason: JobTrouble | OpenProblem }
+  | { type: 'try-again' }
+  | { type: 'edit'; edits: Partial<Edits> }
+  | { type: 'find-again' }
+  | { type: 'undo' }
+  | { type: 'redo' }
+  | { type: 'further-photos'; photos: readonly Measurement[] }
+  | { type: 'together'; jobId: string; measurement: Measurement }
+  | { type: 'label'; label: string }
+  | { type: 'tape'; tape: Tape }
+  | { type: 'gauge'; gauge: unknown }
+  | { type: 'choices'; choices: unknown }
+  | { type: 'progress'; progress: unknown }
+  | { type: 'work'; change: (work: WorkCheck | null) => WorkCheck | null }
+  | { type: 'kept'; at: number; planId: string | null }
+  | { type: 'restore'; saved: Pick<AppState, 'screen' | 'job' | 'lastGauge'> }
+  | { type: 'open-job'; job: Job; screen: Step }
+  | { type: 'close-job' };
+
+/** More steps back than anybody takes; older ones are forgotten. */
+const MAX_UNDO = 100;
+
+export function reduce(state: AppState, action: Action): AppState {
+  switch (action.type) {
+    case 'go':
+      return canGo(state, action.screen) ? { ...state, screen: action.screen } : state;
+    case 'photo-opening':
+      return { ...state, activity: { kind: 'opening' } };
+    case 'photo-opened': {
+      const opened = newJob(action.id, { name: action.name, ...action.facts }, NO_TAPE, state.lastGauge);
+      const job = { ...opened, edits: { ...NO_EDITS, reference: action.reference ?? null } };
+      return { ...state, screen: 'check', job, activity: { kind: 'measuring', stage: null } };
+    }
+    case 'tape-only': {
+      const job = newJob(action.id, null, action.tape, state.lastGauge);
+      return { ...state, screen: 'sizes', job, activity: { kind: 'idle' } };
+    }
+    case 'stage':
+      return { ...state, activity: { kind: 'measuring', stage: action.stage } };
+    case 'measured':
+      if (state.job?.id !== action.jobId) return state;
+      return {
+        ...withJob(state, {
+          result: action.result,
+          together: null,
+          measuredRevision: action.revision,
+          cardSeenPx: state.job.edits.cornersPx ? state.job.cardSeenPx : cornersOf(action.result),
+        }),
+        activity: { kind: 'idle' },
+      };
+    case 'trouble':
+      return { ...state, activity: { kind: 'trouble', reason: action.reason } };
+    case 'try-again':
+      return { ...withJob(state, { revision: (state.job?.revision ?? 0) + 1 }), activity: { kind: 'idle' } };
+    case 'edit':
+      return withHistory(state, (job) => ({
+        edits: { ...job.edits, ...action.edits },
+        past: [...job.past, job.edits].slice(-MAX_UNDO),
+        future: [],
+      }));
+    case 'find-again':
+      return withHistory(state, (job) => ({
+        edits: { ...NO_EDITS, reference: job.edits.reference },
+        past: [...job.past, job.edits].slice(-MAX_UNDO),
+        future: [],
+      }));
+    case 'undo':
+      return withHistory(state, (job) => {
+        const edits = job.past.at(-1);
+        return edits ? { edits, past: job.past.slice(0, -1), future: [job.edits, ...job.future] } : {};
+      });
+    case 'redo':
+      return withHistory(state, (job) => {
+        const [edits, ...future] = job.future;
+        return edits ? { edits, past: [...job.past, job.edits], future } : {};
+      });
+    case 'further-photos':
+      return withJob(state, { furtherPhotos: action.photos, together: null });
+    case 'together':
+      return state.job?.id === action.jobId ? withJob(state, { together: action.measurement }) : state;
+    case 'label':
+      return withJob(state, { label: action.label });
+    case 'tape':
+      return withJob(state, { tape: action.tape });
+    case 'gauge':
+      return { ...withJob(state, { gauge: action.gauge }), lastGauge: action.gauge };
+    case 'choices':
+      return withJob(state, { choices: action.choices });
+    case 'progress':
+      return withJob(state, { progress: action.progress });
+    case 'work':
+      return withJob(state, { work: action.change(state.job?.work ?? null) });
+    case 'kept':
+      return withJob(state, { keptAt: action.at, planId: action.planId });
+    case 'restore': {
+      const { screen, job, lastGauge } = action.saved;
+      const restored = { ...state, job, lastGauge };
+      return canGo(restored, screen) ? { ...restored, screen } : restored;
+    }
+    case 'open-job':
+      return { ...state, job: action.job, screen: action.screen, activity: { kind: 'idle' } };
+    case 'close-job':
+      return { ...state, job: null, screen: 'photo', activity: { kind: 'idle' } };
+  }
+}
+
+/** What all photos of the job's container say together; null before one is measured. */
+export function measurementOf(job: Job): Measurement | null {
+  return job.result?.outcome === 'measured'
+    ? (job.together ?? combinedMeasurement([job.result.measurement, ...job.furtherPhotos]))
+    : null;
+}
+
+/** A step can be visited once what it shows exists. */
+export function canGo(state: AppState, screen: Screen): boolean {
+  if (screen === 'check') return state.job?.photo != null;
+  if (screen === 'work') return state.job?.work != null;
+  if (screen === 'sizes' || screen === 'gauge' || screen === 'plan') return state.job !== null && hasSizes(state.job);
+  return true;
+}
+
+/** True when photo or tape say how large the container is. */
+export function hasSizes(job: Job): boolean {
+  const taped = job.tape.circumferenceMm !== null && job.tape.heightMm !== null;
+  return job.result?.outcome === 'measured' || taped;
+}
+
+export function newJob(id: string, photo: Job['photo'], tape: Tape, gauge: unknown): Job {
+  return {
+    id,
+    label: '',
+    photo,
+    edits: NO_EDITS,
+    past: [],
+    future: [],
+    revision: 1,
+    measuredRevision: 0,
+    result: null,
+    cardSeenPx: null,
+    furtherPhotos: [],
+    together: null,
+    tape,
+    keptAt: null,
+    planId: null,
+    gauge,
+    choices: null,
+    progress: null,
+    work: null,
+  };
+}
+
+/** Every place the card was found or placed at in this job; a mere guess is covered besides, but is not enough to keep a picture. */
+export function cardPlaces(job: Job): CornersPx[] {
+  const placed = [...job.past, job.edits, ...job.future].map((edits) => edits.cornersPx);
+  const sure = [job.cardSeenPx, job.result && cornersOf(job.result), ...placed].filter((place) => place != null);
+  const guess = job.result?.outcome === 'refused' ? job.result.found.cornersGuessPx : null;
+  return guess && sure.length > 0 ? [...sure, guess] : sure;
+}
+
+function withJob(state: AppState, change: Partial<Job>): AppState {
+  return state.job ? { ...state, job: { ...state.job, ...change } } : state;
+}
+
+function withHistory(state: AppState, change: (job: Job) => Partial<Job>): AppState {
+  if (!state.job) return state;
+  const changed = change(state.job);
+  return changed.edits ? withJob(state, { ...changed, revision: state.job.revision + 1 }) : state;
+}

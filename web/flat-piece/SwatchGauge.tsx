@@ -1,0 +1,58 @@
+import { type Dispatch, useId, useState } from 'react';
+import type { Action, Job } from '../app/app-state.ts';
+import { swatchFromPhoto } from '../engine/work-to-gauge.ts';
+import { GaugeNumbers } from '../gauge/GaugeView.tsx';
+import { type GaugeEntry, gaugeEntryFrom, gaugeOf } from '../gauge/gauge-entry.ts';
+import { newRecord } from '../keep/records.ts';
+import { storageTrouble } from '../keep/storage-trouble.ts';
+import { useStore } from '../keep/use-store.ts';
+import { useText } from '../text/text.ts';
+import { Icon } from '../ui/Icon.tsx';
+import { Note } from '../ui/Note.tsx';
+import type { WorkCheck } from './work-check.ts';
+
+interface SwatchGaugeProps {
+  readonly job: Job;
+  readonly check: WorkCheck;
+  readonly dispatch: Dispatch<Action>;
+  readonly onDone: () => void;
+}
+
+/** The gauge that a photographed swatch gives, with its ±; used for the job and kept. */
+export function SwatchGauge({ job, check, dispatch, onDone }: SwatchGaugeProps) {
+  const words = useText().work.gauge;
+  const { store, reportTrouble } = useStore();
+  const before = gaugeEntryFrom(job.gauge);
+  const [name, setName] = useState(before.name);
+  const id = useId();
+  const result = check.answer?.result;
+  if (result?.outcome !== 'measured' || result.piece !== 'swatch') return null;
+  const { rounds, stitches } = check;
+  const entry: GaugeEntry | null =
+    rounds === null || stitches === null
+      ? null
+      : { ...before, name, source: 'swatch', swatch: { ...swatchFromPhoto(result.swatch), rounds, stitches } };
+  const outcome = entry && gaugeOf(entry);
+  const use = () => {
+    dispatch({ type: 'gauge', gauge: entry });
+    store
+      ?.put({ ...newRecord('gauge', name), gauge: { ...entry } })
+      .catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
+    onDone();
+  };
+  return (
+    <section className="work__outcome stack stack--tight" aria-labelledby="work-gauge" aria-live="polite">
+      <h2 id="work-gauge">{words.title}</h2>
+      {!outcome && <p>{words.missing}</p>}
+      {outcome?.outcome === 'refused' && <Note kind="stop">{words.odd}</Note>}
+      {outcome?.outcome === 'gauge' && <GaugeNumbers gauge={outcome.gauge} />}
+      <div className="field">
+        <label htmlFor={id}>{words.name}</label>
+        <input id={id} type="text" maxLength={200} value={name} onChange={(event) => setName(event.target.value)} />
+      </div>
+      <button type="button" className="button button--main" disabled={outcome?.outcome !== 'gauge'} onClick={use}>
+        {words.use} <Icon name="arrow" />
+      </button>
+    </section>
+  );
+}

@@ -1,0 +1,156 @@
+import type { WorkOptions, WorkPiece, WorkResult } from '../../vision/flat-piece/measure-work.ts';
+import type { RowDirection, Thickness } from '../../vision/flat-piece/work-photo.ts';
+import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
+import { parseRoundReference } from '../../vision/reference/round-reference.ts';
+import type { PhotoFacts } from '../engine/worker/worker-api.ts';
+import { referenceNamed } from '../reference/reference-named.ts';
+
+/** What the maker placed or said about the photo of her work; null is left to the engine. */
+export interface Placed {
+  readonly reference: string | null;
+  readonly cornersPx: CornersPx | null;
+  /** The work's edge, closed. */
+  readonly edgePx: readonly ImagePoint[] | null;
+  readonly insidePx: ImagePoint | null;
+  readonly rowsRun: RowDirection | null;
+}
+
+/** A look at the work in hand, from the wish to photograph it until it went into plan or gauge. */
+export interface WorkCheck {
+  readonly piece: WorkPiece;
+  /** Null until one is taken. */
+  readonly photo: PhotoFacts | null;
+  /** The picture with the card covered, the only one that is kept. */
+  readonly picture: Blob | null;
+  readonly placed: Placed;
+  readonly past: readonly Placed[];
+  /** Rounds of the disc, the tube's last round, or rows of the swatch; and stitches in one of them. */
+  readonly rounds: number | null;
+  readonly stitches: number | null;
+  /** Of one layer of the fabric; guessed from the stitches when null. */
+  readonly thicknessMm: number | null;
+  /** What the engine said, and to which question. */
+  readonly answer: { readonly to: string; readonly result: WorkResult } | null;
+}
+
+const NOTHING_PLACED: Placed = { reference: null, cornersPx: null, edgePx: null, insidePx: null, rowsRun: null };
+
+export interface WorkToCheck {
+  readonly piece: WorkPiece;
+  readonly rounds: number | null;
+  readonly stitches: number | null;
+  readonly thicknessMm: number | null;
+  /** What usually lies beside it; null for a bank card. */
+  readonly reference: string | null;
+}
+
+export function newWorkCheck({ piece, rounds, stitches, thicknessMm, reference }: WorkToCheck): WorkCheck {
+  return {
+    piece,
+    photo: null,
+    picture: null,
+    placed: { ...NOTHING_PLACED, reference },
+    past: [],
+    rounds,
+    stitches,
+    thicknessMm,
+    answer: null,
+  };
+}
+
+/** The same wish with another photo. What was said about the work still holds, what was placed does not. */
+export function withPhoto(check: WorkCheck, photo: PhotoFacts | null): WorkCheck {
+  const { reference, rowsRun } = check.placed;
+  return { ...check, photo, picture: null, placed: { ...NOTHING_PLACED, reference, rowsRun }, past: [], answer: null };
+}
+
+export function withPlaced(check: WorkCheck, placed: Partial<Placed>): WorkCheck {
+  return { ...check, placed: { ...check.placed, ...placed }, past: [...check.past, check.placed] };
+}
+
+export function undone(check: WorkCheck): WorkCheck {
+  const placed = check.past.at(-1);
+  return placed ? { ...check, placed, past: check.past.slice(0, -1) } : check;
+}
+
+/** Counted on a sample. A tube's counts are the plan's. */
+export interface Counted {
+  readonly rounds: number;
+  readonly stitches: number;
+  readonly rowsRun: RowDirection | null;
+  /** What lies beside it; null for a card. */
+  readonly reference: string | null;
+}
+
+export function withCounts(check: WorkCheck, { rounds, stitches, rowsRun, reference }: Counted): WorkCheck {
+  const placed = { ...check.placed, rowsRun, reference };
+  return check.piece === 'tube' ? { ...check, placed } : { ...check, placed, rounds, stitches };
+}
+
+/** Lets the engine look for everything again. */
+export function foundAgain(check: WorkCheck): WorkCheck {
+  return withPlaced(check, { cornersPx: null, edgePx: null, insidePx: null });
+}
+
+/**
+ * What the engine is asked: everything the maker placed or said.
+ * @param hold  also hold what was found before, so that no pixel is looked at: while a point is dragged, and when the
+ *              photo itself is gone
+ */
+export function workOptions({ piece, placed, stitches, thicknessMm, answer }: WorkCheck, hold: boolean): WorkOptions {
+  const reference = placed.reference === null ? null : referenceNamed(placed.reference);
+  const round = placed.reference === null || reference ? null : parseRoundReference(placed.reference);
+  const cornersPx = placed.cornersPx ?? (hold && answer ? cornersOfWork(answer.result) : null);
+  const edgePx = placed.edgePx ?? (hold && answer ? edgeOfWork(answer.result) : null);
+  return {
+    ...(reference && { reference }),
+    ...(round && { round: { reference: round } }),
+    ...(cornersPx && !round && { cornersPx }),
+    ...(edgePx && { edgePx }),
+    ...(placed.insidePx && !edgePx && { insidePx: placed.insidePx }),
+    ...(placed.rowsRun && piece !== 'disc' && { rowsRun: placed.rowsRun }),
+    ...(stitches !== null && { stitches }),
+    ...(thicknessMm !== null && { thicknessMm }),
+  };
+}
+
+/** The answers that tell a piece's sides apart: as they run in the photo, or by length where it lies diagonally. */
+export function rowDirectionsToAsk({ placed, answer }: WorkCheck): readonly RowDirection[] {
+  const { rowsRun } = placed;
+  const bySize = rowsRun === 'longer' || rowsRun === 'shorter';
+  return bySize || (answer && liesDiagonally(answer.result)) ? ['longer', 'shorter'] : ['across', 'up'];
+}
+
+function liesDiagonally(result: WorkResult): boolean {
+  if (result.outcome === 'refused' || result.piece === 'disc') return false;
+  return (result.piece === 'swatch' ? result.swatch : result.tube).rectangle.liesDiagonally;
+}
+
+/** Tells two questions apart. */
+export function questionOf(check: WorkCheck): string {
+  return JSON.stringify(workOptions(check, false));
+}
+
+export function cornersOfWork(result: WorkResult): CornersPx | null {
+  return result.outcome === 'measured' ? result.cornersPx : result.found.cornersPx;
+}
+
+/** What the engine took for one layer of the fabric; null while it measured nothing. */
+export function thicknessOfWork(result: WorkResult): Thickness | null {
+  if (result.outcome === 'refused') return null;
+  if (result.piece === 'disc') return result.disc.thickness;
+  return (result.piece === 'swatch' ? result.swatch : result.tube).thickness;
+}
+
+/** The outline on the photo, closed. */
+export function edgeOfWork(result: WorkResult): readonly ImagePoint[] | null {
+  if (result.outcome === 'refused') return result.found.edgePx;
+  if (result.piece === 'disc') return result.disc.edgePx;
+  return (result.piece === 'swatch' ? result.swatch : result.tube).rectangle.edgePx;
+}
+
+/** Every place the card was found or placed at: a corner pulled away by hand must not uncover its face. */
+export function cardPlacesOfWork({ placed, past, answer }: WorkCheck): CornersPx[] {
+  const byHand = [...past, placed].map(({ cornersPx }) => cornersPx);
+  return [answer && cornersOfWork(answer.result), ...byHand].filter((place) => place !== null);
+}
