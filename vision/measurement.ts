@@ -1,5 +1,7 @@
 import type { Estimate } from './estimate.ts';
+import type { Camera } from './geometry/camera-ray.ts';
 import type { CornersPx, ImagePoint } from './geometry/frames.ts';
+import type { Vector3 } from './geometry/linear3.ts';
 
 /** How the card lies to the container. */
 export const ARRANGEMENTS = ['standing', 'lying', 'card-on-front', 'card-leaning'] as const;
@@ -26,6 +28,13 @@ export interface ContainerFeatures {
   readonly wallTaperRad: Estimate;
 }
 
+/** The camera that took the photo and where the container is before it: enough to draw onto the photo. */
+export interface PhotoView {
+  readonly camera: Camera;
+  /** Rotation row by row, then what is added: camera frame from container frame, mm. */
+  readonly cameraFromContainer: { readonly rotation: readonly number[]; readonly translationMm: Vector3 };
+}
+
 /** Everything one photo tells about the container. All sizes include cap and lid, not handles. */
 export interface Measurement {
   readonly arrangement: Arrangement;
@@ -43,6 +52,8 @@ export interface Measurement {
   readonly outlinePx: readonly ImagePoint[];
   /** The axis in the photo: projections of base centre and top centre. */
   readonly axisPx: readonly [ImagePoint, ImagePoint];
+  /** Null for a measurement kept before it was recorded. */
+  readonly view: PhotoView | null;
 }
 
 export interface Problem {

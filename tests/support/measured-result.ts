@@ -43,5 +43,6 @@ export const measuredResult: Extract<MeasureResult, { outcome: 'measured' }> = {
       [600, 1100],
       [600, 400],
     ],
+    view: null,
   },
 };

@@ -1,6 +1,6 @@
 import { projectPoint } from '../geometry/camera-ray.ts';
 import type { ImagePoint } from '../geometry/frames.ts';
-import type { Vector3 } from '../geometry/linear3.ts';
+import { multiplyMatrices, type Vector3 } from '../geometry/linear3.ts';
 import type { Measurement, ProfilePoint } from '../measurement.ts';
 import { containerFeatures } from './container-features.ts';
 import { cameraPoint } from './container-model.ts';
@@ -33,6 +33,13 @@ export function toMeasurement(fit: ContainerFit): Measurement {
     focalLengthPx: sizeEstimate(fit, 'focalLengthPx'),
     outlinePx: projectModelOutline(fit, { spacingPx }).map(({ xPx, yPx }) => [xPx, yPx] as const),
     axisPx: [onAxis(0), onAxis(state.heightMm)],
+    view: {
+      camera: state.camera,
+      cameraFromContainer: {
+        rotation: multiplyMatrices(state.rotation, state.containerRotation),
+        translationMm: cameraPoint(state, [0, 0, 0]),
+      },
+    },
   };
 }
 

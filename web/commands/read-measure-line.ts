@@ -48,7 +48,9 @@ export function readMeasureLines(input: string): { containers: Container[]; comp
     const refused = v.safeParse(REFUSED_LINE, data);
     if (measured.success) {
       const { outlinePx, ...output } = measured.output;
-      containers.push(measurementToContainer({ ...output, outlinePx, axisPx: [outlinePx[0], outlinePx[0]] }));
+      containers.push(
+        measurementToContainer({ ...output, outlinePx, axisPx: [outlinePx[0], outlinePx[0]], view: null }),
+      );
     } else if (refused.success)
       complaints.push(`${refused.output.photo} was not measured: ${refused.output.reason.message}`);
     else complaints.push(`line ${k + 1} is not a line of measure --json`);

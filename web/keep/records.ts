@@ -42,6 +42,19 @@ export const MeasurementSchema = v.object({
   focalLengthPx: EstimateSchema,
   outlinePx: v.array(Point),
   axisPx: v.tuple([Point, Point]),
+  /** Missing in what was kept by earlier versions of the page. */
+  view: v.optional(
+    v.nullable(
+      v.object({
+        camera: v.object({ focalPx: Finite, centreXPx: Finite, centreYPx: Finite, k1: Finite }),
+        cameraFromContainer: v.object({
+          rotation: v.pipe(v.array(Finite), v.length(9)),
+          translationMm: v.tuple([Finite, Finite, Finite]),
+        }),
+      }),
+    ),
+    null,
+  ),
 });
 
 /** What a tape at the table says, in mm; null where it was not used. */

@@ -2,7 +2,9 @@ import { readdirSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { fitContainer, type PhotoSight } from '../../../vision/container/fit-container.ts';
 import { toMeasurement } from '../../../vision/container/to-measurement.ts';
+import { projectPoint } from '../../../vision/geometry/camera-ray.ts';
 import { focalPriorFromLens } from '../../../vision/geometry/focal-prior.ts';
+import { add, multiply, multiplyTransposed } from '../../../vision/geometry/linear3.ts';
 import { outlineFromPolygon } from '../../../vision/outline/outline-from-polygon.ts';
 import { ID1_CARD } from '../../../vision/reference/reference.ts';
 import type { CardSide } from '../../../vision/sighting.ts';
@@ -26,6 +28,21 @@ describe('with true corners and outline', () => {
       expect(gaps.reduce((a, b) => a + b, 0) / gaps.length).toBeLessThan(1);
     });
   }
+
+  it('hands on a camera and a pose that put the middle of the axis where the true camera does, within 3 px of 12 MP', () => {
+    for (const { name, truth } of SAMPLES) {
+      const { view, heightMm } = measured(trueSight(truth, 0, seededRandom(1)), truth);
+      if (!view || !truth.insidePx) throw new Error(`${name} has no view or no axis`);
+      const { rotation, translationMm } = view.cameraFromContainer;
+      const [base, top] = [0, heightMm.value].map((zMm) => {
+        const [x, y, z] = add(multiply(rotation, [0, 0, zMm]), translationMm);
+        return projectPoint(view.camera, x, y, z);
+      });
+      const offPx = Math.hypot((base[0] + top[0]) / 2 - truth.insidePx[0], (base[1] + top[1]) / 2 - truth.insidePx[1]);
+      expect(offPx * (4000 / Math.max(truth.imageWidthPx, truth.imageHeightPx)), name).toBeLessThan(3);
+      expect(multiplyTransposed(rotation, multiply(rotation, [1, 2, 3]))[2], 'a rotation').toBeCloseTo(3, 9);
+    }
+  });
 
   it('the 95 % intervals cover nine in ten of the true sizes, as they are and with 1 px of noise', () => {
     let covered = 0;
