@@ -168,6 +168,7 @@ function contentSecurityPolicy(): Plugin {
     "worker-src 'self'",
     "style-src 'self'",
     "img-src 'self' blob: data:",
+    "font-src 'self'",
     "connect-src 'self' blob:",
     "manifest-src 'self'",
     "base-uri 'none'",
@@ -191,7 +192,7 @@ function installable() {
     injectRegister: false,
     injectManifest: {
       rollupFormat: 'iife',
-      globPatterns: ['**/*.{html,js,css,json,wasm,svg,png,webp,jpg,webmanifest,onnx,bin}'],
+      globPatterns: ['**/*.{html,js,css,json,wasm,svg,png,webp,jpg,webmanifest,onnx,bin,woff2}'],
       // OpenCV is 8.4 MB before compression.
       maximumFileSizeToCacheInBytes: 12e6,
     },
@@ -202,8 +203,8 @@ function installable() {
       start_url: './',
       scope: './',
       display: 'standalone',
-      background_color: '#f2f5f0',
-      theme_color: '#0b5043',
+      background_color: '#f6f1e7',
+      theme_color: '#0f5b53',
       icons: [
         { src: 'icon-192.png', sizes: '192x192', type: 'image/png' },
         { src: 'icon-512.png', sizes: '512x512', type: 'image/png', purpose: 'any' },

@@ -11,7 +11,7 @@ export interface Weight {
   readonly targetKb: number | null;
 }
 
-const CODE = /\.(js|css|html|wasm|onnx|svg|webmanifest)$/;
+const CODE = /\.(js|css|html|wasm|onnx|svg|webmanifest|woff2)$/;
 const PARTS: readonly (readonly [string, RegExp])[] = [
   ['OpenCV', /opencv/],
   ['outline network', /\.onnx$/],

@@ -26,6 +26,16 @@ export function lengthText(length: Measured, wording: Wording): string {
   return `${withSpread(length.value * factor, half, digits, wording)} ${unit}`;
 }
 
+/** The parts of a length that are set apart: "84.3", "0.6 mm" for its ±, "mm". */
+export function lengthWords(length: Measured, wording: Wording) {
+  const { factor, digits, unit } = lengthParts(length, wording);
+  return {
+    value: numberText(length.value * factor, digits, wording.language),
+    spread: spreadText(length, wording),
+    unit,
+  };
+}
+
 /** The same digits where the ± stands elsewhere: "84.3 mm". */
 export function valueText(length: Measured, wording: Wording): string {
   const { factor, digits, unit } = lengthParts(length, wording);

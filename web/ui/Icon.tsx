@@ -25,9 +25,17 @@ const PATHS = {
   save: 'M12 4v11M8 11l4 4 4-4M4 19h16',
   bring: 'M12 15V4M8 8l4-4 4 4M4 19h16',
   swap: 'M4 8h15M15 4l4 4-4 4M20 16H5M9 12l-4 4 4 4',
+  menu: 'M4 7h16M4 12h16M4 17h16',
+  back: 'M15 5l-7 7 7 7',
+  yarn: 'M12 20a8 8 0 1 0 0-16 8 8 0 0 0 0 16zM5 9c5-2 11 2 13 8M8 5c5 1 9 5 10 10M4.500 13c4-1 8 2 10 6.500M18 18c1.500 1.500 3 1.500 3.500.500',
+  ruler: 'M4 15 15 4l5 5L9 20zM8 11l2 2M11 8l3 3M14 5l2 2',
+  tag: 'M4 4h8l8 8-8 8-8-8zM8.500 8.500h.010',
+  print: 'M7 9V4h10v5M7 17H4V9h16v8h-3M7 14h10v6H7z',
+  photos: 'M7 8h13v11H7zM4 15V5h12M7 16l4-4 3 3 2-2 4 4',
   magnet: 'M5 4v8a7 7 0 0 0 14 0V4h-4v8a3 3 0 0 1-6 0V4zM5 8h4M15 8h4',
 } as const;
 export type IconName = keyof typeof PATHS;
+export const ICON_NAMES = Object.keys(PATHS) as readonly IconName[];
 
 export function Icon({ name, size = 24 }: { readonly name: IconName; readonly size?: number }) {
   return (

@@ -2,14 +2,15 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
 import { shippedLicences, shippedPackages } from '../../../web/commands/shipped-licences.ts';
 
-/** Permissive ones, and two that ask for no more than their text beside unmodified files of their own. */
-const ALLOWED = ['0BSD', 'Apache-2.0', 'BSD-2-Clause', 'BSD-3-Clause', 'ISC', 'MIT', 'MPL-2.0', 'LGPL-3.0'];
+/** Permissive ones, two that ask for no more than their text beside unmodified files of their own, and the one for typefaces. */
+const ALLOWED = ['0BSD', 'Apache-2.0', 'BSD-2-Clause', 'BSD-3-Clause', 'ISC', 'MIT', 'MPL-2.0', 'LGPL-3.0', 'OFL-1.1'];
 /** A sentence that each of these licences begins with or cannot do without. */
 const SAYS: Readonly<Record<string, RegExp>> = {
   'Apache-2.0': /Apache License\s+Version 2\.0/,
   ISC: /Permission to use, copy, modify, and\/or distribute/,
   MIT: /Permission is hereby granted, free of charge/,
   'MPL-2.0': /Mozilla Public License,? [Vv]ersion 2\.0/,
+  'OFL-1.1': /SIL Open Font License, Version 1\.1/,
   'LGPL-3.0': /GNU LESSER GENERAL PUBLIC LICENSE/,
 };
 

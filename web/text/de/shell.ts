@@ -23,7 +23,7 @@ export const shell: typeof english = {
   offlineReady: 'Roundwise läuft jetzt auch ohne Netz.',
   licences: {
     title: 'Enthaltene Software und ihre Lizenzen',
-    lead: 'Roundwise ist freie Software unter der Apache-Lizenz 2.0. Es steht auf den Paketen unten, so wie ihre Urheber sie veröffentlicht haben, bis auf zwei Änderungen beim Bauen: OpenCVs WebAssembly liegt in einer eigenen Datei, und Teile von ExifReader, die nie gebraucht werden, fehlen. Ihre Lizenzen stehen auf Englisch da, wie ihre Urheber sie geschrieben haben.',
+    lead: 'Roundwise ist freie Software unter der Apache-Lizenz 2.0. Es steht auf den Paketen unten, so wie ihre Urheber sie veröffentlicht haben, bis auf drei Änderungen: OpenCVs WebAssembly liegt in einer eigenen Datei, Teile von ExifReader, die nie gebraucht werden, fehlen, und die beiden Schriften enthalten nur die Zeichen und Strichstärken, die wir brauchen. Ihre Lizenzen stehen auf Englisch da, wie ihre Urheber sie geschrieben haben.',
     network:
       'Die Gewichte des Umriss-Netzes sind unsere eigenen, an berechneten Bildern gelernt, und stehen unter derselben Lizenz.',
     heic: 'Fotos im HEIC-Format öffnet libheif (LGPL 3.0). Es ist eine eigene Datei, wird nur für solche Fotos geladen und darf durch eine andere Fassung ersetzt werden; wo seine Quellen liegen, steht beim Paket unten.',

@@ -20,7 +20,7 @@ export const shell = {
   offlineReady: 'Roundwise now also works without a network.',
   licences: {
     title: 'Software inside, and its licences',
-    lead: 'Roundwise is free software under the Apache License 2.0. It stands on the packages below, as their makers published them, with two changes made at build time: OpenCV’s WebAssembly lies in a file of its own, and parts of ExifReader that are never used are left out. Their licences are in English as their makers wrote them.',
+    lead: 'Roundwise is free software under the Apache License 2.0. It stands on the packages below, as their makers published them, with three changes: OpenCV’s WebAssembly lies in a file of its own, parts of ExifReader that are never used are left out, and the two typefaces are cut down to the letters and weights we use. Their licences are in English as their makers wrote them.',
     network:
       'The weights of the outline network are ours, trained on pictures we made by computation, and under the same licence.',
     heic: 'Photos in the HEIC format are decoded by libheif (LGPL 3.0). It is a file of its own, fetched only for such a photo, and may be exchanged for another build of it; its source is where the package below says.',

@@ -1,0 +1,10 @@
+declare module 'subset-font' {
+  export default function subsetFont(
+    font: Buffer,
+    letters: string,
+    options: {
+      readonly targetFormat: 'woff2';
+      readonly variationAxes: Readonly<Record<string, { readonly min: number; readonly max: number }>>;
+    },
+  ): Promise<Buffer>;
+}

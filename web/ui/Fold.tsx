@@ -1,0 +1,21 @@
+import type { ReactNode } from 'react';
+import { Icon, type IconName } from './Icon.tsx';
+
+interface FoldProps {
+  readonly title: string;
+  readonly icon?: IconName;
+  readonly children: ReactNode;
+}
+
+/** One line in plain words; what it is about opens under it. */
+export function Fold({ title, icon, children }: FoldProps) {
+  return (
+    <details className="fold">
+      <summary>
+        {icon && <Icon name={icon} />}
+        {title}
+      </summary>
+      <div className="stack">{children}</div>
+    </details>
+  );
+}
