@@ -1,10 +1,5 @@
 import { chooseArrangement } from './container/choose-arrangement.ts';
-import {
-  findingRelativeSd,
-  qualityOfError,
-  WRONG_OUTLINE_RELATIVE_SD,
-  withFindingError,
-} from './container/finding-error.ts';
+import { isKnown, isMeasurement, withFindingError } from './container/finding-error.ts';
 import { type ContainerFit, type FitOptions, fitContainer, type PhotoSight } from './container/fit-container.ts';
 import { fitWarnings } from './container/fit-warnings.ts';
 import { toMeasurement } from './container/to-measurement.ts';
@@ -80,8 +75,8 @@ const REACH = 3;
 export interface Measured {
   readonly result: MeasureResult;
   readonly fit: ContainerFit | null;
-  /** Chance that the fit's outline is the container's. */
-  readonly quality?: number;
+  /** Relative standard uncertainty of its sizes because outline or arrangement may be another; 0 when left out. */
+  readonly findingSd?: number;
 }
 
 /**
@@ -269,8 +264,8 @@ interface Hypothesis {
   /** Why nothing should be measured from this outline. */
   readonly refusal?: ProblemCode | null;
   readonly warnings?: readonly ProblemCode[];
-  /** Chance that the outline is the container's; a placed one is. */
-  readonly quality?: number;
+  /** Relative standard uncertainty of the sizes because the outline may not be the container's; a placed one is. */
+  readonly relativeSd?: number;
 }
 
 /** Outlines found in the pixels, at most one for every way the card may lie. */
@@ -289,7 +284,7 @@ function foundHypotheses(
     start: fit,
     refusal: verdict.refusal,
     warnings: verdict.warnings,
-    quality: verdict.quality,
+    relativeSd: verdict.relativeSd,
   }));
 }
 
@@ -348,15 +343,19 @@ function bestMeasurement(
     return { result: refused(reason ?? failure, card.cornersPx, pointsOf(outline)), fit: null };
   }
   const chosen = hypotheses.find(({ arrangement }) => arrangement === choice.fit.arrangement);
-  if (choice.relativeSd > WRONG_OUTLINE_RELATIVE_SD) {
-    const seen = pointsOf(chosen?.sight.outline ?? outline);
-    return { result: refused('which-arrangement', card.cornersPx, seen), fit: null };
+  const outlineSd = chosen?.relativeSd ?? 0;
+  const findingSd = Math.hypot(outlineSd, choice.relativeSd);
+  const sizes = withFindingError(toMeasurement(choice.fit), findingSd);
+  if (!isMeasurement(sizes)) {
+    const code = choice.relativeSd > outlineSd ? 'which-arrangement' : 'too-uncertain';
+    return { result: refused(code, card.cornersPx, pointsOf(chosen?.sight.outline ?? outline)), fit: null };
   }
-  const quality = qualityOfError(Math.hypot(findingRelativeSd(chosen?.quality ?? 1), choice.relativeSd));
   const warnings: Problem[] = [...fitWarnings(choice.fit), ...(chosen?.warnings ?? []).map(problem)];
   if (!choice.certain) warnings.push(problem('arrangement-uncertain'));
-  const measurement = withFindingError(toMeasurement(choice.fit), quality);
-  return { result: { outcome: 'measured', measurement, warnings }, fit: choice.fit, quality };
+  const baseDiameterMm = sizes.baseDiameterMm && isKnown(sizes.baseDiameterMm) ? sizes.baseDiameterMm : null;
+  if (sizes.baseDiameterMm && !baseDiameterMm) warnings.push(problem('base-not-visible'));
+  const measurement = { ...sizes, baseDiameterMm };
+  return { result: { outcome: 'measured', measurement, warnings }, fit: choice.fit, findingSd };
 }
 
 function pointsOf({ points }: OutlineSighting): ImagePoint[] {

@@ -21,7 +21,7 @@ export interface SameContainer {
  */
 export function measureSameContainer(photos: readonly Measured[]): SameContainer | null {
   const measured = photos.map((_, k) => k).filter((k) => photos[k].fit);
-  const fitted = photos.flatMap(({ fit, quality = 1 }) => (fit ? [{ fit, quality }] : []));
+  const fitted = photos.flatMap(({ fit, findingSd = 0 }) => (fit ? [{ fit, findingSd }] : []));
   const joint = fitted.length > 1 ? fitSameContainer(fitted) : null;
   if (!joint) return null;
   const { fit, photo } = joint;

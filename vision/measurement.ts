@@ -102,6 +102,8 @@ export const PROBLEMS = {
   'not-recognised':
     'The part that recognises containers could not be loaded, so this outline is only a proposal: check it and move what is off.',
   'fit-failed': 'The outline does not fit any round container: check the card corners and the outline by hand.',
+  'too-uncertain':
+    'What is seen leaves the sizes open by a third or more: check the outline and the card corners by hand, or take the photo again nearer and in better light.',
   // refusals of a coin or disc
   'no-round-reference':
     'The coin or disc was not found. Lay it flat on a surface of another colour, wholly in the picture, or mark its rim by hand.',

@@ -15,15 +15,8 @@ export interface ContainerSizes {
   readonly focalLengthPx: number;
 }
 
-/**
- * Outer sizes of the container at a list of parameters; null when the parameters are impossible.
- * @param widest  where the largest diameter is taken; found anew when left out, but a derivative wants it to stay
- */
-export function containerSizes(
-  model: ContainerModel,
-  parameters: Float64Array,
-  widest?: Places,
-): ContainerSizes | null {
+/** Outer sizes of the container at a list of parameters; null when the parameters are impossible. */
+export function containerSizes(model: ContainerModel, parameters: Float64Array): ContainerSizes | null {
   if (!drawProfile(model.curve, model.profileShape(parameters))) return null;
   const { count, zMm, radiusMm } = model.curve;
   let volume = 0;
@@ -35,7 +28,7 @@ export function containerSizes(
   }
   return {
     baseDiameterMm: 2 * parameters[WALL],
-    maxDiameterMm: 2 * meanRadiusMm(model.curve, widest ?? widestOn(model.curve)),
+    maxDiameterMm: 2 * widestRadiusMm(model.curve),
     heightMm: Math.exp(parameters[LOG_HEIGHT]),
     capacityMl: volume / 1000,
     baseEdgeRadiusMm: Math.exp(parameters[LOG_BASE_EDGE]),
@@ -50,45 +43,22 @@ export function sizesApart(...fits: readonly [ContainerFit, ContainerFit]): numb
   return Math.max(Math.abs(a.maxDiameterMm / b.maxDiameterMm - 1), Math.abs(a.heightMm / b.heightMm - 1));
 }
 
-/** Places along the height, as shares of it, and how much of a mean each stands for. */
-export type Places = readonly { readonly share: number; readonly weight: number }[];
-
 /**
- * Where the container is widest: all stretches that come within a hair of the largest radius, since the maximum of many
- * noisy knots would read large. None when the parameters are impossible.
+ * Mean over all stretches that come within a hair of the largest radius, since the maximum of many noisy knots would read
+ * large.
  */
-export function widestPlaces(model: ContainerModel, parameters: Float64Array): Places {
-  return drawProfile(model.curve, model.profileShape(parameters)) ? widestOn(model.curve) : [];
-}
-
-function widestOn({ count, zMm, radiusMm }: ProfileCurve): Places {
-  const heightMm = zMm[count - 1];
+function widestRadiusMm({ count, zMm, radiusMm }: ProfileCurve): number {
   let peak = 0;
-  for (let v = 1; v < count; v++) if (radiusMm[v] > radiusMm[peak]) peak = v;
-  const pieces: { share: number; weight: number }[] = [];
+  for (let v = 1; v < count; v++) peak = Math.max(peak, radiusMm[v]);
+  let sum = 0;
   let length = 0;
   for (let v = 0; v + 1 < count; v++) {
-    if (Math.min(radiusMm[v], radiusMm[v + 1]) < radiusMm[peak] - WIDEST_WITHIN_MM) continue;
+    if (Math.min(radiusMm[v], radiusMm[v + 1]) < peak - WIDEST_WITHIN_MM) continue;
     const piece = zMm[v + 1] - zMm[v];
+    sum += (piece * (radiusMm[v] + radiusMm[v + 1])) / 2;
     length += piece;
-    pieces.push({ share: (zMm[v] + zMm[v + 1]) / 2 / heightMm, weight: piece });
   }
-  return length > 0
-    ? pieces.map(({ share, weight }) => ({ share, weight: weight / length }))
-    : [{ share: zMm[peak] / heightMm, weight: 1 }];
-}
-
-/** @param places  from the base upwards */
-function meanRadiusMm({ count, zMm, radiusMm }: ProfileCurve, places: Places): number {
-  let sum = 0;
-  let v = 0;
-  for (const { share, weight } of places) {
-    const z = share * zMm[count - 1];
-    while (v + 2 < count && zMm[v + 1] < z) v++;
-    const along = (z - zMm[v]) / (zMm[v + 1] - zMm[v]);
-    sum += weight * (radiusMm[v] + along * (radiusMm[v + 1] - radiusMm[v]));
-  }
-  return sum;
+  return length > 0 ? sum / length : peak;
 }
 
 /** Wall radius at a height, edges left out, mm. */

@@ -1,22 +1,14 @@
 import { type Estimate, estimate } from '../estimate.ts';
 import type { Measurement } from '../measurement.ts';
 
-/**
- * Size error of an outline that follows something else than the container for a stretch: a shadow, a reflection, a thing
- * behind it. Upper end of what is measured at all; no source outside the project.
- */
-export const WRONG_OUTLINE_RELATIVE_SD = 0.12;
-
 /** Makers are told of sizes less certain than this because the outline is. */
 export const UNCERTAIN_RELATIVE_SD = 0.03;
 
 /**
- * The fit's error bars suppose that the outline found is the container's. This adds what is lost when it is not: with
- * probability 1 − quality the sizes are off by the spread above, and variances of a mixture add up.
- * @param quality  0..1, chance that the outline is right (outline-evidence.ts)
+ * The fit's error bars suppose that the outline found is the container's. This adds what is lost when it is not.
+ * @param relativeSd  standard uncertainty of every length that the finding leaves, as a share of it (outline-evidence.ts)
  */
-export function withFindingError(measurement: Measurement, quality: number): Measurement {
-  const relativeSd = findingRelativeSd(quality);
+export function withFindingError(measurement: Measurement, relativeSd: number): Measurement {
   const widened = (size: Estimate, times = 1) =>
     estimate(size.value, Math.hypot(size.sd, times * relativeSd * Math.abs(size.value)));
   return {
@@ -33,12 +25,14 @@ export function withFindingError(measurement: Measurement, quality: number): Mea
   };
 }
 
-/** Relative standard uncertainty of every length, the same for all, for an outline that is right with chance `quality`. */
-export function findingRelativeSd(quality: number): number {
-  return WRONG_OUTLINE_RELATIVE_SD * Math.sqrt(Math.min(Math.max(1 - quality, 0), 1));
+/** A 95 % interval that reaches this share of the value, to either side, says too little to be called a measurement. */
+export const WIDEST_INTERVAL = 0.3;
+
+/** Whether widest diameter and height are known well enough to plan with. */
+export function isMeasurement({ maxDiameterMm, heightMm }: Pick<Measurement, 'maxDiameterMm' | 'heightMm'>): boolean {
+  return [maxDiameterMm, heightMm].every(isKnown);
 }
 
-/** The quality that stands for a relative standard uncertainty: the inverse of `findingRelativeSd`. */
-export function qualityOfError(relativeSd: number): number {
-  return 1 - Math.min(relativeSd / WRONG_OUTLINE_RELATIVE_SD, 1) ** 2;
+export function isKnown({ value, low95, high95 }: Estimate): boolean {
+  return low95 > 0 && Math.max(value - low95, high95 - value) < WIDEST_INTERVAL * value;
 }

@@ -601,15 +601,26 @@ function movableEdges(shares: Float64Array, wall: Float64Array, heightMm: number
   return Float64Array.from(edges.sort((a, b) => a - b));
 }
 
-/** Goes on from a fit of nearly the same picture; null when that leads nowhere good, unless it is to be followed. */
+/**
+ * Goes on from a fit of nearly the same picture; null when that leads nowhere good, unless it is to be followed. Rivals are
+ * solved anew as well: their χ² on another outline says nothing beside the best one's on this.
+ */
 function refit(
   start: Pick<ContainerFit, 'model' | 'solution' | 'rivals'>,
   seen: Observations,
   following = false,
 ): Found | null {
-  const full = { ...seen, lowerSide: start.model.seen.lowerSide };
-  const solved = solve({ seen: full, frame: start.model.frame, parameters: start.solution.parameters }, FINELY);
-  return solved && (following || isConvincing(solved)) ? { best: solved, rivals: start.rivals } : null;
+  const again = ({ model, solution }: Solved) =>
+    solve(
+      { seen: { ...seen, lowerSide: model.seen.lowerSide }, frame: model.frame, parameters: solution.parameters },
+      FINELY,
+    );
+  const first = again(start);
+  if (!first) return null;
+  const [best, ...others] = [first, ...start.rivals.map(again).filter((other) => other !== null)].sort(
+    (a, b) => a.solution.cost - b.solution.cost,
+  );
+  return following || isConvincing(best) ? { best, rivals: rivalsOf(best, others) } : null;
 }
 
 /** Root mean square of the outline's residuals in sds, outliers left out of it, never below 1. */

@@ -2,20 +2,19 @@ import { informationMatrix, invertSymmetric, type LeastSquaresFit, leastSquares 
 import { add, scale } from '../geometry/linear3.ts';
 import { carveProfile } from './carve-profile.ts';
 import { ContainerModel } from './container-model.ts';
-import { containerSizes, gradientOf, quadraticForm, wallAt } from './container-sizes.ts';
-import { findingRelativeSd } from './finding-error.ts';
+import { wallAt } from './container-sizes.ts';
 import type { ContainerFit, Solved } from './fit-container.ts';
 import { isBaseSeen } from './fit-warnings.ts';
 import { isShape, JointModel } from './joint-model.ts';
-import { AXIS_TURN, BASE_CENTRE, CARD_SIZE, LOG_BASE_EDGE, LOG_HEIGHT, LOG_TOP_EDGE, WALL } from './parameters.ts';
+import { AXIS_TURN, BASE_CENTRE, LOG_BASE_EDGE, LOG_HEIGHT, LOG_TOP_EDGE, WALL } from './parameters.ts';
 import { type Agreement, DISAGREE_BELOW, type LogSizes, photosAgree } from './photos-agree.ts';
-import { rivalRelativeSd, rivalShares } from './size-estimate.ts';
+import { rivalRelativeSd, rivalShares, sampleCovariance, sizeDraws, sizeOf } from './size-estimate.ts';
 
 /** One photo of the container, fitted on its own. */
 export interface FittedPhoto {
   readonly fit: ContainerFit;
-  /** 0..1, chance that its outline is the container's (outline-evidence.ts). */
-  readonly quality: number;
+  /** Relative standard uncertainty of its sizes because its outline may not be the container's (outline-evidence.ts). */
+  readonly findingSd: number;
 }
 
 export interface SameContainerFit {
@@ -69,7 +68,7 @@ function bestJoint(photos: readonly FittedPhoto[], layouts: readonly number[]): 
   const upright = photos.find(({ fit }) => fit.arrangement !== 'lying') ?? photos[layouts[0]];
   const solved = photos.map(({ fit }) => sameEndUp(fit, upright.fit));
   // which of its solutions a photo shows is left open as a finding error is: the other photos choose its scale
-  const findingSds = photos.map(({ fit, quality }) => Math.hypot(findingRelativeSd(quality), rivalRelativeSd(fit)));
+  const findingSds = photos.map(({ fit, findingSd }) => Math.hypot(findingSd, rivalRelativeSd(fit)));
   let best: Joint | null = null;
   for (const layout of layouts) {
     const model = jointModel(solved, findingSds, solved[layout]);
@@ -170,26 +169,22 @@ function seenFrom(alone: ContainerFit, joint: Joint, place: number, covariance: 
  * Widest diameter and height as one photo alone gives them. The size of a card that all photos share cannot make them
  * differ, so its part of the covariance is left out.
  */
-function logSizes({ fit, quality }: FittedPhoto, oneCard: boolean): LogSizes {
-  const { model, solution, covariance } = fit;
-  const n = model.parameterCount;
-  const functions = (['maxDiameterMm', 'heightMm'] as const).map(
-    (size) => (of: ContainerModel, parameters: Float64Array) => Math.log(containerSizes(of, parameters)?.[size] ?? NaN),
-  );
-  const [widest, height] = functions.map((value) => value(model, solution.parameters));
-  const slopes = functions.map((value) => gradientOf((p) => value(model, p), solution.parameters, covariance));
-  const card = Float64Array.from({ length: n }, (_, i) => (i === CARD_SIZE ? 1 : 0));
-  const byCard = slopes.map((slope) => (oneCard ? quadraticForm(card, covariance, slope) : 0));
-  const cardVariance = covariance[CARD_SIZE * n + CARD_SIZE];
-  const finding = findingRelativeSd(quality);
+function logSizes({ fit, findingSd }: FittedPhoto, oneCard: boolean): LogSizes {
+  const draws = sizeDraws(fit);
+  const sizes = ['maxDiameterMm', 'heightMm'] as const;
+  const values = sizes.map((size) => Math.log(sizeOf(fit, size)));
+  const drawn = sizes.map((size) => draws.map((draw) => Math.log(draw[size])));
+  const card = draws.map(({ cardSize }) => cardSize);
+  const byCard = drawn.map((logs) => (oneCard ? sampleCovariance(logs, card) : 0));
+  const cardVariance = sampleCovariance(card, card);
   const apart = rivalShares(fit).map(({ rival, share }) => ({
     share,
-    away: functions.map((value, i) => value(rival.model, rival.solution.parameters) - [widest, height][i]),
+    away: sizes.map((size, i) => Math.log(sizeOf(rival, size)) - values[i]),
   }));
   const covarianceOf = (i: number, j: number) =>
-    quadraticForm(slopes[i], covariance, slopes[j]) -
+    sampleCovariance(drawn[i], drawn[j]) -
     (byCard[i] * byCard[j]) / cardVariance +
-    finding ** 2 +
+    findingSd ** 2 +
     apart.reduce((sum, { share, away }) => sum + share * away[i] * away[j], 0);
-  return { values: [widest, height], covariance: [covarianceOf(0, 0), covarianceOf(0, 1), covarianceOf(1, 1)] };
+  return { values: [values[0], values[1]], covariance: [covarianceOf(0, 0), covarianceOf(0, 1), covarianceOf(1, 1)] };
 }

@@ -1,36 +1,55 @@
 import { type Estimate, estimate, NORMAL_95 } from '../estimate.ts';
-import type { ContainerModel } from './container-model.ts';
-import { type ContainerSizes, containerSizes, propagatedSd, widestPlaces } from './container-sizes.ts';
+import { multivariateNormal } from '../geometry/normal-draws.ts';
+import { type ContainerSizes, containerSizes } from './container-sizes.ts';
 import type { ContainerFit, Solved } from './fit-container.ts';
-import { LOG_HEIGHT } from './parameters.ts';
+import { CARD_SIZE, LOG_HEIGHT } from './parameters.ts';
 
-/** One size of the fitted container with its uncertainty. */
-export function sizeEstimate(fit: ContainerFit, size: keyof ContainerSizes): Estimate {
-  const { model: own, solution } = fit;
-  // beside a coin all lengths are uncertain together and by more: at each step another knot would stand out as the widest
-  const widest = own.seen.rim.length > 0 ? widestPlaces(own, solution.parameters) : undefined;
-  return estimateOf(
-    fit,
-    (model, parameters) => containerSizes(model, parameters, model === own ? widest : undefined)?.[size] ?? Number.NaN,
-  );
+/** Sampling error of a standard uncertainty from this many draws is 3 % of it. */
+const DRAWS = 500;
+const SEED = 101;
+
+/** One container that may be what the photo shows. */
+export interface SizeDraw extends ContainerSizes {
+  /** Relative error of the reference's own size in this draw. */
+  readonly cardSize: number;
 }
+
+const drawn = new WeakMap<ContainerFit, readonly SizeDraw[]>();
 
 /**
- * A function of the parameters with its uncertainty: the covariance propagated, and what the rivals add.
+ * Sizes of containers drawn from the fit's posterior. The widest diameter is a maximum, which has no derivative to
+ * propagate: another knot may be the widest in each draw. Source: JCGM 101:2008 (propagation of distributions).
  */
-export function estimateOf(
-  fit: ContainerFit,
-  value: (model: ContainerModel, parameters: Float64Array) => number,
-): Estimate {
+export function sizeDraws(fit: ContainerFit): readonly SizeDraw[] {
+  const known = drawn.get(fit);
+  if (known) return known;
   const { model, solution, covariance } = fit;
-  const sd = propagatedSd((parameters) => value(model, parameters), solution.parameters, covariance);
-  const best = value(model, solution.parameters);
-  const distances = rivalShares(fit).map(
-    ({ rival, share }) => Math.sqrt(share) * (value(rival.model, rival.solution.parameters) - best),
-  );
-  return estimate(best, Math.hypot(sd, ...distances));
+  const sizes = multivariateNormal(solution.parameters, covariance, DRAWS, SEED).flatMap((parameters) => {
+    const of = containerSizes(model, parameters);
+    return of ? [{ ...of, cardSize: parameters[CARD_SIZE] }] : [];
+  });
+  drawn.set(fit, sizes);
+  return sizes;
 }
 
+/** One size of the fitted container with its uncertainty: the scatter of the draws, and what the rivals add. */
+export function sizeEstimate(fit: ContainerFit, size: keyof ContainerSizes): Estimate {
+  const values = sizeDraws(fit).map((draw) => draw[size]);
+  const best = sizeOf(fit, size);
+  const distances = rivalShares(fit).map(({ rival, share }) => Math.sqrt(share) * (sizeOf(rival, size) - best));
+  return estimate(best, Math.hypot(Math.sqrt(sampleCovariance(values, values)), ...distances));
+}
+
+/** Covariance of two quantities over the same draws. */
+export function sampleCovariance(a: readonly number[], b: readonly number[]): number {
+  const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
+  const [meanA, meanB] = [mean(a), mean(b)];
+  return a.reduce((sum, value, i) => sum + (value - meanA) * (b[i] - meanB), 0) / Math.max(a.length - 1, 1);
+}
+
+export function sizeOf({ model, solution }: Solved, size: keyof ContainerSizes): number {
+  return containerSizes(model, solution.parameters)?.[size] ?? Number.NaN;
+}
 /** A rival likelier than this has its place inside a 95 % interval. */
 const LIKELY_RIVAL = 0.05;
 

@@ -1,6 +1,6 @@
 import type { ImagePoint } from './frames.ts';
 
-/** Twice the signed area; positive when clockwise as seen (y down). */
+/** Signed area, px²: positive when clockwise as seen (y down). */
 export function signedArea(polygon: readonly ImagePoint[]): number {
   let sum = 0;
   for (let i = 0; i < polygon.length; i++) {

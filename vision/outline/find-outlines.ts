@@ -1,5 +1,5 @@
 import { sizesApart } from '../container/container-sizes.ts';
-import { findingRelativeSd, qualityOfError, UNCERTAIN_RELATIVE_SD } from '../container/finding-error.ts';
+import { UNCERTAIN_RELATIVE_SD } from '../container/finding-error.ts';
 import type { ContainerFit } from '../container/fit-container.ts';
 import type { Camera } from '../geometry/camera-ray.ts';
 import type { CardPose } from '../geometry/card-pose.ts';
@@ -77,7 +77,7 @@ export function findOutlines(cv: Cv, photo: Photo, hints: OutlineHints): Outline
   const candidates = arrangementsToTry(hints).flatMap((arrangement) => {
     const first = outlined(place, arrangement, hints);
     const { coarse } = hints;
-    if (!coarse?.otherBodyMask || (first && first.verdict.quality > SURE_QUALITY)) return first ?? [];
+    if (!coarse?.otherBodyMask || (first && first.verdict.relativeSd < SURE_SD)) return first ?? [];
     const second = outlined(place, arrangement, { ...hints, coarse: { ...coarse, bodyMask: coarse.otherBodyMask } });
     const [surer, other] = [first, second].filter((found) => found !== null).sort(surestFirst);
     return surer && other ? withDisagreement(surer, other) : (surer ?? []);
@@ -85,20 +85,20 @@ export function findOutlines(cv: Cv, photo: Photo, hints: OutlineHints): Outline
   return candidates.sort((a, b) => likelihood(b, hints) - likelihood(a, hints));
 }
 
-/** An outline less sure than this is looked for again by the second opinion: about 2 % in every size. */
-const SURE_QUALITY = 0.97;
+/** An outline that leaves more than this in every size open is looked for again by the second opinion. */
+const SURE_SD = 0.02;
 
 function surestFirst({ verdict: a }: OutlineCandidate, { verdict: b }: OutlineCandidate): number {
-  return Number(a.refusal !== null) - Number(b.refusal !== null) || b.quality - a.quality;
+  return Number(a.refusal !== null) - Number(b.refusal !== null) || a.relativeSd - b.relativeSd;
 }
 
 /** Half of what the sizes of two outlines differ by is added to the expected error of the surer one. */
 function withDisagreement(surer: OutlineCandidate, other: OutlineCandidate): OutlineCandidate {
   if (!surer.fit || !other.fit) return surer;
-  const error = Math.hypot(findingRelativeSd(surer.verdict.quality), sizesApart(surer.fit, other.fit) / 2);
+  const error = Math.hypot(surer.verdict.relativeSd, sizesApart(surer.fit, other.fit) / 2);
   const warnings = new Set(surer.verdict.warnings);
   if (error > UNCERTAIN_RELATIVE_SD) warnings.add('outline-uncertain');
-  return { ...surer, verdict: { ...surer.verdict, quality: qualityOfError(error), warnings: [...warnings] } };
+  return { ...surer, verdict: { ...surer.verdict, relativeSd: error, warnings: [...warnings] } };
 }
 
 /** What is the same for every outline looked for in a photo. */
@@ -130,7 +130,7 @@ function outlined(
 }
 
 function likelihood({ arrangement, verdict }: OutlineCandidate, { coarse }: OutlineHints): number {
-  return verdict.refusal ? 0 : verdict.quality * (coarse?.arrangementScores[arrangement] ?? 1);
+  return verdict.refusal ? 0 : (coarse?.arrangementScores[arrangement] ?? 1) / verdict.relativeSd;
 }
 
 /** An outline that no container fits: to show and to correct. */
@@ -140,7 +140,7 @@ function unfitted(
   reason: ProblemCode,
 ): OutlineCandidate {
   const outline = { points, correlationLengthPx: longSideOf(polygonPx) / 60, cutByFrame: false };
-  return { arrangement, outline, verdict: { quality: 0, refusal: reason, warnings: [] } };
+  return { arrangement, outline, verdict: { relativeSd: 1, refusal: reason, warnings: [] } };
 }
 
 /** Masks of the network are good to about this share of the region's long side. */

@@ -1,6 +1,6 @@
 import { cardOverlap } from '../container/choose-arrangement.ts';
 import { wallAt } from '../container/container-sizes.ts';
-import { qualityOfError, UNCERTAIN_RELATIVE_SD } from '../container/finding-error.ts';
+import { UNCERTAIN_RELATIVE_SD } from '../container/finding-error.ts';
 import type { CornersPx, ImagePoint } from '../geometry/frames.ts';
 import { longSideOf } from '../geometry/polygon.ts';
 import type { ProblemCode } from '../measurement.ts';
@@ -44,8 +44,8 @@ export interface MaskEvidence {
 }
 
 export interface OutlineVerdict {
-  /** 0..1: chance that the outline is right to a percent or two. */
-  readonly quality: number;
+  /** Standard uncertainty of the sizes, as a share of them, because the outline may be another thing's for a stretch. */
+  readonly relativeSd: number;
   /** Why nothing should be measured from it; null when it may be. */
   readonly refusal: ProblemCode | null;
   readonly warnings: readonly ProblemCode[];
@@ -95,7 +95,7 @@ export function judgeOutline(evidence: OutlineEvidence, coarse: CoarseSighting |
   const refusal = refusalOf(evidence, coarse);
   if (error > UNCERTAIN_RELATIVE_SD) warnings.push('outline-uncertain');
   if (evidence.roundnessError > 0.006 || (coarse && coarse.round < 0.5)) warnings.push('maybe-not-round');
-  return { quality: qualityOfError(error), refusal, warnings };
+  return { relativeSd: error, refusal, warnings };
 }
 
 /** Where mask and edges agree and contrast is best, the sizes are still off by this much, relative. */

@@ -90,13 +90,13 @@ export function refineWithModel(
 ): ModelRefinement | NoFit {
   const longSidePx = longSideOf(rough.polygonPx);
   const spacingPx = longSidePx / SAMPLES_PER_SIDE;
-  const fitTo = (points: readonly OutlinePoint[]) =>
+  const fitTo = (points: readonly OutlinePoint[], start?: ContainerFit) =>
     fitContainer(
       {
         ...sight,
         outline: { points, correlationLengthPx: 2 * spacingPx, cutByFrame: false },
       },
-      { arrangement },
+      { arrangement, start },
     );
   const snap = (samples: readonly BorderSample[], reachPx: number) => {
     const stepPx = reachPx / SNAP_TAPS;
@@ -110,7 +110,7 @@ export function refineWithModel(
   for (const share of REACHES) {
     const points = snap(expected(fit, spacingPx, rough, longSidePx), share * longSidePx);
     if (points.length < FEWEST_POINTS) break;
-    const next = fitTo(points);
+    const next = fitTo(points, fit);
     if (next.ok) fit = next.fit;
   }
   return located(surroundings, fit, rough, longSidePx);

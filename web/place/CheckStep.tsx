@@ -250,6 +250,7 @@ const ABOUT: Partial<Record<ProblemCode, 'aboutCard' | 'aboutCoin' | 'aboutConta
   'base-hidden': 'aboutContainer',
   'two-containers': 'aboutContainer',
   'fit-failed': 'aboutContainer',
+  'too-uncertain': 'aboutContainer',
   'base-not-visible': 'aboutContainer',
   'outline-uncertain': 'aboutContainer',
   'maybe-not-round': 'aboutContainer',

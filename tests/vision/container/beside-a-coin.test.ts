@@ -57,6 +57,19 @@ describe('a container beside a coin or disc', () => {
     expect(fitWarnings(result.fit).map(({ code }) => code)).toContain('round-seen-two-ways');
   });
 
+  it('weighs a rival on the outline at hand, not by what it cost on an earlier one', () => {
+    const { sight } = scene(700_031, { arrangement: 'lying', turnDeg: 210 });
+    const points = sight.outline.points.filter((_, k) => k % 3 === 0);
+    const thinned = { ...sight, outline: { ...sight.outline, points } };
+    const first = fitContainer(thinned, { arrangement: 'lying' });
+    const again = first.ok ? fitContainer(sight, { arrangement: 'lying', start: first.fit }) : null;
+    if (!first.ok || !again?.ok) throw new Error('no fit');
+    expect(first.fit.rivals.length).toBeGreaterThan(0);
+    expect(again.fit.rivals.length).toBeGreaterThan(0);
+
+    expect(again.fit.rivals[0].model.seen.outline.length).toBe(again.fit.model.seen.outline.length);
+  });
+
   it('says that the coin lies too far away or is too small, rather than nothing', () => {
     const { sight } = scene(5, {});
     const far = fitContainer(sight, { arrangement: 'standing' });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { findingRelativeSd, qualityOfError, withFindingError } from '../../../vision/container/finding-error.ts';
+import { isMeasurement, withFindingError } from '../../../vision/container/finding-error.ts';
 import { estimate } from '../../../vision/estimate.ts';
 import type { Measurement } from '../../../vision/measurement.ts';
 
@@ -13,11 +13,11 @@ const measurement = {
 
 describe('withFindingError', () => {
   it('leaves the error bars of an outline that is surely right alone', () => {
-    expect(withFindingError(measurement, 1)).toEqual(measurement);
+    expect(withFindingError(measurement, 0)).toEqual(measurement);
   });
 
-  it('adds variances: a quarter of a chance to be 12 % off is 6 % of every size', () => {
-    const widened = withFindingError(measurement, 0.75);
+  it('adds variances: 6 % of every length, √5 times that of the volume', () => {
+    const widened = withFindingError(measurement, 0.06);
     expect(widened.maxDiameterMm.sd).toBeCloseTo(Math.hypot(0.3, 6), 9);
     expect(widened.heightMm.sd).toBeCloseTo(Math.hypot(0.4, 12), 9);
     expect(widened.capacityMl.sd).toBeCloseTo(Math.hypot(5, Math.sqrt(5) * 60), 9);
@@ -25,13 +25,23 @@ describe('withFindingError', () => {
   });
 
   it('moves no value and makes up no base that was hidden', () => {
-    const widened = withFindingError(measurement, 0.5);
+    const widened = withFindingError(measurement, 0.085);
     expect(widened.maxDiameterMm.value).toBe(100);
     expect(widened.baseDiameterMm).toBeNull();
   });
 
-  it('turns an expected error into a quality and back', () => {
-    expect(findingRelativeSd(qualityOfError(0.03))).toBeCloseTo(0.03, 12);
-    expect(qualityOfError(0.5)).toBe(0);
+  it('cuts no uncertainty off, however large', () => {
+    expect(withFindingError(measurement, 0.143).maxDiameterMm.sd).toBeCloseTo(Math.hypot(0.3, 14.3), 9);
+  });
+});
+
+describe('isMeasurement', () => {
+  it('is an interval that stays within ± 30 % and away from nought', () => {
+    expect(isMeasurement(measurement)).toBe(true);
+    expect(isMeasurement(withFindingError(measurement, 0.15))).toBe(true);
+    expect(isMeasurement(withFindingError(measurement, 0.156))).toBe(false);
+    expect(isMeasurement({ ...measurement, heightMm: estimate(200, 17_000) })).toBe(false);
+    expect(isMeasurement({ ...measurement, maxDiameterMm: { value: 60, sd: 20, low95: -2, high95: 70 } })).toBe(false);
+    expect(isMeasurement({ ...measurement, maxDiameterMm: estimate(Number.NaN, 1) })).toBe(false);
   });
 });

@@ -25,10 +25,10 @@ function photosOf(containerSeed: number, arrangements: readonly Arrangement[]) {
   return { scenes, photos: scenes.map((scene) => fitted(scene)) };
 }
 
-function fitted({ sight, arrangement }: SimulatedScene, quality = 1): FittedPhoto {
+function fitted({ sight, arrangement }: SimulatedScene, findingSd = 0): FittedPhoto {
   const result = fitContainer(sight, { arrangement });
   if (!result.ok) throw new Error(result.reason);
-  return { fit: result.fit, quality };
+  return { fit: result.fit, findingSd };
 }
 
 function together(photos: readonly FittedPhoto[]) {
@@ -75,7 +75,7 @@ describe('fitSameContainer', () => {
 
   it('is no blind average: a photo whose outline is doubtful counts for less', () => {
     const { scenes, photos } = photosOf(3, ['standing', 'lying']);
-    const doubtful = fitted(scenes[1], 0.2);
+    const doubtful = fitted(scenes[1], 0.107);
     const [sure, doubted] = [together(photos), together([photos[0], doubtful])];
     for (const size of SIZES) {
       const own = sizeEstimate(photos[0].fit, size).value;

@@ -1,5 +1,4 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { findingRelativeSd } from '../../../vision/container/finding-error.ts';
 import type { Cv } from '../../../vision/opencv/cv.ts';
 import { loadOpenCv } from '../../../vision/opencv/load-opencv.ts';
 import { liveOpenCvObjects } from '../../../vision/opencv/mat-scope.ts';
@@ -60,8 +59,8 @@ describe('a cylinder standing beside a card', () => {
 
   it('is doubted by a per cent when the network sees it end 2 % of its height farther out, against clear edges', () => {
     const [other] = findOutlines(cv, scene.photo, { ...hintsFor(scene), coarse: coarseSightingOf(scene, 1.04) });
-    expect(findingRelativeSd(other.verdict.quality)).toBeGreaterThan(0.01);
-    expect(findingRelativeSd(found.verdict.quality)).toBeLessThan(0.01);
+    expect(other.verdict.relativeSd).toBeGreaterThan(0.01);
+    expect(found.verdict.relativeSd).toBeLessThan(0.01);
   });
 
   it('is looked for again with the second opinion where the first mask strays, and the surer outline counts', () => {
@@ -69,12 +68,12 @@ describe('a cylinder standing beside a card', () => {
     const [doubted] = findOutlines(cv, scene.photo, { ...hintsFor(scene), coarse: straying });
     const coarse = { ...straying, otherBodyMask: coarseSightingOf(scene).bodyMask };
     const [surer] = findOutlines(cv, scene.photo, { ...hintsFor(scene), coarse });
-    expect(findingRelativeSd(surer.verdict.quality)).toBeLessThan(0.2 * findingRelativeSd(doubted.verdict.quality));
+    expect(surer.verdict.relativeSd).toBeLessThan(0.2 * doubted.verdict.relativeSd);
   });
 
   it('is recognised as well seen, whole and round', () => {
     expect(found.verdict).toMatchObject({ refusal: null, warnings: [] });
-    expect(found.verdict.quality).toBeGreaterThan(0.8);
+    expect(found.verdict.relativeSd).toBeLessThan(0.05);
     expect(found.outline.cutByFrame).toBe(false);
   });
 

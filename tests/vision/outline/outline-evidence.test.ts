@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { findingRelativeSd } from '../../../vision/container/finding-error.ts';
 import { judgeOutline, type OutlineEvidence } from '../../../vision/outline/outline-evidence.ts';
 import { coarseSightingOf, drawnScene } from './drawn-scene.ts';
 
@@ -20,8 +19,8 @@ describe('judgeOutline', () => {
   const coarse = coarseSightingOf(drawnScene(64, 64));
 
   it('measures without a word what the picture bears out', () => {
-    const { quality, refusal, warnings } = judgeOutline(CLEAR, coarse);
-    expect(quality).toBeGreaterThan(0.95);
+    const { relativeSd, refusal, warnings } = judgeOutline(CLEAR, coarse);
+    expect(relativeSd).toBeLessThan(0.027);
     expect(refusal).toBeNull();
     expect(warnings).toEqual([]);
   });
@@ -34,17 +33,17 @@ describe('judgeOutline', () => {
 
   it('takes what the mask fades over beyond the usual for the error of the sizes', () => {
     const fading = judgeOutline({ ...CLEAR, mask: { stray: 0.005, fade: 0.065 } }, coarse);
-    expect(findingRelativeSd(fading.quality)).toBeCloseTo(0.04, 2);
+    expect(fading.relativeSd).toBeCloseTo(0.04, 2);
   });
 
   it('is less sure where the border is faint', () => {
-    const faint = judgeOutline({ ...CLEAR, contrast: 0.6 }, coarse).quality;
-    expect(faint).toBeLessThan(judgeOutline(CLEAR, coarse).quality);
+    const faint = judgeOutline({ ...CLEAR, contrast: 0.6 }, coarse).relativeSd;
+    expect(faint).toBeGreaterThan(judgeOutline(CLEAR, coarse).relativeSd);
   });
 
   it('is less sure without the network', () => {
-    const without = judgeOutline({ ...CLEAR, mask: null }, undefined).quality;
-    expect(without).toBeLessThan(judgeOutline(CLEAR, coarse).quality - 0.01);
+    const without = judgeOutline({ ...CLEAR, mask: null }, undefined).relativeSd;
+    expect(without).toBeGreaterThan(2 * judgeOutline(CLEAR, coarse).relativeSd);
   });
 
   it.each([

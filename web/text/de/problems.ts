@@ -22,6 +22,8 @@ export const problems: typeof english = {
     'Es ist nicht klar, wie die Karte liegt: sag, ob sie auf dem Tisch liegt, angelehnt ist oder davor gehalten wird.',
   'not-recognised':
     'Der Teil, der Gefäße erkennt, konnte nicht geladen werden; dieser Umriss ist nur ein Vorschlag: prüfe ihn und verschiebe, was nicht stimmt.',
+  'too-uncertain':
+    'Was zu sehen ist, lässt die Maße um ein Drittel oder mehr offen: prüfe Umriss und Kartenecken von Hand oder fotografiere noch einmal, näher und bei besserem Licht.',
   'fit-failed': 'Der Umriss passt zu keinem runden Gefäß: prüfe Kartenecken und Umriss von Hand.',
   'no-round-reference':
     'Münze oder Scheibe nicht gefunden. Lege sie flach auf einen andersfarbigen Untergrund, ganz im Bild, oder markiere ihren Rand von Hand.',
