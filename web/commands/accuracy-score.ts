@@ -12,6 +12,10 @@ export interface SizeScore {
   readonly worstAbsPct: number | null;
   readonly medianAbsMm: number | null;
   readonly coverage95: number | null;
+  /** Half of the 95 % interval, % of the measured size. */
+  readonly halfWidthMedianPct: number | null;
+  /** Share of the measured sizes that are off by over 3 % and outside their interval, %. */
+  readonly silentWrongPct: number | null;
 }
 
 export interface GroupScore {
@@ -23,6 +27,8 @@ export interface GroupScore {
   readonly widestDiameter: SizeScore;
   readonly baseDiameter: SizeScore;
   readonly height: SizeScore;
+  /** Share of the measured photos of which some size is silently wrong, %. */
+  readonly anySilentWrongPct: number | null;
   /** Mean corner error as % of the card's long side, over photos whose card was found at all. */
   readonly cardCorners: { readonly found: number; readonly medianPct: number | null; readonly worstPct: number | null };
   /** Share of the measured photos whose arrangement was found right, 0..1. */
@@ -51,6 +57,7 @@ export interface SizeError {
   readonly errorMm: number;
   readonly errorPct: number;
   readonly inside95: boolean;
+  readonly halfWidthPct: number;
 }
 
 export interface AccuracyReport extends GroupScore {
@@ -96,6 +103,7 @@ function sizeError(measured: Estimate | null, trueMm: number): SizeError | null 
     errorMm,
     errorPct: (100 * errorMm) / trueMm,
     inside95: measured.low95 <= trueMm && trueMm <= measured.high95,
+    halfWidthPct: (50 * (measured.high95 - measured.low95)) / measured.value,
   };
 }
 
@@ -115,6 +123,7 @@ function scoreGroup(photos: readonly PhotoScore[]): GroupScore {
     widestDiameter: scoreSizes(measured.map((photo) => photo.widestDiameter)),
     baseDiameter: scoreSizes(measured.map((photo) => photo.baseDiameter)),
     height: scoreSizes(measured.map((photo) => photo.height)),
+    anySilentWrongPct: sharePct(measured, (photo) => sizesOf(photo).some(isSilentlyWrong)),
     cardCorners: { found: corners.length, medianPct: quantile(corners, 0.5), worstPct: quantile(corners, 1) },
     arrangementRight: measured.length > 0 ? right / measured.length : null,
     outlineIou: quantile(
@@ -141,7 +150,27 @@ function scoreSizes(errors: readonly (SizeError | null)[]): SizeScore {
       0.5,
     ),
     coverage95: known.length > 0 ? known.filter((error) => error.inside95).length / known.length : null,
+    halfWidthMedianPct: quantile(
+      known.map((error) => error.halfWidthPct),
+      0.5,
+    ),
+    silentWrongPct: sharePct(known, isSilentlyWrong),
   };
+}
+
+/** A size that is off by more than this and says otherwise is silently wrong. */
+const WRONG_PCT = 3;
+
+export function isSilentlyWrong({ errorPct, inside95 }: SizeError): boolean {
+  return !inside95 && Math.abs(errorPct) > WRONG_PCT;
+}
+
+function sizesOf({ widestDiameter, baseDiameter, height }: PhotoScore): SizeError[] {
+  return [widestDiameter, baseDiameter, height].filter((size) => size !== null);
+}
+
+function sharePct<T>(all: readonly T[], is: (one: T) => boolean): number | null {
+  return all.length > 0 ? (100 * all.filter(is).length) / all.length : null;
 }
 
 /** Quantile by linear interpolation between order statistics; null for an empty list. */

@@ -2,11 +2,11 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
 import { photosIn, scoreFolders } from './accuracy-folders.ts';
-import type { AccuracyReport, GroupScore, SizeScore } from './accuracy-score.ts';
-import { EXIT, readArguments, runCommand, UsageError } from './command-line.ts';
+import { type AccuracyReport, type GroupScore, isSilentlyWrong, type SizeScore } from './accuracy-score.ts';
+import { EXIT, oneOf, readArguments, runCommand, UsageError } from './command-line.ts';
 import { writeContactSheet } from './contact-sheet.ts';
 import { GIVEN_OPTIONS, GIVEN_OPTIONS_HELP, type Given } from './given-options.ts';
-import { VARIANT_NAMES, writeVariant } from './photo-variants.ts';
+import { VARIANT_NAMES, VARIANT_OF, writeVariant } from './photo-variants.ts';
 import { readTruth } from './truth.ts';
 
 const HELP = `Measures every photo in a folder that has a truth file beside it and prints the errors.
@@ -15,6 +15,8 @@ npm run --silent accuracy -- FOLDER... [options]
 
 ${GIVEN_OPTIONS_HELP}
   --finding         also print, photo by photo, how well card and outline were found
+  --turn DEGREES    measure the photos turned by 90, 180 or 270, with no word of it in the file
+  --resave HOW      measure them as a messenger resaves them, without metadata: 1600, 1280 (px) or screenshot
   --augment         instead measure every photo in many variants (exposure, blur, noise, crop ...); a line for each
   --without-model   do without the outline network (the classical path alone)
   --sheet FILE.jpg  a contact sheet of every photo with the found card and outline; card faces are blanked
@@ -29,6 +31,8 @@ runCommand('accuracy', async () => {
     ...GIVEN_OPTIONS,
     finding: { type: 'boolean' },
     augment: { type: 'boolean' },
+    turn: { type: 'string' },
+    resave: { type: 'string' },
     'without-model': { type: 'boolean' },
     sheet: { type: 'string' },
     json: { type: 'boolean' },
@@ -44,7 +48,14 @@ runCommand('accuracy', async () => {
     await printVariants(positionals, values);
     return EXIT.done;
   }
-  const { report, lines, truths } = await scoreFolders(positionals, values, values['without-model']);
+  const turn = oneOf('turn', values.turn, ['90', '180', '270']);
+  const resave = oneOf('resave', values.resave, ['1600', '1280', 'screenshot']);
+  if (turn && resave) throw new UsageError('either --turn or --resave');
+  const variant = turn ? VARIANT_OF.turn[turn] : resave && VARIANT_OF.resave[resave];
+  const score = (folders: readonly string[]) => scoreFolders(folders, values, values['without-model']);
+  const { report, lines, truths } = await (variant
+    ? withVariant(variant, await photosWithTruth(positionals), (folder) => score([folder]))
+    : score(positionals));
   if (report.photos === 0) {
     process.stderr.write('accuracy: no photo with a truth file beside it\n');
     return EXIT.refused;
@@ -56,20 +67,34 @@ runCommand('accuracy', async () => {
 
 /** One line for each variant of all photos, as soon as it is measured. */
 async function printVariants(folders: readonly string[], given: Given): Promise<void> {
-  const photos: string[] = [];
-  for (const path of await photosIn(folders)) if (await readTruth(path)) photos.push(path);
+  const photos = await photosWithTruth(folders);
   process.stdout.write(
     `${''.padEnd(18)}measured  card  corners  widest: median   90 %  in 95 %  height: median   90 %  in 95 %  > 3 % outside\n`,
   );
   for (const name of VARIANT_NAMES) {
-    const folder = await mkdtemp(join(tmpdir(), 'accuracy-'));
-    try {
-      await writeVariant(name, photos, folder);
-      const { report } = await scoreFolders([folder], given);
-      process.stdout.write(variantText(name, report));
-    } finally {
-      await rm(folder, { recursive: true, force: true });
-    }
+    const { report } = await withVariant(name, photos, (folder) => scoreFolders([folder], given));
+    process.stdout.write(variantText(name, report));
+  }
+}
+
+async function photosWithTruth(folders: readonly string[]): Promise<string[]> {
+  const photos: string[] = [];
+  for (const path of await photosIn(folders)) if (await readTruth(path)) photos.push(path);
+  return photos;
+}
+
+/** Lets `score` look at a folder with one variant of the photos, and takes the folder away again. */
+async function withVariant<T>(
+  name: string,
+  photos: readonly string[],
+  score: (folder: string) => Promise<T>,
+): Promise<T> {
+  const folder = await mkdtemp(join(tmpdir(), 'accuracy-'));
+  try {
+    await writeVariant(name, photos, folder);
+    return await score(folder);
+  } finally {
+    await rm(folder, { recursive: true, force: true });
   }
 }
 
@@ -82,8 +107,7 @@ function variantText(name: string, report: AccuracyReport): string {
     percent(coverage95).padStart(9);
   const wrong = report.perPhoto.filter(
     (photo) =>
-      !photo.shouldRefuse &&
-      [photo.widestDiameter, photo.height].some((error) => error && !error.inside95 && Math.abs(error.errorPct) > 3),
+      !photo.shouldRefuse && [photo.widestDiameter, photo.height].some((error) => error && isSilentlyWrong(error)),
   );
   return (
     name.padEnd(18) +
@@ -107,8 +131,8 @@ function reportText(report: AccuracyReport, finding: boolean): string {
 function groupText(name: string, group: GroupScore): string {
   const { cardCorners, arrangementRight } = group;
   return [
-    `${name}: ${group.photos} photos, ${group.measured} measured, ${group.refused} refused${negativesText(group)}, ${fixed(group.medianMs, 0)} ms each (median)`,
-    `  ${''.padEnd(16)}  n   median    90 %   worst    median  in 95 % interval`,
+    `${name}: ${group.photos} photos, ${group.measured} measured, ${group.refused} refused${negativesText(group)}, silently wrong in some size ${fixed(group.anySilentWrongPct, 1)} %, ${fixed(group.medianMs, 0)} ms each (median)`,
+    `  ${''.padEnd(16)}  n   median    90 %   worst    median  in 95 % interval    ± median  silently wrong`,
     sizeText('widest diameter', group.widestDiameter),
     sizeText('base diameter', group.baseDiameter),
     sizeText('height', group.height),
@@ -126,7 +150,7 @@ function sizeText(name: string, score: SizeScore): string {
   const pct = [score.medianAbsPct, score.p90AbsPct, score.worstAbsPct].map((value) =>
     `${fixed(value, 2)} %`.padStart(8),
   );
-  return `  ${name.padEnd(16)}${String(score.n).padStart(3)} ${pct.join('')}${`${fixed(score.medianAbsMm, 2)} mm`.padStart(10)}  ${percent(score.coverage95)}`;
+  return `  ${name.padEnd(16)}${String(score.n).padStart(3)} ${pct.join('')}${`${fixed(score.medianAbsMm, 2)} mm`.padStart(10)}  ${percent(score.coverage95).padEnd(18)}${`${fixed(score.halfWidthMedianPct, 2)} %`.padStart(12)}${`${fixed(score.silentWrongPct, 1)} %`.padStart(10)}`;
 }
 
 function photoText(report: AccuracyReport): string {

@@ -18,6 +18,53 @@ const SCALE = 0.6;
 /** Cut off at the left and at the top, as a share of the side. */
 const CROP = 0.03;
 
+/** Long sides that messengers resave pictures at, with the JPEG quality that goes with them (from memory, no source). */
+const RESAVED = { '1600': 70, '1280': 50 } as const;
+/** A phone's screen with a picture on it, bars above and below, px. */
+const SCREEN = { width: 1080, height: 2340, quality: 80, background: { r: 24, g: 24, b: 26 } } as const;
+
+function shrinking(longSidePx: number, width: number, height: number): number {
+  return Math.min(1, longSidePx / Math.max(width, height));
+}
+
+/** Where a point goes when a picture is made smaller. */
+function scaled([x, y]: Point, scale: number): Point {
+  return [scale * (x + 0.5) - 0.5, scale * (y + 0.5) - 0.5];
+}
+
+function resaved(longSide: keyof typeof RESAVED): Variant {
+  const scaleOf = (width: number, height: number) => shrinking(Number(longSide), width, height);
+  return {
+    name: `resaved at ${longSide} px`,
+    change: (picture, width, height) => picture.resize(Math.round(scaleOf(width, height) * width)),
+    move: (point, width, height) => scaled(point, scaleOf(width, height)),
+    quality: RESAVED[longSide],
+    withoutLens: true,
+  };
+}
+
+function onScreen(width: number, height: number) {
+  const scale = Math.min(SCREEN.width / width, SCREEN.height / height);
+  const [wide, high] = [Math.round(scale * width), Math.round(scale * height)];
+  return { scale, left: (SCREEN.width - wide) >> 1, top: (SCREEN.height - high) >> 1, wide, high };
+}
+
+async function screenshot(picture: Sharp, width: number, height: number): Promise<Sharp> {
+  const { left, top, wide, high } = onScreen(width, height);
+  const shown = await picture.resize(wide, high).png().toBuffer();
+  const { width: across, height: down, background } = SCREEN;
+  return sharp({ create: { width: across, height: down, channels: 3, background } }).composite([
+    { input: shown, left, top },
+  ]);
+}
+
+/** Clockwise, the file's metadata saying nothing of it. */
+function turned(degrees: 90 | 180 | 270): Variant {
+  const move = ([x, y]: Point, width: number, height: number): Point =>
+    degrees === 90 ? [height - 1 - y, x] : degrees === 180 ? [width - 1 - x, height - 1 - y] : [y, width - 1 - x];
+  return { name: `turned by ${degrees}°`, change: (picture) => picture.rotate(degrees), move };
+}
+
 /** What happens to photos between the lens and us. Strengths are such that people still see everything. */
 const VARIANTS: readonly Variant[] = [
   { name: 'as it is', change: (picture) => picture },
@@ -34,7 +81,7 @@ const VARIANTS: readonly Variant[] = [
   {
     name: 'smaller',
     change: (picture, width, height) => picture.resize(Math.round(SCALE * width), Math.round(SCALE * height)),
-    move: ([x, y]) => [SCALE * (x + 0.5) - 0.5, SCALE * (y + 0.5) - 0.5],
+    move: (point) => scaled(point, SCALE),
   },
   {
     name: 'cropped',
@@ -48,7 +95,28 @@ const VARIANTS: readonly Variant[] = [
     move: ([x, y], width, height) => [x - Math.round(CROP * width), y - Math.round(CROP * height)],
     withoutLens: true,
   },
+  turned(90),
+  turned(180),
+  turned(270),
+  resaved('1600'),
+  resaved('1280'),
+  {
+    name: 'screenshot',
+    change: screenshot,
+    move: (point, width, height) => {
+      const { scale, left, top } = onScreen(width, height);
+      const [x, y] = scaled(point, scale);
+      return [x + left, y + top];
+    },
+    quality: SCREEN.quality,
+    withoutLens: true,
+  },
 ];
+/** Variants by what they are called on the command line. */
+export const VARIANT_OF = {
+  turn: { '90': 'turned by 90°', '180': 'turned by 180°', '270': 'turned by 270°' },
+  resave: { '1600': 'resaved at 1600 px', '1280': 'resaved at 1280 px', screenshot: 'screenshot' },
+} as const;
 export const VARIANT_NAMES = VARIANTS.map(({ name }) => name);
 
 /** Standard deviation of the grain, grey levels. */

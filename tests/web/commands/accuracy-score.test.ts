@@ -92,6 +92,17 @@ describe('scoreAll', () => {
     expect(report.baseDiameter.n).toBe(0);
   });
 
+  it('calls a size silently wrong that is over 3 % off and outside its interval, and counts the photos that have one', () => {
+    const close = { ...measured, heightMm: size(203) } as MeasureLine;
+    const honest = { ...measured, heightMm: { ...size(207), low95: 190, high95: 224 } } as MeasureLine;
+    const wrong = { ...measured, heightMm: size(207) } as MeasureLine;
+    const report = scoreAll([close, honest, wrong, wrong], [truth, truth, truth, truth]);
+    expect(report.height.silentWrongPct).toBe(50);
+    expect(report.widestDiameter.silentWrongPct).toBe(0);
+    expect(report.anySilentWrongPct).toBe(50);
+    expect(report.height.halfWidthMedianPct).toBeCloseTo((100 / 203 + 100 / 207) / 2, 9);
+  });
+
   it('does not score the sizes of a photo that ought to be refused, but counts whether it was', () => {
     const report = scoreAll(
       [measured, refused],

@@ -51,6 +51,34 @@ describe('variants of a photo', () => {
     expect(cropped.photo.lens.focal35Mm).toBeNull();
   });
 
+  it('turn the card with the picture: after 90° its x is what its distance from the bottom was', async () => {
+    const original = await variant('as it is');
+    const { widthPx, heightPx } = original.photo;
+    const sorted = (values: readonly number[]) => [...values].sort((a, b) => a - b);
+    const turned = await variant('turned by 90°');
+    expect([turned.photo.widthPx, turned.photo.heightPx]).toEqual([heightPx, widthPx]);
+    expect(turned.photo.lens).toEqual(original.photo.lens);
+    const fromBottom = sorted(original.corners.map(([, y]) => heightPx - 1 - y));
+    sorted(turned.corners.map(([x]) => x)).forEach((x, k) => void expect(x).toBeCloseTo(fromBottom[k], 6));
+    const half = await variant('turned by 180°');
+    expect(sorted(half.corners.map(([x]) => x))[0]).toBeCloseTo(widthPx - 1 - xsOf(original.corners)[3], 6);
+  });
+
+  it('say nothing of the lens once resaved, and put bars about a picture on a screen', async () => {
+    const original = await variant('as it is');
+    const resaved = await variant('resaved at 1280 px');
+    expect(Math.max(resaved.photo.widthPx, resaved.photo.heightPx)).toBe(1280);
+    expect(resaved.photo.lens.focal35Mm).toBeNull();
+    const screen = await variant('screenshot');
+    expect([screen.photo.widthPx, screen.photo.heightPx]).toEqual([1080, 2340]);
+    const scale = 1080 / original.photo.widthPx;
+    expect(xsOf(screen.corners)[0]).toBeCloseTo(scale * (xsOf(original.corners)[0] + 0.5) - 0.5, 0);
+    const bar = screen.photo.rgba.subarray(0, 4);
+    expect(Math.max(...bar.subarray(0, 3))).toBeLessThan(40);
+  });
+
+  const xsOf = (corners: readonly (readonly [number, number])[]) => corners.map(([x]) => x).sort((a, b) => a - b);
+
   it('are the same pixels every time', async () => {
     const first = await readFileOf('noisy');
     expect(Buffer.compare(first, await readFileOf('noisy'))).toBe(0);
