@@ -4,7 +4,7 @@ import react from '@vitejs/plugin-react';
 import sharp from 'sharp';
 import type { Plugin } from 'vite';
 import { VitePWA } from 'vite-plugin-pwa';
-import { defineConfig } from 'vitest/config';
+import { defineConfig, type TestProjectInlineConfiguration } from 'vitest/config';
 import { shippedLicences, shippedPackages } from './web/commands/shipped-licences.ts';
 import { LICENCES_FILE } from './web/licences/licences.ts';
 
@@ -220,6 +220,29 @@ function installable() {
   });
 }
 
+const LONG_TESTS = 'tests/**/*.long.test.ts';
+const BROWSER_TESTS = 'tests/browser/**';
+/** Nothing here takes minutes, but a machine may be ten times as busy as the one it was written on. */
+const PATIENT_MS = 10 * 60_000;
+const patience = { testTimeout: PATIENT_MS, hookTimeout: PATIENT_MS, expect: { poll: { timeout: PATIENT_MS / 2 } } };
+
+/** `*.long.test.ts` are proofs that `npm test` leaves out and `npm run test:long` runs. */
+function unitTests(name: 'unit' | 'unit-long'): TestProjectInlineConfiguration {
+  const long = name === 'unit-long';
+  const include = long ? [LONG_TESTS] : ['tests/**/*.test.ts', 'tests/**/*.test.tsx'];
+  const exclude = long ? [BROWSER_TESTS] : [BROWSER_TESTS, LONG_TESTS];
+  // Short tests share their worker, so that OpenCV is compiled once for all of them.
+  return { extends: true, test: { name, include, exclude, isolate: long, ...patience } };
+}
+
+function browserTests(name: 'browser' | 'browser-long'): TestProjectInlineConfiguration {
+  const long = name === 'browser-long';
+  const include = [`${BROWSER_TESTS}/*${long ? '.long' : ''}.test.ts`];
+  const exclude = long ? [] : [LONG_TESTS];
+  const globalSetup = ['tests/browser/serve-page.ts'];
+  return { extends: true, test: { name, include, exclude, globalSetup, ...patience } };
+}
+
 export default defineConfig({
   root: fileURLToPath(new URL('./web', import.meta.url)),
   base: './',
@@ -239,30 +262,7 @@ export default defineConfig({
   build: { outDir: '../dist', emptyOutDir: true, target: 'es2022' },
   test: {
     root: '.',
-    projects: [
-      {
-        extends: true,
-        test: {
-          name: 'unit',
-          environment: 'node',
-          include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-          exclude: ['tests/browser/**'],
-          testTimeout: 60_000,
-          hookTimeout: 60_000,
-        },
-      },
-      {
-        extends: true,
-        test: {
-          name: 'browser',
-          environment: 'node',
-          include: ['tests/browser/**/*.test.ts'],
-          globalSetup: ['tests/browser/serve-page.ts'],
-          testTimeout: 120_000,
-          hookTimeout: 120_000,
-          fileParallelism: false,
-        },
-      },
-    ],
+    projects: [unitTests('unit'), unitTests('unit-long'), browserTests('browser'), browserTests('browser-long')],
+    reporters: ['default', './tests/support/slowest-tests.ts'],
   },
 });

@@ -35,7 +35,7 @@ describe('a container beside a coin', () => {
 
   test('is refused for want of a card until the coin is chosen', async () => {
     await maker.page.getByLabel('What lies beside it').selectOption('ID-1');
-    await maker.page.getByText('No bank card was found', { exact: false }).waitFor({ timeout: 25_000 });
+    await maker.page.getByText('No bank card was found', { exact: false }).waitFor();
     await maker.page.getByLabel('What lies beside it').selectOption('2 euro');
     await maker.waitsForSizes();
     expect((await maker.reads('Widest')).mm).toBeGreaterThan(0);
@@ -45,7 +45,7 @@ describe('a container beside a coin', () => {
     await maker.page.getByRole('button', { name: 'Point out the coin' }).click();
     // the point begins in the middle of the photo, where there is none
     await maker.page.getByRole('button', { name: 'Point on the coin' }).press('Enter');
-    await maker.page.getByText('The coin or disc was not found', { exact: false }).waitFor({ timeout: 25_000 });
+    await maker.page.getByText('The coin or disc was not found', { exact: false }).waitFor();
     await maker.page.getByRole('button', { name: 'Undo' }).click();
     await maker.waitsForSizes();
   });
@@ -66,8 +66,8 @@ describe('a container beside a coin', () => {
     await maker.choosesPhoto(samplePhoto('tumbler-standing-on-dark-desk'));
     await maker.waitsForSizes();
     await maker.page.getByLabel('What lies beside it').selectOption('US quarter');
-    await maker.page.getByText('The coin or disc was not found', { exact: false }).waitFor({ timeout: 25_000 });
+    await maker.page.getByText('The coin or disc was not found', { exact: false }).waitFor();
     await maker.page.getByRole('button', { name: 'Place the coin or disc by hand' }).click();
-    await maker.page.getByRole('button', { name: 'Square about the coin, top left' }).waitFor({ timeout: 25_000 });
+    await maker.page.getByRole('button', { name: 'Square about the coin, top left' }).waitFor();
   });
 });

@@ -57,11 +57,11 @@ describe('a well-found photo under the hand', () => {
     // Far enough to change the size by much more than the rounding shown.
     await drag(maker, corner, [x - 9, y - 9], async () => {
       await maker.page.locator('.magnifier').waitFor();
-      await expect.poll(() => maker.reads('Widest'), { timeout: 10_000 }).not.toEqual(before);
+      await expect.poll(() => maker.reads('Widest')).not.toEqual(before);
     });
     await maker.waitsForSizes();
     await maker.page.getByRole('button', { name: 'Undo' }).click();
-    await expect.poll(async () => (await maker.reads('Widest')).mm, { timeout: 20_000 }).toBe(before.mm);
+    await expect.poll(async () => (await maker.reads('Widest')).mm).toBe(before.mm);
   });
 
   test('a corner let go beside the card snaps onto it', async () => {
@@ -91,7 +91,7 @@ describe('a well-found photo under the hand', () => {
     await drag(maker, 'Outline point 4 of 12', [box.x + 22 + 7, box.y + 22 + 5], async () => {
       await expect.poll(farthestPx).toBeGreaterThan(10);
     });
-    await expect.poll(farthestPx, { timeout: 10_000 }).toBeLessThan(6);
+    await expect.poll(farthestPx).toBeLessThan(6);
     await maker.waitsForSizes();
   });
 
@@ -108,7 +108,7 @@ describe('a well-found photo under the hand', () => {
   test('the way the card lies can be said, and is used', async () => {
     await maker.page.getByLabel('Container and card').selectOption('lying');
     await maker.page.locator('.check__busy').waitFor();
-    await maker.page.locator('.check__busy').waitFor({ state: 'detached', timeout: 25_000 });
+    await maker.page.locator('.check__busy').waitFor({ state: 'detached' });
     expect(await maker.page.getByLabel('Container and card').inputValue()).toBe('lying');
     await maker.page.getByRole('button', { name: 'Undo' }).click();
     await maker.waitsForSizes();
@@ -126,7 +126,7 @@ test('on a phone two fingers zoom and one finger drags a point or the photo', as
   ) => {
     await fingers.send('Input.dispatchTouchEvent', { type, touchPoints: points.map(([x, y], id) => ({ x, y, id })) });
     // A finger takes its time; the page sees at most one place of it per picture.
-    await maker.page.waitForTimeout(25);
+    await maker.page.evaluate(() => new Promise((drawn) => requestAnimationFrame(drawn)));
   };
   const viewBox = async () =>
     ((await maker.page.locator('.photo-canvas__frame > svg').getAttribute('viewBox')) ?? '').split(' ').map(Number);
@@ -170,10 +170,10 @@ test('either end of a lying container can be told to be its base, and undone', a
   const [base, widest] = [await maker.reads('Base'), await maker.reads('Widest')];
   await maker.page.getByRole('button', { name: 'The base is the other end' }).click();
   const changedMm = async () => Math.abs((await maker.reads('Base')).mm - base.mm);
-  await expect.poll(changedMm, { timeout: 20_000 }).toBeGreaterThan(10);
+  await expect.poll(changedMm).toBeGreaterThan(10);
   expect((await maker.reads('Widest')).mm).toBeCloseTo(widest.mm, 0);
   await maker.page.getByRole('button', { name: 'Undo' }).click();
-  await expect.poll(async () => (await maker.reads('Base')).mm, { timeout: 20_000 }).toBe(base.mm);
+  await expect.poll(async () => (await maker.reads('Base')).mm).toBe(base.mm);
   await maker.leaves();
 });
 
@@ -183,7 +183,7 @@ test('a photo whose card cannot be found is repaired by hand', async () => {
   await maker.page
     .getByTestId('photo-file')
     .setInputFiles({ name: 'p.jpg', mimeType: 'image/jpeg', buffer: await withHiddenCard(truth.cornersPx) });
-  await maker.page.getByText('No bank card was found', { exact: false }).waitFor({ timeout: 25_000 });
+  await maker.page.getByText('No bank card was found', { exact: false }).waitFor();
   await maker.page.getByText('Snap to edges').click();
   await maker.page.getByRole('button', { name: 'Place the card by hand' }).click();
   for (const cornerPx of truth.cornersPx) {

@@ -1,4 +1,4 @@
-import { readFile } from 'node:fs/promises';
+import { buffer } from 'node:stream/consumers';
 import sharp from 'sharp';
 import { describe, expect, test } from 'vitest';
 import { sampleTruth } from '../support/truth.ts';
@@ -13,7 +13,7 @@ describe('a reload in the middle of a job', () => {
     await maker.choosesPhoto(samplePhoto(PHOTO));
     await maker.waitsForSizes();
     const before = await maker.reads('Widest');
-    await maker.page.waitForTimeout(600);
+    await maker.waitsUntilStored(/"outcome":"measured"/);
     await maker.page.reload();
     await maker.waitsForSizes();
     expect(await maker.reads('Widest')).toEqual(before);
@@ -22,7 +22,7 @@ describe('a reload in the middle of a job', () => {
     const corner = maker.page.getByRole('button', { name: 'Card corner, top left' });
     await corner.focus();
     for (let k = 0; k < 3; k += 1) await corner.press('Shift+ArrowLeft');
-    await expect.poll(async () => (await maker.reads('Widest')).mm, { timeout: 20_000 }).not.toBe(before.mm);
+    await expect.poll(async () => (await maker.reads('Widest')).mm).not.toBe(before.mm);
     await maker.leaves();
   });
 });
@@ -35,7 +35,7 @@ test('rounds ticked off stay ticked over a reload', async () => {
   const rounds = maker.page.getByRole('checkbox', { name: /round/i });
   await rounds.nth(0).check();
   await rounds.nth(1).check();
-  await maker.page.waitForTimeout(600);
+  await maker.waitsUntilStored(/"roundsDone":2/);
   await maker.page.reload();
   await rounds.nth(0).waitFor();
   expect(await rounds.nth(1).isChecked()).toBe(true);
@@ -52,7 +52,7 @@ describe('what is kept', () => {
       maker.page.waitForEvent('download'),
       maker.page.getByRole('button', { name: 'Save everything to a file' }).click(),
     ]);
-    const file = await readFile(await download.path());
+    const file = await buffer(await download.createReadStream());
 
     await maker.page.getByRole('button', { name: 'Delete: flask of the ferry pilot' }).click();
     await maker.page.getByRole('button', { name: 'Delete it' }).click();

@@ -1,16 +1,20 @@
 import { fileURLToPath } from 'node:url';
-import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playwright-core';
+import { type Browser, type BrowserContext, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, inject } from 'vitest';
 import { launchChromium } from '../support/chromium.ts';
 
 export const PHONE = { width: 390, height: 844 };
 export const LAPTOP = { width: 1280, height: 800 };
 
-/** One Chromium for a test file. */
+/** Long enough for a machine that is ten times as busy as it should be. */
+const PATIENT_MS = 5 * 60_000;
+
+/** The Chromium that all test files share, or one of its own with another text size. */
 export function startChromium(textPx?: number): () => Browser {
   let browser: Browser | null = null;
   beforeAll(async () => {
-    browser = await launchChromium(textPx);
+    if (inject('noPage')) throw new Error(inject('noPage'));
+    browser = textPx ? await launchChromium(textPx) : await chromium.connect(inject('chromiumUrl'));
   });
   afterAll(() => browser?.close());
   return () => browser as Browser;
@@ -31,9 +35,12 @@ export class Maker {
   readonly strayRequests: string[] = [];
   readonly pageErrors: string[] = [];
 
-  private constructor(context: BrowserContext, page: Page) {
+  readonly pageUrl: string;
+
+  private constructor(context: BrowserContext, page: Page, pageUrl: string) {
     this.context = context;
     this.page = page;
+    this.pageUrl = pageUrl;
   }
 
   static async arrives(browser: Browser, options: BrowserContextOptions = {}): Promise<Maker> {
@@ -42,9 +49,10 @@ export class Maker {
   }
 
   /** Another tab of the same browser. */
-  static async in(context: BrowserContext): Promise<Maker> {
-    const maker = new Maker(context, await context.newPage());
-    const origin = new URL(inject('pageUrl')).origin;
+  static async in(context: BrowserContext, pageUrl = inject('pageUrl')): Promise<Maker> {
+    context.setDefaultTimeout(PATIENT_MS);
+    const maker = new Maker(context, await context.newPage(), pageUrl);
+    const { origin } = new URL(pageUrl);
     context.on('request', (request) => {
       const { protocol, origin: asked } = new URL(request.url());
       if (!['blob:', 'data:'].includes(protocol) && asked !== origin) maker.strayRequests.push(request.url());
@@ -55,7 +63,7 @@ export class Maker {
   }
 
   async open(): Promise<void> {
-    await this.page.goto(`${inject('pageUrl')}#photo`);
+    await this.page.goto(`${this.pageUrl}#photo`);
     await this.page.locator('main h1').waitFor();
   }
 
@@ -65,8 +73,8 @@ export class Maker {
   }
 
   async waitsForSizes(): Promise<void> {
-    await this.page.locator('.check__sizes').waitFor({ timeout: 25_000 });
-    await this.page.locator('.check__busy').waitFor({ state: 'detached', timeout: 25_000 });
+    await this.page.locator('.check__sizes').waitFor();
+    await this.page.locator('.check__busy').waitFor({ state: 'detached' });
   }
 
   async goesTo(step: string): Promise<void> {
@@ -92,6 +100,29 @@ export class Maker {
     const row = this.page.locator('.check__sizes > div').filter({ hasText: size });
     const [, mm, plusMinusMm] = /([\d.]+) ± ([\d.]+) mm/.exec((await row.textContent()) ?? '') ?? [];
     return { mm: Number(mm), plusMinusMm: Number(plusMinusMm) };
+  }
+
+  /** Waits until something stored on this device says this: a job is written down a moment after its last change. */
+  async waitsUntilStored(says: RegExp): Promise<void> {
+    await expect.poll(() => this.storedText()).toMatch(says);
+  }
+
+  /** All that is in the page's database, as JSON; pictures left out. */
+  private storedText(): Promise<string> {
+    return this.page.evaluate(async () => {
+      const database = await new Promise<IDBDatabase>((resolve, reject) => {
+        const request = indexedDB.open('roundwise');
+        request.onsuccess = () => resolve(request.result);
+        request.onerror = () => reject(request.error);
+      });
+      const rows: unknown[] = [];
+      for (const name of database.objectStoreNames) {
+        const request = database.transaction(name).objectStore(name).getAll();
+        rows.push(await new Promise((resolve) => request.addEventListener('success', () => resolve(request.result))));
+      }
+      database.close();
+      return JSON.stringify(rows);
+    });
   }
 
   async leaves(): Promise<void> {

@@ -1,7 +1,9 @@
-import { readFileSync, writeFileSync } from 'node:fs';
+import { appendFile, cp, mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { Maker, samplePhoto, startChromium } from './maker.ts';
-import { outDir } from './serve-page.ts';
+import { Maker, PHONE, samplePhoto, startChromium } from './maker.ts';
+import { outDir, serveFolder } from './serve-page.ts';
 
 const browser = startChromium();
 
@@ -48,23 +50,26 @@ test('a photo shared from another app is opened', async () => {
 });
 
 test('a newer version waits until the maker asks for it, and the job goes on after that', async () => {
-  const file = `${outDir}/service-worker.js`;
-  const today = readFileSync(file, 'utf8');
-  const maker = await Maker.arrives(browser());
+  // A copy of the page: a newer version of it must not reach the other tests.
+  const folder = await mkdtemp(join(tmpdir(), 'roundwise-page-'));
+  await cp(outDir, folder, { recursive: true });
+  const { url, close } = await serveFolder(folder);
+  const file = join(folder, 'service-worker.js');
+  const maker = await Maker.in(await browser().newContext({ viewport: PHONE, locale: 'en-GB' }), url);
   try {
     await maker.page.waitForFunction(() => navigator.serviceWorker.controller !== null);
     await maker.choosesPhoto(samplePhoto('tumbler-standing-on-dark-desk'));
     await maker.waitsForSizes();
     const before = await maker.reads('Widest');
 
-    writeFileSync(file, `${today}\n// a newer version`);
+    await appendFile(file, '\n// a newer version');
     await maker.page.evaluate(async () => (await navigator.serviceWorker.ready).update());
     await maker.page.getByText('A newer Roundwise is here.', { exact: false }).waitFor();
     const isWaiting = () => maker.page.evaluate(async () => (await navigator.serviceWorker.ready).waiting !== null);
     expect(await isWaiting()).toBe(true);
     expect(await maker.reads('Widest')).toEqual(before);
 
-    const other = await Maker.in(maker.context);
+    const other = await Maker.in(maker.context, url);
     await maker.page.getByRole('button', { name: 'Use it now' }).click();
     await maker.page.getByText('Close the other Roundwise tabs first', { exact: false }).waitFor();
     expect(await isWaiting()).toBe(true);
@@ -77,8 +82,9 @@ test('a newer version waits until the maker asks for it, and the job goes on aft
     await maker.waitsForSizes();
     expect(await isWaiting()).toBe(false);
     expect(await maker.reads('Widest')).toEqual(before);
+    await maker.leaves();
   } finally {
-    writeFileSync(file, today);
+    await close();
+    await rm(folder, { recursive: true });
   }
-  await maker.leaves();
 });

@@ -4,9 +4,6 @@ import { Maker, samplePhoto, startChromium, testFile } from './maker.ts';
 const browser = startChromium();
 const PHOTO = samplePhoto('tumbler-standing-on-dark-desk');
 
-/** Long enough for the job to be written down, which happens a moment after the last change. */
-const WRITTEN_DOWN_MS = 600;
-
 describe('a reload before anything was found', () => {
   test.each([
     ['JPEG', PHOTO],
@@ -15,7 +12,8 @@ describe('a reload before anything was found', () => {
     const maker = await Maker.arrives(browser());
     await maker.choosesPhoto(photo);
     await maker.page.locator('.check__busy').waitFor();
-    await maker.page.waitForTimeout(WRITTEN_DOWN_MS);
+    await maker.waitsUntilStored(/"widthPx":/);
+    await expect.poll(() => startsOfSealedPhotos(maker)).toHaveLength(1);
     await maker.page.reload();
     await maker.waitsForSizes();
     expect(await maker.page.locator('.photo-canvas image').getAttribute('href')).toMatch(/^blob:/);
@@ -45,7 +43,7 @@ describe('a reload before anything was found', () => {
     const maker = await Maker.arrives(browser());
     await maker.choosesPhoto(PHOTO);
     await maker.waitsForSizes();
-    await maker.page.waitForTimeout(WRITTEN_DOWN_MS);
+    await maker.waitsUntilStored(/"outcome":"measured"/);
     await maker.page.close();
     const later = await Maker.in(maker.context);
     await later.goesTo('Check');

@@ -32,7 +32,7 @@ test('with the disk full the maker is told that the last change was not kept', a
   });
   const maker = await Maker.in(context);
   await maker.choosesPhoto(samplePhoto(PHOTO));
-  await maker.page.getByText('The device is full', { exact: false }).waitFor({ timeout: 20_000 });
+  await maker.page.getByText('The device is full', { exact: false }).waitFor();
   expect(await maker.page.getByRole('alert').count()).toBe(1);
   await maker.leaves();
 });
@@ -95,7 +95,7 @@ describe('a damaged database', () => {
   test('shows what is sound, counts what is not, and leaves a damaged job out', async () => {
     const maker = await Maker.arrives(browser());
     await maker.keepsContainer(samplePhoto(PHOTO), 'sound one');
-    await maker.page.waitForTimeout(600);
+    await maker.waitsUntilStored(/"screen":"sizes".*"outcome":"measured"/);
     await maker.page.evaluate(async () => {
       const request = indexedDB.open('roundwise');
       await new Promise((resolve) => {

@@ -85,10 +85,10 @@ test('a second photo of the same container narrows the ±', async () => {
   };
   const alone = await spread();
   await maker.page.getByTestId('further-photo').setInputFiles(samplePhoto(PHOTO));
-  await maker.page.getByText(/Photo 2: .* across/).waitFor({ timeout: 25_000 });
+  await maker.page.getByText(/Photo 2: .* across/).waitFor();
   const fitting = maker.page.getByText('Fitting one shape to all photos');
-  await fitting.waitFor({ timeout: 25_000 });
-  await fitting.waitFor({ state: 'detached', timeout: 25_000 });
+  await fitting.waitFor();
+  await fitting.waitFor({ state: 'detached' });
   expect(await spread()).toBeLessThan(alone);
   await maker.page.getByRole('button', { name: 'Leave out photo 2' }).click();
   expect(await spread()).toBe(alone);

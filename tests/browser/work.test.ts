@@ -19,7 +19,7 @@ describe.each([
     await page.locator('#work-title').waitFor();
     expect(await barriers(page)).toEqual([]);
     await page.getByTestId('work-photo').setInputFiles(samplePhoto('work/jar-base-two-rounds'));
-    await page.getByText('What it means for the plan').waitFor({ timeout: 25_000 });
+    await page.getByText('What it means for the plan').waitFor();
 
     // The truth beside the sample: 41.6 mm.
     const [, mm, spread] =
@@ -44,7 +44,7 @@ describe.each([
     await page.getByRole('button', { name: 'Photograph a swatch' }).click();
     await page.getByText('No work at hand?').click();
     await page.getByRole('button', { name: /Cotton swatch/ }).click();
-    await page.getByText('What it means for the gauge').waitFor({ timeout: 25_000 });
+    await page.getByText('What it means for the gauge').waitFor();
     expect(await barriers(page)).toEqual([]);
     await page.getByLabel('Stitch of the base').waitFor({ state: 'detached' });
     await page.getByLabel('Name of this gauge').fill('Harbour cotton');
@@ -63,7 +63,7 @@ test('a disc beside a coin is measured by it: the ring lies on the coin, and a t
   await page.getByRole('button', { name: 'Photograph the disc' }).click();
   await page.getByText('No work at hand?').click();
   await page.getByRole('button', { name: /beside a 2 euro coin/ }).click();
-  await page.getByText('What it means for the plan').waitFor({ timeout: 25_000 });
+  await page.getByText('What it means for the plan').waitFor();
   // The truth beside the sample: 63.8 mm.
   const sizes = page.locator('.check__sizes');
   expect(await sizes.textContent()).toMatch(/6[34]\.\d ± /);
@@ -81,7 +81,7 @@ test('a disc beside a coin is measured by it: the ring lies on the coin, and a t
   await page.getByText('My swatch').click();
   await page.getByRole('button', { name: 'Photograph a swatch' }).click();
   await page.getByTestId('work-photo').setInputFiles(samplePhoto('work/cotton-swatch'));
-  await page.getByText('What it means for the gauge').waitFor({ timeout: 25_000 });
+  await page.getByText('What it means for the gauge').waitFor();
   expect(await page.getByLabel('Fabric is thick').inputValue()).toBe('3.18');
   await maker.leaves();
 });
@@ -98,14 +98,14 @@ describe('with the browser set to text twice as large, on a phone', () => {
     await page.locator('#work-title').waitFor();
     await fits(page, 'before the photo');
     await page.getByTestId('work-photo').setInputFiles(samplePhoto('work/cotton-swatch'));
-    await page.getByText('What it means for the gauge').waitFor({ timeout: 25_000 });
+    await page.getByText('What it means for the gauge').waitFor();
     await fits(page, 'swatch');
     await page.getByRole('button', { name: 'Back to the gauge' }).click();
     await maker.goesTo('Plan');
     await tick(page, 2);
     await page.getByRole('button', { name: 'Photograph the disc' }).click();
     await page.getByTestId('work-photo').setInputFiles(samplePhoto('work/jar-base-two-rounds'));
-    await page.getByText('What it means for the plan').waitFor({ timeout: 25_000 });
+    await page.getByText('What it means for the plan').waitFor();
     await fits(page, 'disc');
     await maker.leaves();
   });
@@ -124,7 +124,7 @@ test('what the engine is at is said while a photo of the work is measured', asyn
     }).observe(document.body, { childList: true, subtree: true, characterData: true });
   });
   await page.getByTestId('work-photo').setInputFiles(samplePhoto('work/jar-base-two-rounds'));
-  await page.getByText('What it means for the plan').waitFor({ timeout: 25_000 });
+  await page.getByText('What it means for the plan').waitFor();
   const said = await page.evaluate(() => [...(window as unknown as { said: Set<string> }).said]);
   expect(said).toEqual(
     expect.arrayContaining([
@@ -146,7 +146,7 @@ test('a tube laid flat is held against the plan', async () => {
   });
   await page.getByRole('button', { name: 'Photograph it laid flat' }).first().click();
   await page.getByTestId('work-photo').setInputFiles(samplePhoto('work/sleeve-in-progress'));
-  await page.getByText('What it means for the plan').waitFor({ timeout: 25_000 });
+  await page.getByText('What it means for the plan').waitFor();
   // It lies diagonally, so it is asked which side the rounds run along; both lengths are possible until then.
   await page.getByText('either side may run along its rows', { exact: false }).waitFor();
   await page.getByLabel('along its longer side').check();
@@ -163,9 +163,9 @@ test('a check that was begun is there after a reload, its card covered', async (
   await tick(page, 2);
   await page.getByRole('button', { name: 'Photograph the disc' }).click();
   await page.getByTestId('work-photo').setInputFiles(samplePhoto('work/jar-base-two-rounds'));
-  await page.getByText('What it means for the plan').waitFor({ timeout: 25_000 });
+  await page.getByText('What it means for the plan').waitFor();
   const sizes = await page.locator('.check__sizes').textContent();
-  await page.waitForTimeout(1500);
+  await maker.waitsUntilStored(/"picture":\{\},.*"answer":\{"to"/);
   await page.reload();
   await page.getByText('What it means for the plan').waitFor();
   expect(await page.locator('.check__sizes').textContent()).toBe(sizes);
@@ -188,7 +188,7 @@ test('a photo without work is refused with the way out, and the typed entry rema
   await tick(page, 2);
   await page.getByRole('button', { name: 'Photograph the disc' }).click();
   await page.getByTestId('work-photo').setInputFiles(samplePhoto('jam-jar-lying-on-linen'));
-  await page.getByText('Not measured yet').waitFor({ timeout: 25_000 });
+  await page.getByText('Not measured yet').waitFor();
   await page.getByRole('button', { name: 'Back to the plan' }).click();
   await page.getByLabel('Mine is across').nth(1).waitFor();
   await maker.leaves();
@@ -221,7 +221,7 @@ test.each(['A4', 'US Letter'])(
     await page.getByText(/In use/).waitFor();
     await maker.open();
     await maker.choosesPhoto(samplePhoto('jar-standing-on-linen'));
-    await page.getByLabel('What lies beside it').waitFor({ timeout: 25_000 });
+    await page.getByLabel('What lies beside it').waitFor();
     expect(await page.getByLabel('What lies beside it').inputValue()).toBe('printed frame 145.5/150');
     await page.getByLabel('What lies beside it').selectOption({ label: 'Bank card' });
     await maker.waitsForSizes();
@@ -231,7 +231,6 @@ test.each(['A4', 'US Letter'])(
 
 async function makerAtPlan(options: Parameters<typeof Maker.arrives>[1], chromium = browser()): Promise<Maker> {
   const maker = await Maker.arrives(chromium, { reducedMotion: 'reduce', ...options });
-  maker.page.setDefaultTimeout(10_000);
   await maker.page.getByRole('button', { name: 'Use a tape measure instead' }).click();
   const fields = maker.page.locator('main input[type="text"]');
   await fields.nth(0).fill('230');

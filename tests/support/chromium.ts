@@ -1,5 +1,5 @@
-import { type Browser, type BrowserContext, chromium } from 'playwright-core';
-import { findChromium } from './ensure-chromium.mjs';
+import { type Browser, type BrowserContext, type BrowserServer, chromium } from 'playwright-core';
+import { findChromium, NO_CHROMIUM } from './ensure-chromium.mjs';
 
 export const PHONE = { width: 390, height: 844 };
 
@@ -23,6 +23,11 @@ export function launchChromium(textPx = 16): Promise<Browser> {
   return chromium.launch({ executablePath: installedChromium(), args });
 }
 
+/** The same, for several processes to connect to; each gets contexts of its own. */
+export function serveChromium(): Promise<BrowserServer> {
+  return chromium.launchServer({ executablePath: installedChromium(), args: QUIET });
+}
+
 /** The same, keeping what pages store in a folder, so that it can be closed and opened again. */
 export function launchKeepingChromium(profileFolder: string): Promise<BrowserContext> {
   const options = { executablePath: installedChromium(), args: QUIET, locale: 'en-GB', viewport: PHONE };
@@ -31,6 +36,6 @@ export function launchKeepingChromium(profileFolder: string): Promise<BrowserCon
 
 function installedChromium(): string {
   const executablePath = findChromium();
-  if (!executablePath) throw new Error('No Chromium found: install it, or set CHROMIUM_PATH to one.');
+  if (!executablePath) throw new Error(NO_CHROMIUM);
   return executablePath;
 }

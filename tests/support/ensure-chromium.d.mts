@@ -1,1 +1,3 @@
+export const NO_CHROMIUM: string;
 export function findChromium(): string | null;
+export function ensureChromium(): string | null;

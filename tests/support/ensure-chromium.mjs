@@ -2,8 +2,8 @@ import { execFileSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
 
 const PLACES = ['/usr/bin/chromium', '/usr/bin/chromium-browser'];
-const ADVICE =
-  'No Chromium found: install it (Debian: apt-get install chromium) or set CHROMIUM_PATH to one, then run npm run test:browser.';
+export const NO_CHROMIUM =
+  'No Chromium found: install it (Debian: apt-get install chromium) or set CHROMIUM_PATH to one.';
 
 /** Path of a Chromium to test with: CHROMIUM_PATH, or one installed, or null. */
 export function findChromium() {
@@ -18,14 +18,12 @@ function installChromium() {
     execFileSync('apt-get', ['update', '-qq'], quiet);
     execFileSync('apt-get', ['install', '-y', '-qq', '--no-install-recommends', 'chromium'], quiet);
   } catch {
-    // Not Debian, no network or no rights: the advice below says what to do.
+    // Not Debian, no network or no rights: the tests that need it say what to do.
   }
 }
 
-if (import.meta.url === `file://${process.argv[1]}`) {
+/** Path of a Chromium to test with, installed if need be; null when there is none and none can be installed. */
+export function ensureChromium() {
   if (!findChromium() && !process.env.CHROMIUM_PATH && process.getuid?.() === 0) installChromium();
-  if (!findChromium()) {
-    console.error(ADVICE);
-    process.exit(1);
-  }
+  return findChromium();
 }

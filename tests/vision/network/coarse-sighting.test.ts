@@ -23,8 +23,7 @@ const names = readdirSync(samples).filter((name) => name.endsWith('.jpg'));
 
 describe('the network alone, on the sample photos', () => {
   test.each(names)('%s: covers the container, marks the card, tells the arrangement', async (name) => {
-    const { photo, truth } = await sample(name);
-    const seen = coarseSighting(model, photo);
+    const { photo, truth, seen } = await sample(name);
     const longSidePx = Math.max(photo.widthPx, photo.heightPx);
 
     expect(maskOverlap(seen.bodyMask, truth.outlinePx, photo)).toBeGreaterThan(0.85);
@@ -37,16 +36,15 @@ describe('the network alone, on the sample photos', () => {
   });
 
   test('the card mask covers the card and not the container beside it', async () => {
-    const { photo, truth } = await sample('tumbler-standing-on-dark-desk.jpg');
-    const seen = coarseSighting(model, photo);
+    const { photo, truth, seen } = await sample('tumbler-standing-on-dark-desk.jpg');
     expect(maskOverlap(seen.cardMask, truth.cornersPx, photo)).toBeGreaterThan(0.8);
   });
 
   test('half of the axis ends lie within 1 % of the long side of the true ones', async () => {
     const errors: number[] = [];
     for (const name of names) {
-      const { photo } = await sample(name);
-      const { base, top } = coarseSighting(model, photo).axisPx;
+      const { photo, seen } = await sample(name);
+      const { base, top } = seen.axisPx;
       const [trueBase, trueTop] = JSON.parse(await readFile(samples + name.replace('.jpg', '.json'), 'utf8')).container
         .axis_px;
       const longSidePx = Math.max(photo.widthPx, photo.heightPx);
@@ -108,11 +106,21 @@ test('the weights stay under two megabytes', () => {
   expect(weights.byteLength).toBeLessThan(2_000_000);
 });
 
-async function sample(name: string) {
+type Sample = Awaited<ReturnType<typeof lookAt>>;
+const samplesSeen = new Map<string, Sample>();
+
+/** A sample photo and what the network sees in it; it looks once. */
+async function sample(name: string): Promise<Sample> {
+  const known = samplesSeen.get(name) ?? (await lookAt(name));
+  samplesSeen.set(name, known);
+  return known;
+}
+
+async function lookAt(name: string) {
   const photo = await decodePhotoFile(samples + name);
   const truth = await sampleTruth(name.replace('.jpg', ''));
   if (!photo) throw new Error(`${name} is no photo`);
-  return { photo, truth };
+  return { photo, truth, seen: coarseSighting(model, photo) };
 }
 
 function distance([x0, y0]: ImagePoint, [x1, y1]: ImagePoint): number {

@@ -1,6 +1,8 @@
 import type { CornersPx, ImagePoint } from '../../../vision/geometry/frames.ts';
 import type { CoarseSighting } from '../../../vision/network/coarse-sighting.ts';
+import type { OutlineHints } from '../../../vision/outline/find-outlines.ts';
 import type { Photo } from '../../../vision/picture/photo.ts';
+import { ID1_CARD } from '../../../vision/reference/reference.ts';
 import type { CardSide, CardSighting } from '../../../vision/sighting.ts';
 
 /** A cylinder standing on a table beside a card, drawn by casting rays; table frame: mm, z up, card centre at the origin. */
@@ -194,4 +196,14 @@ function convexHull(points: readonly ImagePoint[]): ImagePoint[] {
     return hull.slice(0, -1);
   };
   return [...half(sorted), ...half(sorted.reverse())];
+}
+
+/** What is known about a drawn scene when its outline is looked for. */
+export function hintsFor(scene: DrawnScene): OutlineHints {
+  return {
+    card: scene.card,
+    focalPrior: { focalPx: scene.focalPx, relativeSd: 0.02, source: 'exif' },
+    reference: ID1_CARD,
+    coarse: coarseSightingOf(scene),
+  };
 }

@@ -51,16 +51,12 @@ const FINE = 2;
 /** A photo of flat things on a table, by casting one ray per fine pixel. The camera looks at the table's origin. */
 export function drawTable(scene: TableScene): DrawnTable {
   const light = castRays(scene, FINE * scene.widthPx, FINE * scene.heightPx);
+  const soft = blurred(light, scene.widthPx, scene.heightPx);
   const random = mulberry(scene.seed);
-  const rgba = new Uint8ClampedArray(4 * scene.widthPx * scene.heightPx);
-  for (let y = 0; y < scene.heightPx; y++) {
-    for (let x = 0; x < scene.widthPx; x++) {
-      const at = 4 * (y * scene.widthPx + x);
-      for (let k = 0; k < 3; k++) {
-        const seen = blurred(light, FINE * scene.widthPx, FINE * scene.heightPx, FINE * x, FINE * y, k);
-        rgba[at + k] = 255 * displayed(seen) + scene.noiseLevels * normal(random);
-      }
-      rgba[at + 3] = 255;
+  const rgba = new Uint8ClampedArray(4 * scene.widthPx * scene.heightPx).fill(255);
+  for (let pixel = 0; pixel < scene.widthPx * scene.heightPx; pixel++) {
+    for (let k = 0; k < 3; k++) {
+      rgba[4 * pixel + k] = 255 * displayed(soft[3 * pixel + k]) + scene.noiseLevels * normal(random);
     }
   }
   const photo: Photo = {
@@ -74,16 +70,27 @@ export function drawTable(scene: TableScene): DrawnTable {
 
 const BINOMIAL = [1 / 16, 4 / 16, 6 / 16, 4 / 16, 1 / 16];
 
-function blurred(light: Float32Array, across: number, down: number, x: number, y: number, colour: number): number {
-  let sum = 0;
-  for (let j = 0; j < 5; j++) {
-    const row = Math.max(0, Math.min(down - 1, y + j - 2)) * across;
-    for (let i = 0; i < 5; i++) {
-      const column = Math.max(0, Math.min(across - 1, x + i - 2));
-      sum += BINOMIAL[i] * BINOMIAL[j] * light[3 * (row + column) + colour];
+/** Fine pixels, filtered along the rows, then down the columns, and every second one kept of each. */
+function blurred(light: Float32Array, widthPx: number, heightPx: number): Float32Array {
+  const across = FINE * widthPx;
+  const down = FINE * heightPx;
+  const rows = new Float32Array(3 * widthPx * down);
+  for (let y = 0; y < down; y++) {
+    for (let x = 0; x < widthPx; x++) {
+      for (let i = 0; i < 5; i++) {
+        const from = 3 * (y * across + Math.max(0, Math.min(across - 1, FINE * x + i - 2)));
+        for (let k = 0; k < 3; k++) rows[3 * (y * widthPx + x) + k] += BINOMIAL[i] * light[from + k];
+      }
     }
   }
-  return sum;
+  const both = new Float32Array(3 * widthPx * heightPx);
+  for (let y = 0; y < heightPx; y++) {
+    for (let j = 0; j < 5; j++) {
+      const from = 3 * widthPx * Math.max(0, Math.min(down - 1, FINE * y + j - 2));
+      for (let at = 0; at < 3 * widthPx; at++) both[3 * widthPx * y + at] += BINOMIAL[j] * rows[from + at];
+    }
+  }
+  return both;
 }
 
 /** Fine pixel (i, j) lies at photo pixel (i / 2, j / 2): the filter is centred on even fine pixels. */
@@ -107,28 +114,28 @@ function castRays(scene: TableScene, across: number, down: number): Float32Array
 }
 
 function lightAlong(scene: TableScene, eye: readonly number[], d: readonly number[]): Light {
-  const hit = (z: number): [number, number] => {
-    const t = (z - eye[2]) / d[2];
-    return [eye[0] + t * d[0], eye[1] + t * d[1]];
-  };
+  const xAt = (z: number): number => eye[0] + ((z - eye[2]) / d[2]) * d[0];
+  const yAt = (z: number): number => eye[1] + ((z - eye[2]) / d[2]) * d[1];
   for (let k = scene.things.length - 1; k >= 0; k--) {
     const thing = scene.things[k];
-    const [x, y] = hit(thing.thicknessMm);
-    if (Math.hypot(x - thing.xMm, y - thing.yMm) > (thing.widthMm + thing.heightMm) / 2 + 5) continue;
-    const [ox, oy] = onThing(thing, x, y);
+    const x = xAt(thing.thicknessMm) - thing.xMm;
+    const y = yAt(thing.thicknessMm) - thing.yMm;
+    const reach = (thing.widthMm + thing.heightMm) / 2 + 5;
+    if (x * x + y * y > reach * reach) continue;
+    const [ox, oy] = onThing(thing, x + thing.xMm, y + thing.yMm);
     if (isWithin(thing, ox, oy)) {
       const [r, g, b] = thing.face(ox, oy);
-      const [gr, gg, gb] = scene.glare?.(x, y) ?? [0, 0, 0];
+      if (!scene.glare) return [Math.min(1, r), Math.min(1, g), Math.min(1, b)];
+      const [gr, gg, gb] = scene.glare(x + thing.xMm, y + thing.yMm);
       return [Math.min(1, r + gr), Math.min(1, g + gg), Math.min(1, b + gb)];
     }
     for (let depth = 1; depth <= 4; depth++) {
-      const [ex, ey] = hit(thing.thicknessMm * (1 - depth / 4));
-      const [px, py] = onThing(thing, ex, ey);
+      const z = thing.thicknessMm * (1 - depth / 4);
+      const [px, py] = onThing(thing, xAt(z), yAt(z));
       if (isWithin(thing, px, py)) return thing.edge;
     }
   }
-  const [x, y] = hit(0);
-  return scene.ground(x, y);
+  return scene.ground(xAt(0), yAt(0));
 }
 
 function onThing(thing: FlatThing, x: number, y: number): [number, number] {

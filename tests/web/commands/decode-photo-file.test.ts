@@ -14,10 +14,11 @@ describe('decodePhotoFile', () => {
     expect(await decodePhotoFile('no-such-file.jpg')).toBeNull();
   });
 
-  it('survives 400 damaged files: a proper picture or null, finite numbers, no exception', async () => {
-    const report = await fuzzDecoders(400, 7, null);
+  // 400 of them: decode-photo-file.long.test.ts
+  it('survives 40 damaged files: a proper picture or null, finite numbers, no exception', async () => {
+    const report = await fuzzDecoders(40, 7, null);
     expect(report.failures).toEqual([]);
-    expect(report.decoded).toBeGreaterThan(20);
-    expect(report.refused).toBeGreaterThan(20);
+    expect(report.decoded).toBeGreaterThan(2);
+    expect(report.refused).toBeGreaterThan(2);
   });
 });

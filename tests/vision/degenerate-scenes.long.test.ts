@@ -1,0 +1,3 @@
+import { describeDegenerateScenes } from './degenerate-scenes.ts';
+
+describeDegenerateScenes(12);
