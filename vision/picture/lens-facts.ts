@@ -9,17 +9,39 @@ const CAMERA_ASPECTS = [4 / 3, 3 / 2, 16 / 9, 1];
 /** TIFF resolution unit -> mm (Exif 2.32, FocalPlaneResolutionUnit: 2 inch, 3 cm). */
 const RESOLUTION_UNIT_MM: Readonly<Record<number, number>> = { 2: 25.4, 3: 10 };
 
+/** What a photo file says about itself, read once. */
+export interface PhotoMetadata {
+  /** Width times height as its header states them; 0 when it does not say. */
+  readonly statedPixels: number;
+  /** @param upright  pixel size after rotation, as decoded */
+  lens(upright: { readonly widthPx: number; readonly heightPx: number }): LensFacts;
+}
+
 /**
- * What a photo file's metadata says about the lens. Missing, absurd or broken metadata gives nulls, never an error.
+ * A photo file's metadata. Missing, absurd or broken metadata gives nulls, never an error.
+ * Source of the tags: Exif 2.32 (CIPA DC-008).
+ */
+export function readMetadata(file: ArrayBuffer): PhotoMetadata {
+  const tag = readTags(file);
+  return {
+    statedPixels: (tag('Image Width') ?? 0) * (tag('Image Height') ?? 0),
+    lens: (upright) => lensFacts(tag, upright),
+  };
+}
+
+/**
+ * What a photo file's metadata says about the lens.
  * @param file     the whole photo file
  * @param upright  pixel size after rotation, as decoded
- * Source of the tags: Exif 2.32 (CIPA DC-008).
  */
 export function lensFactsFromFile(
   file: ArrayBuffer,
   upright: { readonly widthPx: number; readonly heightPx: number },
 ): LensFacts {
-  const tag = readTags(file);
+  return readMetadata(file).lens(upright);
+}
+
+function lensFacts(tag: ReadTag, upright: { readonly widthPx: number; readonly heightPx: number }): LensFacts {
   const storedWidthPx = tag('PixelXDimension');
   const storedHeightPx = tag('PixelYDimension');
   const long = Math.max(upright.widthPx, upright.heightPx);

@@ -11,7 +11,7 @@ import { loadText, type Text, TextProvider } from '../text/text.ts';
 import { Note } from '../ui/Note.tsx';
 import { reduce, START } from './app-state.ts';
 import { ErrorBoundary } from './ErrorBoundary.tsx';
-import { keepSettings, type Opened, openKept } from './open-kept.ts';
+import type { Opened } from './open-kept.ts';
 import { Screens } from './Screens.tsx';
 import { Shell } from './Shell.tsx';
 import { defaultSettings, type Settings } from './settings.ts';
@@ -19,6 +19,8 @@ import { useHistory } from './use-history.ts';
 import { SettingsProvider } from './use-settings.ts';
 
 const measuring = createMeasuring();
+/** Comes beside the page, with all that reads what was kept. */
+const openedKept = () => import('./open-kept.ts');
 
 /** The page: what was kept is opened first, then the job goes on where it was left. */
 export function App() {
@@ -36,7 +38,8 @@ export function App() {
     if (begun.current) return;
     begun.current = true;
     void measuring.warmUp();
-    void openKept(navigator.language)
+    void openedKept()
+      .then(({ openKept }) => openKept(navigator.language))
       .then((opened) => {
         setKept(opened);
         setSettings(opened.settings);
@@ -49,7 +52,7 @@ export function App() {
       })
       .catch((thrown) => setTrouble(storageTrouble(thrown).reason))
       .then(takeSharedPhoto)
-      .then((shared) => shared && openPhoto(shared, 'shared'))
+      .then((shared) => shared && openPhoto(shared))
       .finally(() => setReady(true));
   }, [showKept, openPhoto]);
 
@@ -74,7 +77,10 @@ export function App() {
 
   const changeSettings = (changed: Settings) => {
     setSettings(changed);
-    if (kept) keepSettings(kept.store, changed).catch((thrown) => setTrouble(storageTrouble(thrown).reason));
+    if (!kept) return;
+    openedKept()
+      .then(({ keepSettings }) => keepSettings(kept.store, changed))
+      .catch((thrown) => setTrouble(storageTrouble(thrown).reason));
   };
   const access = { store: kept?.store ?? null, reportTrouble: setTrouble };
 

@@ -1,7 +1,7 @@
 import type { Dispatch, ReactNode } from 'react';
 import { newWorkCheck, type WorkCheck, type WorkToCheck } from '../flat-piece/work-check.ts';
 import { GaugeView } from '../gauge/GaugeView.tsx';
-import { gaugeEntryFrom, usableGauge } from '../gauge/gauge-entry.ts';
+import { FIRST_GAUGE_ENTRY, type GaugeEntry, gaugeEntryFrom, usableGauge } from '../gauge/gauge-entry.ts';
 import { KeepPanel } from '../keep/KeepPanel.tsx';
 import { newRecord, type Tape } from '../keep/records.ts';
 import { storageTrouble } from '../keep/storage-trouble.ts';
@@ -10,7 +10,7 @@ import { useRecords, useStore } from '../keep/use-store.ts';
 import { FurtherPhotos } from '../photo/FurtherPhotos.tsx';
 import type { JobWork } from '../place/use-job.ts';
 import { PlanView } from '../plan/PlanView.tsx';
-import { choicesFrom, planProgressFrom } from '../plan/plan-progress.ts';
+import { choicesFrom, NOT_STARTED } from '../plan/plan-progress.ts';
 import { SizesView } from '../sizes/SizesView.tsx';
 import { sizedContainer } from '../sizes/sized-container.ts';
 import { type FinishedCarrier, finishedCarrierFrom } from '../stall/finished-carrier.ts';
@@ -35,14 +35,16 @@ export function SizesScreen({ job, dispatch, work }: JobScreenProps & { readonly
         measurement={measurementOf(job)}
         tape={job.tape}
         onTape={(tape) => dispatch({ type: 'tape', tape })}
-        gauge={usableGauge(gaugeEntryFrom(job.gauge))}
+        gauge={usableGauge(job.gauge ?? FIRST_GAUGE_ENTRY)}
       />
       {job.result?.outcome === 'measured' && (
         <FurtherPhotos
           first={job.result.measurement}
           photos={job.furtherPhotos}
-          onPhotos={(photos) => dispatch({ type: 'further-photos', photos })}
+          key={job.id}
+          onRemove={(photo) => dispatch({ type: 'without-further-photo', photo })}
           measure={work.measureOther}
+          busy={work.adding}
           joining={work.joining}
         />
       )}
@@ -65,7 +67,7 @@ export function GaugeScreen({ job, dispatch }: JobScreenProps) {
   const text = useText().shell;
   const { store, reportTrouble } = useStore();
   const lookAt = useLookAtWork(job, dispatch);
-  const entry = gaugeEntryFrom(job.gauge);
+  const entry = job.gauge ?? FIRST_GAUGE_ENTRY;
   const kept = useRecords('gauge').map(({ id, gauge }) => ({ id, entry: gaugeEntryFrom(gauge) }));
   const keep = () =>
     store
@@ -100,10 +102,10 @@ export function PlanScreen({ job, dispatch, work }: JobScreenProps & { readonly 
       <PlanView
         label={job.label}
         container={container}
-        gauge={usableGauge(gaugeEntryFrom(job.gauge))}
-        choices={choicesFrom(job.choices)}
+        gauge={usableGauge(job.gauge ?? FIRST_GAUGE_ENTRY)}
+        choices={job.choices ?? choicesFrom(null)}
         onChoices={(choices) => dispatch({ type: 'choices', choices })}
-        progress={planProgressFrom(job.progress)}
+        progress={job.progress ?? NOT_STARTED}
         onProgress={(progress) => dispatch({ type: 'progress', progress })}
         onPhotograph={lookAt}
         onFinished={(carrier) => addToStock(job.label, carrier)}
@@ -141,8 +143,8 @@ export function StallScreen({ job, lastGauge, dispatch }: StallScreenProps) {
     <StockView
       container={job && sizedContainer(measurementOf(job), job.tape)}
       items={items}
-      gauge={usableGauge(gaugeEntryFrom(job?.gauge ?? lastGauge))}
-      choices={choicesFrom(job?.choices)}
+      gauge={usableGauge(job?.gauge ?? lastGauge ?? FIRST_GAUGE_ENTRY)}
+      choices={job?.choices ?? choicesFrom(null)}
       onSnap={() => dispatch({ type: 'go', screen: 'photo' })}
       onPlan={plan}
       onSold={(id) => markSold(id, Date.now())}
@@ -154,7 +156,7 @@ export function StallScreen({ job, lastGauge, dispatch }: StallScreenProps) {
 
 interface StallScreenProps {
   readonly job: Job | null;
-  readonly lastGauge: unknown;
+  readonly lastGauge: GaugeEntry | null;
   readonly dispatch: Dispatch<Action>;
 }
 
@@ -179,7 +181,7 @@ function useLookAtWork(
   dispatch: Dispatch<Action>,
 ): (work: Omit<WorkToCheck, 'reference' | 'thicknessMm'>) => void {
   const { reference } = useSettings();
-  const { thicknessMm = null } = gaugeEntryFrom(job.gauge);
+  const { thicknessMm = null } = job.gauge ?? FIRST_GAUGE_ENTRY;
   return (asked) => {
     const isSame = (work: WorkCheck) => work.piece === asked.piece && work.rounds === asked.rounds;
     dispatch({

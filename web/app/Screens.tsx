@@ -34,13 +34,13 @@ interface ScreensProps {
 export function Screens({ state, dispatch, work, settings, onSettings }: ScreensProps) {
   const { job, activity, screen } = state;
   const { store, reportTrouble } = useStore();
-  const openPhoto: OpenPhoto = (file, name, reference) => {
+  const openPhoto: OpenPhoto = (file, reference) => {
     if (store && job) {
       import('../keep/keep-worked-job.ts')
         .then(({ keepWorkedJob }) => keepWorkedJob(store, job, work.picture, settings.keepOriginalPhoto))
         .catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
     }
-    void work.openPhoto(file, name, reference);
+    void work.openPhoto(file, reference);
   };
   useEffect(() => {
     laterScreens().catch(() => {});

@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'react';
-import { OTHER_TABS, USE_NOW } from '../engine/worker/update-words.ts';
+import { OTHER_TABS, USE_NOW } from '../engine/service-worker-words.ts';
 import { useText } from '../text/text.ts';
 import { Icon } from '../ui/Icon.tsx';
 

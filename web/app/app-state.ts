@@ -1,10 +1,12 @@
 import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
 import type { Arrangement, Measurement, MeasureResult, Stage } from '../../vision/measurement.ts';
 import { cornersOf } from '../engine/measure-options.ts';
-import type { JobTrouble, OpenProblem, PhotoFacts } from '../engine/measuring.ts';
+import type { JobTrouble, OpenProblem, PhotoFacts, PhotoId } from '../engine/measuring.ts';
 import { combinedMeasurement } from '../engine/several-photos.ts';
 import type { WorkCheck } from '../flat-piece/work-check.ts';
+import type { GaugeEntry } from '../gauge/gauge-entry.ts';
 import { NO_TAPE, type Tape } from '../keep/records.ts';
+import type { PlanChoices, PlanProgress } from '../plan/plan-progress.ts';
 
 /** Where the maker is. The first five are the steps of a job, the rest stand beside it. */
 export const STEPS = ['photo', 'check', 'sizes', 'gauge', 'plan'] as const;
@@ -37,13 +39,22 @@ export const NO_EDITS: Edits = {
   basePx: null,
 };
 
+/** The photo of a job. Its name in the engine is `id`; what the file was called is nobody's business. */
+export type JobPhoto = PhotoFacts & { readonly id: PhotoId };
+
+/** The same container in another photo. */
+export interface FurtherPhoto {
+  readonly photo: PhotoId;
+  readonly measurement: Measurement;
+}
+
 /** One container on its way from photo to plan. */
 export interface Job {
   /** The container record this job is kept as. */
   readonly id: string;
   readonly label: string;
   /** Null for a container known from the tape alone. */
-  readonly photo: (PhotoFacts & { readonly name: string }) | null;
+  readonly photo: JobPhoto | null;
   readonly edits: Edits;
   readonly past: readonly Edits[];
   readonly future: readonly Edits[];
@@ -51,20 +62,21 @@ export interface Job {
   readonly revision: number;
   readonly measuredRevision: number;
   readonly result: MeasureResult | null;
-  /** Where the engine saw the card, whatever was moved since. */
-  readonly cardSeenPx: CornersPx | null;
-  /** The same container in further photos. */
-  readonly furtherPhotos: readonly Measurement[];
+  /** Every place in the photo where a card was ever found, guessed or placed. None is ever taken out: all are covered. */
+  readonly cardPlaces: readonly CornersPx[];
+  readonly furtherPhotos: readonly FurtherPhoto[];
   /** The one shape that explains all these photos best; null until the engine has found it. */
   readonly together: Measurement | null;
   readonly tape: Tape;
   readonly keptAt: number | null;
   /** The plan record this job's plan is kept as. */
   readonly planId: string | null;
-  /** Inputs of the gauge and plan screens, which own their shape. */
-  readonly gauge: unknown;
-  readonly choices: unknown;
-  readonly progress: unknown;
+  /** Null until the maker says something about hand and yarn. */
+  readonly gauge: GaugeEntry | null;
+  /** Null for the usual plan. */
+  readonly choices: PlanChoices | null;
+  /** Null before the first round is ticked off or measured. */
+  readonly progress: PlanProgress | null;
   /** Her work in a photo, until it went into plan or gauge. */
   readonly work: WorkCheck | null;
 }
@@ -81,7 +93,7 @@ export interface AppState {
   readonly job: Job | null;
   readonly activity: Activity;
   /** Remembered for the next job. */
-  readonly lastGauge: unknown;
+  readonly lastGauge: GaugeEntry | null;
 }
 
 export const START: AppState = { screen: 'photo', job: null, activity: { kind: 'idle' }, lastGauge: null };
@@ -89,23 +101,26 @@ export const START: AppState = { screen: 'photo', job: null, activity: { kind: '
 export type Action =
   | { type: 'go'; screen: Screen }
   | { type: 'photo-opening' }
-  | { type: 'photo-opened'; id: string; name: string; facts: PhotoFacts; reference?: string | null }
+  | { type: 'photo-opened'; id: string; photo: JobPhoto; reference?: string | null }
   | { type: 'tape-only'; id: string; tape: Tape }
-  | { type: 'stage'; stage: Stage | null }
+  | { type: 'stage'; jobId: string; stage: Stage | null }
   | { type: 'measured'; jobId: string; revision: number; result: MeasureResult }
-  | { type: 'trouble'; reason: JobTrouble | OpenProblem }
+  /** `jobId` is null when the trouble is with a photo that has no job yet. */
+  | { type: 'trouble'; jobId: string | null; reason: JobTrouble | OpenProblem }
   | { type: 'try-again' }
   | { type: 'edit'; edits: Partial<Edits> }
   | { type: 'find-again' }
   | { type: 'undo' }
   | { type: 'redo' }
-  | { type: 'further-photos'; photos: readonly Measurement[] }
-  | { type: 'together'; jobId: string; measurement: Measurement }
+  | { type: 'further-photo'; jobId: string; further: FurtherPhoto }
+  | { type: 'without-further-photo'; photo: PhotoId }
+  /** `of` are the photos that were measured together, the job's own at that revision. */
+  | { type: 'together'; jobId: string; revision: number; of: readonly PhotoId[]; measurement: Measurement }
   | { type: 'label'; label: string }
   | { type: 'tape'; tape: Tape }
-  | { type: 'gauge'; gauge: unknown }
-  | { type: 'choices'; choices: unknown }
-  | { type: 'progress'; progress: unknown }
+  | { type: 'gauge'; gauge: GaugeEntry }
+  | { type: 'choices'; choices: PlanChoices }
+  | { type: 'progress'; progress: PlanProgress }
   | { type: 'work'; change: (work: WorkCheck | null) => WorkCheck | null }
   | { type: 'kept'; at: number; planId: string | null }
   | { type: 'restore'; saved: Pick<AppState, 'screen' | 'job' | 'lastGauge'> }
@@ -122,7 +137,7 @@ export function reduce(state: AppState, action: Action): AppState {
     case 'photo-opening':
       return { ...state, activity: { kind: 'opening' } };
     case 'photo-opened': {
-      const opened = newJob(action.id, { name: action.name, ...action.facts }, NO_TAPE, state.lastGauge);
+      const opened = newJob(action.id, action.photo, NO_TAPE, state.lastGauge);
       const job = { ...opened, edits: { ...NO_EDITS, reference: action.reference ?? null } };
       return { ...state, screen: 'check', job, activity: { kind: 'measuring', stage: null } };
     }
@@ -131,6 +146,7 @@ export function reduce(state: AppState, action: Action): AppState {
       return { ...state, screen: 'sizes', job, activity: { kind: 'idle' } };
     }
     case 'stage':
+      if (state.job?.id !== action.jobId) return state;
       return { ...state, activity: { kind: 'measuring', stage: action.stage } };
     case 'measured':
       if (state.job?.id !== action.jobId) return state;
@@ -139,17 +155,19 @@ export function reduce(state: AppState, action: Action): AppState {
           result: action.result,
           together: null,
           measuredRevision: action.revision,
-          cardSeenPx: state.job.edits.cornersPx ? state.job.cardSeenPx : cornersOf(action.result),
+          cardPlaces: withPlaces(state.job.cardPlaces, placesIn(action.result)),
         }),
         activity: { kind: 'idle' },
       };
     case 'trouble':
+      if (action.jobId !== null && state.job?.id !== action.jobId) return state;
       return { ...state, activity: { kind: 'trouble', reason: action.reason } };
     case 'try-again':
       return { ...withJob(state, { revision: (state.job?.revision ?? 0) + 1 }), activity: { kind: 'idle' } };
     case 'edit':
       return withHistory(state, (job) => ({
         edits: { ...job.edits, ...action.edits },
+        cardPlaces: withPlaces(job.cardPlaces, action.edits.cornersPx ? [action.edits.cornersPx] : []),
         past: [...job.past, job.edits].slice(-MAX_UNDO),
         future: [],
       }));
@@ -169,10 +187,15 @@ export function reduce(state: AppState, action: Action): AppState {
         const [edits, ...future] = job.future;
         return edits ? { edits, past: [...job.past, job.edits], future } : {};
       });
-    case 'further-photos':
-      return withJob(state, { furtherPhotos: action.photos, together: null });
+    case 'further-photo':
+      if (state.job?.id !== action.jobId) return state;
+      return withJob(state, { furtherPhotos: [...state.job.furtherPhotos, action.further], together: null });
+    case 'without-further-photo': {
+      const photos = state.job?.furtherPhotos.filter(({ photo }) => photo !== action.photo) ?? [];
+      return withJob(state, { furtherPhotos: photos, together: null });
+    }
     case 'together':
-      return state.job?.id === action.jobId ? withJob(state, { together: action.measurement }) : state;
+      return state.job && isOf(state.job, action) ? withJob(state, { together: action.measurement }) : state;
     case 'label':
       return withJob(state, { label: action.label });
     case 'tape':
@@ -202,7 +225,8 @@ export function reduce(state: AppState, action: Action): AppState {
 /** What all photos of the job's container say together; null before one is measured. */
 export function measurementOf(job: Job): Measurement | null {
   return job.result?.outcome === 'measured'
-    ? (job.together ?? combinedMeasurement([job.result.measurement, ...job.furtherPhotos]))
+    ? (job.together ??
+        combinedMeasurement([job.result.measurement, ...job.furtherPhotos.map(({ measurement }) => measurement)]))
     : null;
 }
 
@@ -220,7 +244,7 @@ export function hasSizes(job: Job): boolean {
   return job.result?.outcome === 'measured' || taped;
 }
 
-export function newJob(id: string, photo: Job['photo'], tape: Tape, gauge: unknown): Job {
+export function newJob(id: string, photo: Job['photo'], tape: Tape, gauge: GaugeEntry | null): Job {
   return {
     id,
     label: '',
@@ -231,7 +255,7 @@ export function newJob(id: string, photo: Job['photo'], tape: Tape, gauge: unkno
     revision: 1,
     measuredRevision: 0,
     result: null,
-    cardSeenPx: null,
+    cardPlaces: [],
     furtherPhotos: [],
     together: null,
     tape,
@@ -244,12 +268,29 @@ export function newJob(id: string, photo: Job['photo'], tape: Tape, gauge: unkno
   };
 }
 
-/** Every place the card was found or placed at in this job; a mere guess is covered besides, but is not enough to keep a picture. */
-export function cardPlaces(job: Job): CornersPx[] {
-  const placed = [...job.past, job.edits, ...job.future].map((edits) => edits.cornersPx);
-  const sure = [job.cardSeenPx, job.result && cornersOf(job.result), ...placed].filter((place) => place != null);
-  const guess = job.result?.outcome === 'refused' ? job.result.found.cornersGuessPx : null;
-  return guess && sure.length > 0 ? [...sure, guess] : sure;
+/** True when somebody or something said for sure where the card is; a mere guess is not enough to keep a picture. */
+export function isCardPlaced(job: Job): boolean {
+  const placed = [...job.past, job.edits, ...job.future].some(({ cornersPx }) => cornersPx !== null);
+  return placed || (job.result !== null && cornersOf(job.result) !== null);
+}
+
+/** Where a result found the card, or takes it to be. */
+function placesIn(result: MeasureResult): CornersPx[] {
+  const guess = result.outcome === 'refused' ? result.found.cornersGuessPx : null;
+  return [cornersOf(result), guess].filter((place) => place != null);
+}
+
+/** All of these places, each once. */
+function withPlaces(places: readonly CornersPx[], more: readonly CornersPx[]): readonly CornersPx[] {
+  const known = new Set(places.map((place) => JSON.stringify(place)));
+  const news = more.filter((place) => !known.has(JSON.stringify(place)));
+  return news.length === 0 ? places : [...places, ...news];
+}
+
+/** True when an answer about several photos is about those of this job as they are. */
+function isOf(job: Job, { jobId, revision, of }: Extract<Action, { type: 'together' }>): boolean {
+  const photos = [job.photo?.id, ...job.furtherPhotos.map(({ photo }) => photo)];
+  return job.id === jobId && job.measuredRevision === revision && photos.join() === of.join();
 }
 
 function withJob(state: AppState, change: Partial<Job>): AppState {

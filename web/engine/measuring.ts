@@ -1,168 +1,228 @@
-import { proxy, type Remote, wrap } from 'comlink';
+import { proxy, wrap } from 'comlink';
 import type { WorkOptions, WorkPiece, WorkResult, WorkStage } from '../../vision/flat-piece/measure-work.ts';
-import type { ImagePoint } from '../../vision/geometry/frames.ts';
-import type { MeasureOptions } from '../../vision/measure-photo.ts';
+import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
 import type { Measurement, MeasureResult, Stage } from '../../vision/measurement.ts';
-import type { OpenProblem, OpenResult, PhotoFacts, PhotoToMeasure, VisionWorkerApi } from './worker/worker-api.ts';
+import {
+  type Asked,
+  askedBy,
+  type JobTrouble,
+  type KnownPhoto,
+  type MeasureQuestion,
+  type OpenProblem,
+  type Question,
+} from './worker/questions.ts';
+import type { Covered, OpenedPhoto, VisionWorkerApi } from './worker/worker-api.ts';
+import { watchLife } from './worker/worker-life.ts';
 
-export type { OpenProblem, PhotoFacts, PhotoToMeasure } from './worker/worker-api.ts';
+export type * from './worker/questions.ts';
+export { newPhotoId } from './worker/questions.ts';
+export type { Covered, OpenedPhoto } from './worker/worker-api.ts';
 
-/** What may happen to a job besides its own answer. */
-export type JobTrouble = 'cancelled' | 'engine-not-loaded' | 'engine-failed' | 'photo-gone';
+interface NoAnswer {
+  readonly ok: false;
+  readonly reason: OpenProblem | JobTrouble;
+}
+type Maybe<T> = ({ readonly ok: true } & T) | NoAnswer;
 
-export type Opened = OpenResult | { readonly ok: false; readonly reason: OpenProblem | JobTrouble };
-export type Measured =
-  | { readonly ok: true; readonly result: MeasureResult }
-  | { readonly ok: false; readonly reason: JobTrouble };
+export type Opened = Maybe<OpenedPhoto>;
+/** An answer, with what it was asked about: whoever takes it checks that it is still the question. */
+export type Answer<T> = Asked & Maybe<T>;
+export type Measured = Answer<{ readonly result: MeasureResult }>;
+export type WorkMeasured = Answer<{ readonly opened: OpenedPhoto; readonly result: WorkResult }>;
 
-/** `opened` is null when the photo was open already. */
-export type WorkMeasured =
-  | { readonly ok: true; readonly opened: Extract<OpenResult, { ok: true }> | null; readonly result: WorkResult }
-  | { readonly ok: false; readonly reason: OpenProblem | JobTrouble };
-
-/** The measuring engine as the page sees it: one photo, one job at a time, typed answers only. */
+/**
+ * The measuring engine as the page sees it. Every question names photo, job and revision and every answer brings them
+ * back; one question is asked at a time, and nothing is thrown. Aborting stops the engine at once: the next question
+ * starts it anew, and it opens its photo again by itself. An engine that dies or falls silent is started anew and asked
+ * once more.
+ */
 export interface Measuring {
   /** Fetches the engine in the background. */
   warmUp(): Promise<boolean>;
-  open(signal: AbortSignal, file: Blob): Promise<Opened>;
-  /** Says which photo the next job is about: its file, or only its facts when the pixels were not kept. */
-  resume(source: Blob | PhotoFacts): void;
-  /** Aborting stops the engine at once; the next job starts it again and opens the photo anew. */
-  measure(signal: AbortSignal, options: MeasureOptions, onStage: (stage: Stage) => void): Promise<Measured>;
+  open(photo: KnownPhoto, signal: AbortSignal): Promise<Opened>;
+  measure(question: MeasureQuestion, signal: AbortSignal, onStage: (stage: Stage) => void): Promise<Measured>;
   /** Measures points that a hand is moving: quick and close; where they come to rest is then measured afresh. */
-  follow(options: MeasureOptions): Promise<Measured>;
-  /** One shape for several photos of one container; null when there is none. The open photo is opened anew when next asked about. */
-  measureTogether(signal: AbortSignal, photos: readonly PhotoToMeasure[]): Promise<Measurement | null>;
+  follow(question: MeasureQuestion): Promise<Measured>;
+  /** One shape for several photos of one container; null when there is none. */
+  measureTogether(questions: readonly MeasureQuestion[], signal: AbortSignal): Promise<Measurement | null>;
   /** The outline on the photo's edges nearby; null when the engine could not look. */
-  snapOutline(outlinePx: readonly ImagePoint[], reachPx: number): Promise<readonly ImagePoint[] | null>;
-  /** Measures flat work in a photo of its own; the one of the container is opened anew when it is next asked about. */
+  snapOutline(
+    photo: KnownPhoto,
+    outlinePx: readonly ImagePoint[],
+    reachPx: number,
+  ): Promise<readonly ImagePoint[] | null>;
+  /** Measures flat work in a photo of its own. */
   measureWork(
-    signal: AbortSignal,
-    source: Blob | PhotoFacts,
+    question: Question<WorkOptions>,
     piece: WorkPiece,
-    options: WorkOptions,
+    signal: AbortSignal,
     onStage: (stage: WorkStage) => void,
   ): Promise<WorkMeasured>;
+  /**
+   * The only picture of a photo that may be kept, shared or printed.
+   * @param places  every place where a card was ever found, guessed or placed, px
+   * @returns null when it could not be made
+   */
+  coveredPicture(photo: KnownPhoto, places: readonly CornersPx[]): Promise<Covered | null>;
   stop(): void;
 }
 
 /** Give the memory back when nobody measured for this long. */
 const IDLE_MS = 5 * 60_000;
+/** Between two looks at a worker that owes an answer. */
+const PULSE_MS = 2000;
+/** Looks without any sign of life, not even a stage, after which a worker hangs: no step takes two minutes on a slow phone. */
+const MAX_SILENT_PULSES = 60;
+/** Pulses that find the worker at leisure while it owes an answer: the question went astray. One may cross with the answer. */
+const IDLE_PULSES = 2;
+
+type End = JobTrouble | 'died';
 
 interface Running {
   readonly worker: Worker;
-  readonly api: Remote<VisionWorkerApi>;
+  readonly api: VisionWorkerApi;
   /** Settles when the worker is gone or broke down; calls to it never answer then. */
-  readonly gone: Promise<JobTrouble>;
-  readonly end: (why: JobTrouble) => void;
-  /** What is open in this worker. */
-  opened: Blob | PhotoFacts | null;
+  readonly gone: Promise<End>;
+  readonly end: (why: End) => void;
 }
 
 export function createMeasuring(startWorker: () => Worker = startVisionWorker): Measuring {
   let running: Running | null = null;
-  let current: Blob | PhotoFacts | null = null;
   let queue: Promise<unknown> = Promise.resolve();
   let idleTimer: ReturnType<typeof setTimeout> | undefined;
 
   function start(): Running {
     if (running) return running;
+    const name = `roundwise-worker-${crypto.randomUUID()}`;
     const worker = startWorker();
-    let end: (why: JobTrouble) => void = () => {};
-    const gone = new Promise<JobTrouble>((resolve) => {
-      end = resolve;
+    const over = new AbortController();
+    let end: (why: End) => void = () => {};
+    const gone = new Promise<End>((resolve) => {
+      end = (why) => {
+        over.abort();
+        resolve(why);
+      };
     });
-    const started: Running = { worker, api: wrap<VisionWorkerApi>(worker), gone, end, opened: null };
-    worker.addEventListener('error', () => stop('engine-not-loaded'));
+    const started: Running = { worker, api: wrap<VisionWorkerApi>(worker) as unknown as VisionWorkerApi, gone, end };
     running = started;
+    worker.addEventListener('error', () => stop('engine-not-loaded', started));
+    started.api
+      .begin(name)
+      .then(() => watchLife(name, over.signal, () => stop('died', started)))
+      .catch(() => {});
     return started;
   }
 
-  function stop(why: JobTrouble) {
-    running?.worker.terminate();
-    running?.end(why);
-    running = null;
+  function stop(why: End, which = running) {
+    which?.worker.terminate();
+    which?.end(why);
+    if (running === which) running = null;
   }
 
-  /** Runs one job after those before it; `job` sees a live worker, and loses to abort and to a broken worker. */
-  function enqueue<T>(
+  /** Asks after those before it. The answer loses to abort and to a worker that is gone; one that died is replaced once. */
+  function ask<T>(
     signal: AbortSignal | null,
-    job: (worker: Running) => Promise<T>,
+    question: (api: VisionWorkerApi, alive: () => void) => Promise<T>,
   ): Promise<T | { ok: false; reason: JobTrouble }> {
-    const run = async () => {
-      if (signal?.aborted) return { ok: false, reason: 'cancelled' } as const;
-      clearTimeout(idleTimer);
+    const once = async (): Promise<T | { ok: false; reason: End }> => {
+      if (signal?.aborted) return { ok: false, reason: 'cancelled' };
       const worker = start();
-      const abort = () => stop('cancelled');
+      const abort = () => stop('cancelled', worker);
       signal?.addEventListener('abort', abort, { once: true });
+      const pulse = watchPulse(worker.api, () => stop('died', worker));
       try {
-        return await Promise.race([job(worker), worker.gone.then((reason) => ({ ok: false, reason }) as const)]);
+        const gone = worker.gone.then((reason) => ({ ok: false, reason }) as const);
+        return await Promise.race([question(worker.api, pulse.alive), gone]);
       } catch {
-        stop('engine-failed');
-        return { ok: false, reason: 'engine-failed' } as const;
+        stop('engine-failed', worker);
+        return { ok: false, reason: 'engine-failed' };
       } finally {
+        pulse.stop();
         signal?.removeEventListener('abort', abort);
-        idleTimer = setTimeout(() => stop('cancelled'), IDLE_MS);
       }
+    };
+    const run = async () => {
+      clearTimeout(idleTimer);
+      const first = await once();
+      const answer = isEnd(first, 'died') ? await once() : first;
+      idleTimer = setTimeout(() => stop('cancelled'), IDLE_MS);
+      return isEnd(answer, 'died') ? ({ ok: false, reason: 'engine-failed' } as const) : (answer as T);
     };
     const result = queue.then(run);
     queue = result;
     return result;
   }
 
-  async function openIn(worker: Running, source: Blob | PhotoFacts | null): Promise<OpenResult | null> {
-    if (!source || worker.opened === source) return null;
-    worker.opened = source;
-    if (source instanceof Blob) return worker.api.open(source);
-    await worker.api.openWithoutPixels(source);
-    return null;
-  }
-
   return {
     warmUp: () =>
-      enqueue(null, async (worker) => {
-        await worker.api.warmUp();
+      ask(null, async (api) => {
+        await api.warmUp();
         return true;
       }).then((warm) => warm === true),
-    open: (signal, file) => {
-      current = file;
-      if (running) running.opened = null;
-      return enqueue<Opened>(signal, async (worker) => {
-        const opened = await openIn(worker, current);
-        return opened ?? { ok: false, reason: 'cancelled' };
-      });
+    open: (photo, signal) => ask<Opened>(signal, (api) => api.open(photo)),
+    measure: async (question, signal, onStage) => {
+      const answer = await ask(signal, (api, alive) => api.measure(question, proxy(telling(onStage, alive))));
+      return { ...askedBy(question), ...answer };
     },
-    resume: (source) => {
-      current = source;
+    follow: async (question) => ({ ...askedBy(question), ...(await ask(null, (api) => api.follow(question))) }),
+    measureTogether: async (questions, signal) => {
+      const answer = await ask(signal, async (api) => ({ shape: await api.measureTogether(questions) }));
+      return 'shape' in answer ? answer.shape : null;
     },
-    measure: (signal, options, onStage) =>
-      enqueue<Measured>(signal, async (worker) => {
-        await openIn(worker, current);
-        const result = await worker.api.measure(options, proxy(onStage));
-        return { ok: true, result };
-      }),
-    measureTogether: (signal, photos) =>
-      enqueue(signal, async (worker) => {
-        worker.opened = null;
-        return { ok: true, measurement: await worker.api.measureTogether(photos) } as const;
-      }).then((answer) => (answer.ok ? answer.measurement : null)),
-    snapOutline: (outlinePx, reachPx) =>
-      enqueue(null, async (worker) => {
-        await openIn(worker, current);
-        return { ok: true, edgePx: await worker.api.snapOutline(outlinePx, reachPx) } as const;
-      }).then((answer) => (answer.ok ? answer.edgePx : null)),
-    follow: (options) =>
-      enqueue<Measured>(null, async (worker) => {
-        await openIn(worker, current);
-        return { ok: true, result: await worker.api.follow(options) };
-      }),
-    measureWork: (signal, source, piece, options, onStage) =>
-      enqueue<WorkMeasured>(signal, async (worker) => {
-        const opened = await openIn(worker, source);
-        if (opened && !opened.ok) return opened;
-        return { ok: true, opened, result: await worker.api.measureWork(piece, options, proxy(onStage)) };
-      }),
+    snapOutline: async (photo, outlinePx, reachPx) => {
+      const answer = await ask(null, async (api) => ({ edgePx: await api.snapOutline(photo, outlinePx, reachPx) }));
+      return 'edgePx' in answer ? answer.edgePx : null;
+    },
+    measureWork: async (question, piece, signal, onStage) => {
+      const answer = await ask(signal, (api, alive) =>
+        api.measureWork(question, piece, proxy(telling(onStage, alive))),
+      );
+      return { ...askedBy(question), ...answer };
+    },
+    coveredPicture: async (photo, places) => {
+      const answer = await ask(null, async (api) => ({ covered: await api.coveredPicture(photo, places) }));
+      return 'covered' in answer ? answer.covered : null;
+    },
     stop: () => stop('cancelled'),
+  };
+}
+
+function isEnd(answer: unknown, reason: End): boolean {
+  return typeof answer === 'object' && answer !== null && 'reason' in answer && answer.reason === reason;
+}
+
+function telling<S>(onStage: (stage: S) => void, alive: () => void): (stage: S) => void {
+  return (stage) => {
+    alive();
+    onStage(stage);
+  };
+}
+
+/** Looks now and then whether a worker that owes an answer is at work; `lost` when it is not, or says nothing for long. */
+function watchPulse(api: VisionWorkerApi, lost: () => void) {
+  let silent = 0;
+  let idle = 0;
+  let asking = false;
+  const timer = setInterval(() => {
+    silent += 1;
+    if (silent > MAX_SILENT_PULSES) return lost();
+    if (asking) return;
+    asking = true;
+    api.ping().then(
+      ({ waiting }) => {
+        asking = false;
+        silent = 0;
+        idle = waiting === 0 ? idle + 1 : 0;
+        if (idle >= IDLE_PULSES) lost();
+      },
+      () => {},
+    );
+  }, PULSE_MS);
+  return {
+    alive: () => {
+      silent = 0;
+    },
+    stop: () => clearInterval(timer),
   };
 }
 

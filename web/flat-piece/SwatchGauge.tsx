@@ -2,7 +2,7 @@ import { type Dispatch, useId, useState } from 'react';
 import type { Action, Job } from '../app/app-state.ts';
 import { swatchFromPhoto } from '../engine/work-to-gauge.ts';
 import { GaugeNumbers } from '../gauge/GaugeView.tsx';
-import { type GaugeEntry, gaugeEntryFrom, gaugeOf } from '../gauge/gauge-entry.ts';
+import { FIRST_GAUGE_ENTRY, type GaugeEntry, gaugeOf } from '../gauge/gauge-entry.ts';
 import { newRecord } from '../keep/records.ts';
 import { storageTrouble } from '../keep/storage-trouble.ts';
 import { useStore } from '../keep/use-store.ts';
@@ -22,7 +22,7 @@ interface SwatchGaugeProps {
 export function SwatchGauge({ job, check, dispatch, onDone }: SwatchGaugeProps) {
   const words = useText().work.gauge;
   const { store, reportTrouble } = useStore();
-  const before = gaugeEntryFrom(job.gauge);
+  const before = job.gauge ?? FIRST_GAUGE_ENTRY;
   const [name, setName] = useState(before.name);
   const id = useId();
   const result = check.answer?.result;
@@ -34,6 +34,7 @@ export function SwatchGauge({ job, check, dispatch, onDone }: SwatchGaugeProps) 
       : { ...before, name, source: 'swatch', swatch: { ...swatchFromPhoto(result.swatch), rounds, stitches } };
   const outcome = entry && gaugeOf(entry);
   const use = () => {
+    if (!entry) return;
     dispatch({ type: 'gauge', gauge: entry });
     store
       ?.put({ ...newRecord('gauge', name), gauge: { ...entry } })

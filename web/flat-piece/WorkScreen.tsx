@@ -49,7 +49,7 @@ export function WorkScreen({ job, dispatch, work }: WorkScreenProps) {
   const text = useText();
   const check = job.work;
   const change: ChangeWork = (next) => dispatch({ type: 'work', change: (before) => before && next(before) });
-  const sight = useWorkCheck(check, change, work.measureWork);
+  const sight = useWorkCheck(check, change, job.id, work);
   const place = check.piece === 'swatch' ? 'gauge' : 'plan';
   const leave = (done: boolean) => {
     dispatch({ type: 'go', screen: place });

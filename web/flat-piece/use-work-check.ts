@@ -2,9 +2,9 @@ import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import type { WorkResult, WorkStage } from '../../vision/flat-piece/measure-work.ts';
 import type { CornersPx } from '../../vision/geometry/frames.ts';
 import type { Activity } from '../app/app-state.ts';
-import { blankedPicture } from '../engine/blanked-picture.ts';
 import { latestWins } from '../engine/latest-wins.ts';
-import type { Measuring } from '../engine/measuring.ts';
+import { type KnownPhoto, newPhotoId, type PhotoFacts, type PhotoId } from '../engine/measuring.ts';
+import type { JobWork } from '../place/use-job.ts';
 import {
   type Counted,
   cardPlacesOfWork,
@@ -14,6 +14,13 @@ import {
   withPhoto,
   workOptions,
 } from './work-check.ts';
+
+/** The photo of the work while its pixels are at hand. */
+interface WorkPhotoInHand {
+  readonly id: PhotoId;
+  readonly original: Blob;
+  readonly shown: Blob;
+}
 
 export type ChangeWork = (change: (work: WorkCheck) => WorkCheck) => void;
 
@@ -32,8 +39,20 @@ export interface WorkSight {
 }
 
 /** Keeps the photo of the work and the engine in step: opens it, measures after every change, blanks the card. */
-export function useWorkCheck(check: WorkCheck, change: ChangeWork, measureWork: Measuring['measureWork']): WorkSight {
-  const [photo, setPhoto] = useState<{ readonly original: Blob; readonly shown: Blob } | null>(null);
+export function useWorkCheck(
+  check: WorkCheck,
+  change: ChangeWork,
+  job: string,
+  { measureWork, coverPicture }: Pick<JobWork, 'measureWork' | 'coverPicture'>,
+): WorkSight {
+  const [photo, setPhoto] = useState<WorkPhotoInHand | null>(null);
+  /** Stands for the photo when only its facts are left. */
+  const [withoutPixels] = useState(newPhotoId);
+  const known = useCallback(
+    (facts: PhotoFacts, open: WorkPhotoInHand | null): KnownPhoto =>
+      open ? { id: open.id, source: open.original } : { id: withoutPixels, source: facts },
+    [withoutPixels],
+  );
   const [activity, setActivity] = useState<Activity>({ kind: 'idle' });
   const [attempt, setAttempt] = useState(0);
   const running = useRef<AbortController | null>(null);
@@ -53,15 +72,15 @@ export function useWorkCheck(check: WorkCheck, change: ChangeWork, measureWork: 
     setActivity({ kind: 'opening' });
     const started = withPhoto(check, null);
     const fresh = counted ? withCounts(started, counted) : started;
-    const options = workOptions(fresh, false);
-    const measured = await measureWork(controller.signal, file, fresh.piece, options, showStage(controller));
+    const id = newPhotoId();
+    const question = { photo: { id, source: file }, job, revision: 0, options: workOptions(fresh, false) };
+    const measured = await measureWork(question, fresh.piece, controller.signal, showStage(controller));
     if (running.current !== controller) return;
     running.current = null;
     if (!measured.ok) return setActivity({ kind: 'trouble', reason: measured.reason });
     const { opened, result } = measured;
     setActivity({ kind: 'idle' });
-    if (!opened) return;
-    setPhoto({ original: file, shown: opened.display ?? file });
+    setPhoto({ id, original: file, shown: opened.display ?? file });
     const answer = { to: questionOf(fresh), result };
     change(() => ({ ...fresh, photo: opened.facts, answer }));
   };
@@ -78,15 +97,15 @@ export function useWorkCheck(check: WorkCheck, change: ChangeWork, measureWork: 
         const controller = new AbortController();
         running.current = controller;
         setActivity({ kind: 'measuring', stage: null });
-        const source = open?.original ?? asked.photo;
-        const measured = await measureWork(controller.signal, source, asked.piece, options, showStage(controller));
+        const question = { photo: known(asked.photo, open), job, revision: asked.past.length, options };
+        const measured = await measureWork(question, asked.piece, controller.signal, showStage(controller));
         if (running.current !== controller) return;
         running.current = null;
         if (!measured.ok) return setActivity({ kind: 'trouble', reason: measured.reason });
         setActivity({ kind: 'idle' });
         latest.current.change((work) => ({ ...work, answer: { to, result: measured.result } }));
       }),
-    [measureWork, showStage],
+    [measureWork, showStage, known, job],
   );
   const question = questionOf(check);
   // biome-ignore lint/correctness/useExhaustiveDependencies: every change of the question asks anew
@@ -95,13 +114,14 @@ export function useWorkCheck(check: WorkCheck, change: ChangeWork, measureWork: 
   const live = useMemo(
     () =>
       latestWins(async (asked: { check: WorkCheck; show: (result: WorkResult) => void }) => {
-        const source = latest.current.photo?.original ?? asked.check.photo;
-        if (!source) return;
+        const { photo: facts, piece, past } = asked.check;
+        if (!facts) return;
         const options = workOptions(asked.check, true);
-        const measured = await measureWork(new AbortController().signal, source, asked.check.piece, options, () => {});
+        const question = { photo: known(facts, latest.current.photo), job, revision: past.length, options };
+        const measured = await measureWork(question, piece, new AbortController().signal, () => {});
         if (measured.ok) asked.show(measured.result);
       }),
-    [measureWork],
+    [measureWork, known, job],
   );
 
   // The one picture that may be kept is made as soon as it is known where the card is.
@@ -111,13 +131,13 @@ export function useWorkCheck(check: WorkCheck, change: ChangeWork, measureWork: 
     const places = JSON.parse(cards) as CornersPx[];
     if (places.length === 0 || !facts || !photo) return;
     let current = true;
-    blankedPicture(photo.shown, places, facts).then((picture) => {
-      if (current && picture) latest.current.change((work) => ({ ...work, picture }));
+    coverPicture({ id: photo.id, source: photo.original }, places).then((covered) => {
+      if (current && covered) latest.current.change((work) => ({ ...work, picture: covered.picture }));
     });
     return () => {
       current = false;
     };
-  }, [cards, facts, photo]);
+  }, [cards, facts, photo, coverPicture]);
 
   useEffect(() => () => running.current?.abort(), []);
 

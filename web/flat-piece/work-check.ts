@@ -2,7 +2,7 @@ import type { WorkOptions, WorkPiece, WorkResult } from '../../vision/flat-piece
 import type { RowDirection, Thickness } from '../../vision/flat-piece/work-photo.ts';
 import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
 import { parseRoundReference } from '../../vision/reference/round-reference.ts';
-import type { PhotoFacts } from '../engine/worker/worker-api.ts';
+import type { PhotoFacts } from '../engine/measuring.ts';
 import { referenceNamed } from '../reference/reference-named.ts';
 
 /** What the maker placed or said about the photo of her work; null is left to the engine. */

@@ -1,7 +1,10 @@
 import type { Container } from '../../sizing/container.ts';
-import type { MeasureResult } from '../../vision/measurement.ts';
+import type { Measurement, MeasureResult } from '../../vision/measurement.ts';
 import { type Job, newJob } from '../app/app-state.ts';
+import { newPhotoId } from '../engine/measuring.ts';
+import { gaugeEntryFrom } from '../gauge/gauge-entry.ts';
 import type { Picture } from '../place/use-job.ts';
+import { choicesFrom, planProgressFrom } from '../plan/plan-progress.ts';
 import type { PictureRecord } from './database.ts';
 import { type ContainerRecord, NO_TAPE, newRecord, type PlanRecord } from './records.ts';
 
@@ -11,13 +14,16 @@ export function jobOfContainer(record: ContainerRecord): Job {
     ? ({ outcome: 'measured', measurement: record.measurement, warnings: record.warnings } as MeasureResult)
     : null;
   return {
-    ...newJob(record.id, record.photo, record.tape, null),
+    ...newJob(record.id, record.photo && { ...record.photo, id: record.id }, record.tape, null),
     label: record.label,
     result,
-    furtherPhotos: record.furtherPhotos as unknown as Job['furtherPhotos'],
+    furtherPhotos: record.furtherPhotos.map((measurement) => ({
+      photo: newPhotoId(),
+      measurement: measurement as unknown as Measurement,
+    })),
     together: record.together as unknown as Job['together'],
     measuredRevision: 1,
-    cardSeenPx: record.measurement?.card.cornersPx ?? null,
+    cardPlaces: record.measurement ? [record.measurement.card.cornersPx] : [],
     keptAt: record.changedAt,
   };
 }
@@ -25,7 +31,13 @@ export function jobOfContainer(record: ContainerRecord): Job {
 /** A kept plan taken up again, with its container when that is still kept. */
 export function jobOfPlan(plan: PlanRecord, container: ContainerRecord | null): Job {
   const job = container ? jobOfContainer(container) : { ...newJob(plan.id, null, NO_TAPE, null), label: plan.label };
-  return { ...job, gauge: plan.gauge, choices: plan.choices, progress: plan.progress, planId: plan.id };
+  return {
+    ...job,
+    gauge: isEmpty(plan.gauge) ? null : gaugeEntryFrom(plan.gauge),
+    choices: isEmpty(plan.choices) ? null : choicesFrom(plan.choices),
+    progress: isEmpty(plan.progress) ? null : planProgressFrom(plan.progress),
+    planId: plan.id,
+  };
 }
 
 /** What is kept of the container in hand. Pictures are kept apart. */
@@ -36,11 +48,13 @@ export function containerRecordOf(job: Job): ContainerRecord {
     createdAt: job.keptAt ?? Date.now(),
     id: job.id,
     measurement: measured && structuredClone(measured.measurement as ContainerRecord['measurement']),
-    furtherPhotos: structuredClone(job.furtherPhotos) as unknown as ContainerRecord['furtherPhotos'],
+    furtherPhotos: structuredClone(
+      job.furtherPhotos.map(({ measurement }) => measurement),
+    ) as unknown as ContainerRecord['furtherPhotos'],
     together: structuredClone(job.together) as unknown as ContainerRecord['together'],
     warnings: measured ? measured.warnings.map(({ code, message }) => ({ code, message })) : [],
     tape: job.tape,
-    photo: job.photo,
+    photo: job.photo && { widthPx: job.photo.widthPx, heightPx: job.photo.heightPx, lens: job.photo.lens },
   };
 }
 
@@ -60,6 +74,10 @@ export function planRecordOf(job: Job, id: string, container: Container): PlanRe
     choices: plain(job.choices),
     progress: plain(job.progress),
   };
+}
+
+function isEmpty(kept: object): boolean {
+  return Object.keys(kept).length === 0;
 }
 
 function plain(value: unknown): Record<string, unknown> {

@@ -81,7 +81,6 @@ export const ContainerRecordSchema = v.object({
     v.object({
       widthPx: Finite,
       heightPx: Finite,
-      name: v.string(),
       lens: v.object({ focal35Mm: v.nullable(Finite), looksCropped: v.boolean() }),
     }),
   ),

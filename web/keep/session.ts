@@ -1,20 +1,26 @@
 import * as v from 'valibot';
-import type { AppState } from '../app/app-state.ts';
+import type { Measurement } from '../../vision/measurement.ts';
+import type { AppState, FurtherPhoto, Job } from '../app/app-state.ts';
+import { cornersOf } from '../engine/measure-options.ts';
+import { newPhotoId, type PhotoFacts } from '../engine/measuring.ts';
+import { gaugeEntryFrom } from '../gauge/gauge-entry.ts';
+import { choicesFrom, planProgressFrom } from '../plan/plan-progress.ts';
 import { type Database, finished, type SessionRecord } from './database.ts';
 import { MeasurementSchema, TapeSchema } from './records.ts';
 import { storageTrouble } from './storage-trouble.ts';
 
-/** Raised whenever a stored job can no longer be read; older sessions are then left behind. */
-const SESSION_VERSION = 2;
+/** Raised whenever a stored job has another shape; `jobOfSession` still reads those of the version before. */
+const SESSION_VERSION = 3;
+const READ_VERSIONS = [2, SESSION_VERSION] as const;
 const TAB_KEY = 'roundwise-session';
 /** Jobs of tabs long closed. */
 const FORGET_AFTER_MS = 60 * 24 * 3600_000;
 
 type Saved = Pick<AppState, 'screen' | 'job' | 'lastGauge'>;
 
-/** As much of a stored job as every screen relies on; what gauge, choices and progress hold, their screens check. */
+/** As much of a stored job as every screen relies on. */
 const SavedSchema = v.looseObject({
-  version: v.literal(SESSION_VERSION),
+  version: v.picklist(READ_VERSIONS),
   screen: v.string(),
   job: v.nullable(
     v.looseObject({
@@ -39,7 +45,7 @@ const SavedSchema = v.looseObject({
           }),
         ]),
       ),
-      furtherPhotos: v.array(MeasurementSchema),
+      furtherPhotos: v.array(v.looseObject({})),
       together: v.optional(v.nullable(MeasurementSchema), null),
       tape: TapeSchema,
     }),
@@ -89,8 +95,17 @@ function sessionFor(database: Database, id: string, saved: SessionRecord | null)
   const state = saved?.state as (Saved & { version: number }) | undefined;
   const usable = v.is(SavedSchema, state);
   return {
-    restored: saved && state && usable ? { ...state, blanked: saved.blanked, original: saved.original } : null,
-    damaged: state?.version === SESSION_VERSION && !usable,
+    restored:
+      saved && state && usable
+        ? {
+            screen: state.screen,
+            lastGauge: state.lastGauge == null ? null : gaugeEntryFrom(state.lastGauge),
+            job: state.job && jobOfSession(state.job as unknown as StoredJob),
+            blanked: saved.blanked,
+            original: saved.original,
+          }
+        : null,
+    damaged: state !== undefined && READ_VERSIONS.some((version) => version === state.version) && !usable,
     async save({ screen, job, lastGauge }, pictures) {
       try {
         const state = { version: SESSION_VERSION, screen, job, lastGauge };
@@ -100,6 +115,35 @@ function sessionFor(database: Database, id: string, saved: SessionRecord | null)
         throw storageTrouble(thrown);
       }
     },
+  };
+}
+
+/** A job as a session of this version or the one before holds it. */
+type StoredJob = Omit<Job, 'photo' | 'furtherPhotos' | 'cardPlaces' | 'gauge' | 'choices' | 'progress'> & {
+  readonly photo: (PhotoFacts & { readonly id?: string }) | null;
+  readonly furtherPhotos: readonly (FurtherPhoto | Measurement)[];
+  readonly cardPlaces?: Job['cardPlaces'];
+  readonly cardSeenPx?: Job['cardPlaces'][number] | null;
+  readonly gauge: unknown;
+  readonly choices: unknown;
+  readonly progress: unknown;
+};
+
+/** A stored job in today's shape, with gauge, choices and progress read once and for all. */
+function jobOfSession({ cardSeenPx = null, cardPlaces, ...stored }: StoredJob): Job {
+  const { photo } = stored;
+  const earlier = [...stored.past, stored.edits, ...stored.future].map((edits) => edits.cornersPx);
+  const seen = [cardSeenPx, stored.result && cornersOf(stored.result), ...earlier].filter((place) => place !== null);
+  return {
+    ...stored,
+    photo: photo && { id: photo.id ?? stored.id, widthPx: photo.widthPx, heightPx: photo.heightPx, lens: photo.lens },
+    furtherPhotos: stored.furtherPhotos.map((further) =>
+      'measurement' in further ? further : { photo: newPhotoId(), measurement: further },
+    ),
+    cardPlaces: cardPlaces ?? seen,
+    gauge: stored.gauge == null ? null : gaugeEntryFrom(stored.gauge),
+    choices: stored.choices == null ? null : choicesFrom(stored.choices),
+    progress: stored.progress == null ? null : planProgressFrom(stored.progress),
   };
 }
 

@@ -1,9 +1,10 @@
 import { useRef, useState } from 'react';
 import { DISAGREE_BELOW } from '../../vision/container/photos-agree.ts';
 import type { Measurement } from '../../vision/measurement.ts';
+import type { FurtherPhoto } from '../app/app-state.ts';
 import { useSettings } from '../app/use-settings.ts';
+import type { Measured, PhotoId } from '../engine/measuring.ts';
 import { agreementOf } from '../engine/several-photos.ts';
-import type { OtherMeasured } from '../place/use-job.ts';
 import { lengthText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { Icon } from '../ui/Icon.tsx';
@@ -12,59 +13,54 @@ import { Note } from '../ui/Note.tsx';
 interface FurtherPhotosProps {
   /** What the photo on screen says. */
   readonly first: Measurement;
-  readonly photos: readonly Measurement[];
-  readonly onPhotos: (photos: readonly Measurement[]) => void;
-  readonly measure: (file: Blob) => Promise<OtherMeasured>;
+  readonly photos: readonly FurtherPhoto[];
+  readonly onRemove: (photo: PhotoId) => void;
+  /** Measures and adds; null when the job is no longer the one on screen. */
+  readonly measure: (file: Blob) => Promise<Measured | null>;
+  readonly busy: boolean;
   /** True while one shape is fitted to all of them. */
   readonly joining: boolean;
 }
 
 /** Further photos of the same container: each is measured on its own and only its sizes are kept. */
-export function FurtherPhotos({ first, photos, onPhotos, measure, joining }: FurtherPhotosProps) {
+export function FurtherPhotos({ first, photos, onRemove, measure, busy, joining }: FurtherPhotosProps) {
   const text = useText();
   const wording = useSettings();
   const input = useRef<HTMLInputElement>(null);
-  const [busy, setBusy] = useState(false);
   const [problem, setProblem] = useState<string | null>(null);
 
   const add = async (files: readonly File[]) => {
-    setBusy(true);
     setProblem(null);
-    const added: Measurement[] = [];
-    for (const file of files) {
-      const answer = await measure(file);
-      if (!answer.ok) setProblem(text.photo.trouble[answer.reason]);
-      else if (answer.result.outcome === 'measured') added.push(answer.result.measurement);
-      else setProblem(text.problems[answer.result.reason.code]);
+    for (const answer of await Promise.all(files.map(measure))) {
+      if (answer && !answer.ok) setProblem(text.photo.trouble[answer.reason]);
+      else if (answer?.result.outcome === 'refused') setProblem(text.problems[answer.result.reason.code]);
     }
-    setBusy(false);
-    if (added.length > 0) onPhotos([...photos, ...added]);
   };
 
   return (
     <section className="panel stack stack--tight no-print" aria-label={text.photo.further.title}>
       <h2>{text.photo.further.title}</h2>
       <p className="quiet small">{text.photo.further.why}</p>
-      {photos.map((photo, k) => (
-        <div className="row row--apart" key={`${photo.maxDiameterMm.value}-${photo.heightMm.value}`}>
+      {photos.map(({ photo, measurement }, k) => (
+        <div className="row row--apart" key={photo}>
           <span>
             {text.photo.further.one(
               k + 2,
-              lengthText(photo.maxDiameterMm, wording),
-              lengthText(photo.heightMm, wording),
+              lengthText(measurement.maxDiameterMm, wording),
+              lengthText(measurement.heightMm, wording),
             )}
           </span>
           <button
             type="button"
             className="button button--quiet button--icon"
             aria-label={text.photo.further.remove(k + 2)}
-            onClick={() => onPhotos(photos.filter((other) => other !== photo))}
+            onClick={() => onRemove(photo)}
           >
             <Icon name="bin" />
           </button>
         </div>
       ))}
-      {!busy && photos.length > 0 && <Disagreement photos={[first, ...photos]} />}
+      {!busy && photos.length > 0 && <Disagreement photos={[first, ...photos.map(({ measurement }) => measurement)]} />}
       {problem && <Note kind="stop">{problem}</Note>}
       <button type="button" className="button" disabled={busy} onClick={() => input.current?.click()}>
         <Icon name="plus" /> {text.photo.further.add}

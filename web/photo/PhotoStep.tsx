@@ -9,7 +9,7 @@ import { PhotoButtons } from './PhotoButtons.tsx';
 import { SAMPLES } from './samples.ts';
 
 /** @param reference  what lies beside the container; as usual when left out */
-export type OpenPhoto = (file: Blob, name: string, reference?: string) => void;
+export type OpenPhoto = (file: Blob, reference?: string) => void;
 
 interface PhotoStepProps {
   readonly activity: Activity;
@@ -26,7 +26,7 @@ export function PhotoStep({ activity, dispatch, onPhoto, onTape }: PhotoStepProp
   useEffect(() => {
     const paste = (event: ClipboardEvent) => {
       const file = firstPicture(event.clipboardData);
-      if (file) onPhoto(file, file.name);
+      if (file) onPhoto(file);
     };
     document.addEventListener('paste', paste);
     return () => document.removeEventListener('paste', paste);
@@ -36,7 +36,7 @@ export function PhotoStep({ activity, dispatch, onPhoto, onTape }: PhotoStepProp
     event.preventDefault();
     setDropping(false);
     const file = firstPicture(event.dataTransfer) ?? event.dataTransfer.files[0];
-    if (file) onPhoto(file, file.name);
+    if (file) onPhoto(file);
   };
 
   return (
@@ -55,7 +55,7 @@ export function PhotoStep({ activity, dispatch, onPhoto, onTape }: PhotoStepProp
           <h1>{text.photo.title}</h1>
           <p>{text.photo.lead}</p>
           <div className="photo-step__choices">
-            <PhotoButtons onFile={(file) => onPhoto(file, file.name)} testId="photo-file" />
+            <PhotoButtons onFile={(file) => onPhoto(file)} testId="photo-file" />
             <button type="button" className="button button--quiet" onClick={onTape}>
               <Icon name="tape" /> {text.photo.tapeInstead}
             </button>
@@ -98,10 +98,10 @@ export function PhotoStep({ activity, dispatch, onPhoto, onTape }: PhotoStepProp
 function Samples({ onPhoto }: { readonly onPhoto: OpenPhoto }) {
   const text = useText().photo;
   const [gone, setGone] = useState(false);
-  const open = async ({ name, url, reference }: (typeof SAMPLES)[number]) => {
+  const open = async ({ url, reference }: (typeof SAMPLES)[number]) => {
     const answer = await fetch(url).catch(() => null);
     setGone(!answer?.ok);
-    if (answer?.ok) onPhoto(await answer.blob(), name, reference);
+    if (answer?.ok) onPhoto(await answer.blob(), reference);
   };
   return (
     <details className="samples">

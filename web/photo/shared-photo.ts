@@ -1,4 +1,4 @@
-import { SHARED_CACHE, SHARED_KEY } from '../engine/worker/shared-place.ts';
+import { SHARED_CACHE, SHARED_KEY } from '../engine/service-worker-words.ts';
 
 /** The photo shared from another app, once. */
 export async function takeSharedPhoto(): Promise<Blob | null> {

@@ -1,14 +1,22 @@
 import { type Dispatch, useCallback, useEffect, useMemo, useRef, useState } from 'react';
-import type { CornersPx } from '../../vision/geometry/frames.ts';
-import type { Measurement, MeasureResult } from '../../vision/measurement.ts';
-import { type Action, type AppState, cardPlaces, type Edits, NO_EDITS } from '../app/app-state.ts';
-import { blankedPicture } from '../engine/blanked-picture.ts';
+import type { ImagePoint } from '../../vision/geometry/frames.ts';
+import type { MeasureResult } from '../../vision/measurement.ts';
+import { type Action, type AppState, type Edits, isCardPlaced, type Job, NO_EDITS } from '../app/app-state.ts';
 import { latestWins } from '../engine/latest-wins.ts';
 import { measureOptions } from '../engine/measure-options.ts';
-import type { Measured, Measuring, Opened } from '../engine/measuring.ts';
+import {
+  type KnownPhoto,
+  type Measured,
+  type MeasureQuestion,
+  type Measuring,
+  newPhotoId,
+  type PhotoId,
+} from '../engine/measuring.ts';
 
 /** The picture on screen and what of it may be kept. */
 export interface Picture {
+  /** Whose picture it is. */
+  readonly photo: PhotoId;
   readonly url: string;
   readonly shown: Blob;
   /** The photo as it came in; null when only the blanked picture was kept. */
@@ -16,22 +24,22 @@ export interface Picture {
   readonly blanked: Blob | null;
 }
 
-/** The engine's answer about another photo, or why it had none. */
-export type OtherMeasured = Measured | Extract<Opened, { ok: false }>;
-
 export interface JobWork {
   readonly picture: Picture | null;
   /** @param reference  what lies beside the container, when the photo says it; else what the maker usually takes */
-  openPhoto(file: Blob, name: string, reference?: string): Promise<void>;
+  openPhoto(file: Blob, reference?: string): Promise<void>;
   /** Shows a kept picture again, and lets the engine search it when it is the original. */
   showKept(pictures: { blanked: Blob | null; original: Blob | null }, photo: AppState['job']): void;
-  /** Measures another photo of the same container; the one on screen stays. */
-  measureOther(file: Blob): Promise<OtherMeasured>;
+  /** Measures another photo of the same container and adds it to the job it was asked for; the one on screen stays. */
+  measureOther(file: Blob): Promise<Measured | null>;
+  /** True while another photo of the job in hand is measured. */
+  readonly adding: boolean;
   /** True while one shape is fitted to all photos of the container. */
   readonly joining: boolean;
   cancel(): void;
   readonly measureWork: Measuring['measureWork'];
-  readonly snapOutline: Measuring['snapOutline'];
+  readonly coverPicture: Measuring['coveredPicture'];
+  snapOutline(outlinePx: readonly ImagePoint[], reachPx: number): Promise<readonly ImagePoint[] | null>;
   /** Measures while a point is dragged; only the latest position counts. */
   measureLive(edits: Edits, found: MeasureResult | null, show: (result: MeasureResult) => void): void;
 }
@@ -50,31 +58,39 @@ export function useJob(
   latest.current = state;
   const usual = useRef(usualReference);
   usual.current = usualReference;
-  const hasPixels = useRef(false);
-  /** Further photos of this visit; a reload leaves only what they said. */
-  const otherFiles = useRef(new Map<Measurement, Blob>());
+  /** Photos of this visit, by name; a reload leaves only what they said. */
+  const files = useRef(new Map<PhotoId, Blob>());
   const [joining, setJoining] = useState(false);
+  /** Jobs for which another photo is being measured, one entry a photo. */
+  const [adding, setAdding] = useState<readonly string[]>([]);
 
-  const show = useCallback((shown: Blob, original: Blob | null, blanked: Blob | null) => {
+  const show = useCallback((next: Omit<Picture, 'url'>) => {
     setPicture((before) => {
       if (before) URL.revokeObjectURL(before.url);
-      return { url: URL.createObjectURL(shown), shown, original, blanked };
+      return { url: URL.createObjectURL(next.shown), ...next };
     });
-    hasPixels.current = original !== null;
+    if (next.original) files.current.set(next.photo, next.original);
   }, []);
+  const known = useCallback(
+    (photo: NonNullable<Job['photo']>): KnownPhoto => ({
+      id: photo.id,
+      source: files.current.get(photo.id) ?? { widthPx: photo.widthPx, heightPx: photo.heightPx, lens: photo.lens },
+    }),
+    [],
+  );
 
   const openPhoto = useCallback(
-    async (file: Blob, name: string, reference: string | null = usual.current) => {
+    async (file: Blob, reference: string | null = usual.current) => {
       running.current?.abort();
       const controller = new AbortController();
       running.current = controller;
       dispatch({ type: 'photo-opening' });
-      const opened = await measuring.open(controller.signal, file);
+      const id = newPhotoId();
+      const opened = await measuring.open({ id, source: file }, controller.signal);
       if (running.current !== controller) return;
-      if (!opened.ok) return dispatch({ type: 'trouble', reason: opened.reason });
-      show(opened.display ?? file, file, null);
-      const { facts } = opened;
-      dispatch({ type: 'photo-opened', id: crypto.randomUUID(), name, facts, reference });
+      if (!opened.ok) return dispatch({ type: 'trouble', jobId: null, reason: opened.reason });
+      show({ photo: id, shown: opened.display ?? file, original: file, blanked: null });
+      dispatch({ type: 'photo-opened', id: crypto.randomUUID(), photo: { id, ...opened.facts }, reference });
     },
     [dispatch, measuring, show],
   );
@@ -84,22 +100,26 @@ export function useJob(
       latestWins(async () => {
         const asked = latest.current.job;
         if (!asked?.photo || asked.measuredRevision === asked.revision) return;
-        const options = measureOptions(asked.edits, hasPixels.current ? null : asked.result, asked.result);
-        if (!hasPixels.current && !(options.cornersPx && options.outlinePx)) {
-          dispatch({ type: 'trouble', reason: 'photo-gone' });
+        const photo = known(asked.photo);
+        const hasPixels = photo.source instanceof Blob;
+        const options = measureOptions(asked.edits, hasPixels ? null : asked.result, asked.result);
+        const jobId = asked.id;
+        if (!hasPixels && !(options.cornersPx && options.outlinePx)) {
+          dispatch({ type: 'trouble', jobId, reason: 'photo-gone' });
           return;
         }
         const controller = new AbortController();
         running.current = controller;
-        dispatch({ type: 'stage', stage: null });
-        const measured = await measuring.measure(controller.signal, options, (stage) =>
-          dispatch({ type: 'stage', stage }),
+        dispatch({ type: 'stage', jobId, stage: null });
+        const question = { photo, job: jobId, revision: asked.revision, options };
+        const answer = await measuring.measure(question, controller.signal, (stage) =>
+          dispatch({ type: 'stage', jobId, stage }),
         );
-        if (latest.current.job?.id !== asked.id) return;
-        if (!measured.ok) dispatch({ type: 'trouble', reason: measured.reason });
-        else dispatch({ type: 'measured', jobId: asked.id, revision: asked.revision, result: measured.result });
+        const { job, revision } = answer;
+        if (answer.ok) dispatch({ type: 'measured', jobId: job, revision, result: answer.result });
+        else dispatch({ type: 'trouble', jobId: job, reason: answer.reason });
       }),
-    [dispatch, measuring],
+    [dispatch, measuring, known],
   );
 
   const jobId = job?.id;
@@ -112,91 +132,113 @@ export function useJob(
     () =>
       latestWins(
         async (asked: { edits: Edits; found: MeasureResult | null; show: (result: MeasureResult) => void }) => {
+          const current = latest.current.job;
+          if (!current?.photo) return;
+          const { id, revision, photo } = current;
           const options = measureOptions(asked.edits, asked.found);
-          const measured = await measuring.follow(options);
-          if (measured.ok) asked.show(measured.result);
+          const answer = await measuring.follow({ photo: known(photo), job: id, revision, options });
+          if (answer.ok && answer.job === latest.current.job?.id) asked.show(answer.result);
         },
       ),
-    [measuring],
+    [measuring, known],
   );
 
   // Once a photo was added or the first one measured anew, all of them are explained by one shape.
   const first = job?.result?.outcome === 'measured' ? job.result.measurement : null;
   const furtherPhotos = job?.furtherPhotos;
   const together = job?.together;
-  const firstFile = picture?.original;
   useEffect(() => {
     const asked = latest.current.job;
-    if (!asked || !first || !firstFile || !furtherPhotos?.length || together) return;
-    const files = furtherPhotos.map((photo) => otherFiles.current.get(photo));
-    if (files.some((file) => !file)) return;
-    const others = files.flatMap((file) => (file ? [{ file, options: optionsForOther(asked) }] : []));
-    const controller = new AbortController();
+    if (!asked?.photo || !first || !furtherPhotos?.length || together) return;
+    const of = [asked.photo.id, ...furtherPhotos.map(({ photo }) => photo)];
+    const questions = of.flatMap((id, k): MeasureQuestion[] => {
+      const source = files.current.get(id);
+      const options = k === 0 ? measureOptions(asked.edits, null, asked.result) : optionsForOther(asked);
+      return source ? [{ photo: { id, source }, job: asked.id, revision: asked.measuredRevision, options }] : [];
+    });
+    if (questions.length < of.length) return;
+    let current = true;
     setJoining(true);
-    void measuring
-      .measureTogether(controller.signal, [{ file: firstFile, options: measureOptions(asked.edits, null) }, ...others])
-      .then((measurement) => {
-        if (controller.signal.aborted) return;
-        setJoining(false);
-        if (measurement) dispatch({ type: 'together', jobId: asked.id, measurement });
-      });
+    void measuring.measureTogether(questions, new AbortController().signal).then((measurement) => {
+      if (!current) return;
+      setJoining(false);
+      const { id: jobId, measuredRevision: revision } = asked;
+      if (measurement) dispatch({ type: 'together', jobId, revision, of, measurement });
+    });
     return () => {
-      controller.abort();
+      current = false;
       setJoining(false);
     };
-  }, [dispatch, first, firstFile, furtherPhotos, measuring, together]);
+  }, [dispatch, first, furtherPhotos, measuring, together]);
 
   // Every picture that may be kept is made as soon as it is known where the card is.
-  const cards = useMemo(() => JSON.stringify(job ? cardPlaces(job) : []), [job]);
-  const photo = job?.photo;
+  const photo = job?.photo ?? null;
+  const places = job?.cardPlaces;
+  const isSure = job !== null && isCardPlaced(job);
+  const isMeasured = job !== null && job.measuredRevision === job.revision;
   const original = picture?.original;
-  const shown = picture?.shown;
   useEffect(() => {
-    const places = JSON.parse(cards) as CornersPx[];
-    if (places.length === 0 || !photo || !original || !shown) return;
+    if (!isSure || !isMeasured || !places || !photo || !original) return;
     let current = true;
-    blankedPicture(shown, places, photo).then((blanked) => {
-      if (current && blanked) setPicture((before) => (before?.shown === shown ? { ...before, blanked } : before));
+    void measuring.coveredPicture(known(photo), places).then((covered) => {
+      if (!current || !covered) return;
+      setPicture((before) => (before?.photo === photo.id ? { ...before, blanked: covered.picture } : before));
     });
     return () => {
       current = false;
     };
-  }, [cards, photo, original, shown]);
+  }, [isSure, isMeasured, places, photo, original, measuring, known]);
 
   return {
     // A job from the tape alone has none, whatever was on screen before.
-    picture: photo ? picture : null,
+    picture: photo && picture?.photo === photo.id ? picture : null,
     openPhoto,
     showKept({ blanked, original: kept }, restored) {
+      if (!restored?.photo) return setPicture(null);
+      const { id } = restored.photo;
+      if (kept) files.current.set(id, kept);
       // Browsers do not show HEIC; its blanked picture is a JPEG, or the engine makes one.
       const shownAgain = kept && !/hei[cf]/.test(kept.type) ? kept : blanked;
-      if (shownAgain) show(shownAgain, kept, blanked);
+      if (shownAgain) show({ photo: id, shown: shownAgain, original: kept, blanked });
       else setPicture(null);
-      hasPixels.current = kept !== null;
-      if (restored?.photo) measuring.resume(kept ?? restored.photo);
       if (!kept || shownAgain) return;
-      void measuring.open(new AbortController().signal, kept).then((opened) => {
-        if (opened.ok) show(opened.display ?? kept, kept, blanked);
+      void measuring.open({ id, source: kept }, new AbortController().signal).then((opened) => {
+        if (opened.ok && latest.current.job?.photo?.id === id) {
+          show({ photo: id, shown: opened.display ?? kept, original: kept, blanked });
+        }
       });
     },
     async measureOther(file) {
-      const { signal } = new AbortController();
-      const opened = await measuring.open(signal, file);
-      const options = optionsForOther(latest.current.job);
-      const measured = opened.ok ? await measuring.measure(signal, options, () => {}) : opened;
-      if (measured.ok && measured.result.outcome === 'measured') {
-        otherFiles.current.set(measured.result.measurement, file);
+      const asked = latest.current.job;
+      if (!asked) return null;
+      const id = newPhotoId();
+      files.current.set(id, file);
+      setAdding((jobs) => [...jobs, asked.id]);
+      const question = {
+        photo: { id, source: file },
+        job: asked.id,
+        revision: asked.revision,
+        options: optionsForOther(asked),
+      };
+      const answer = await measuring.measure(question, new AbortController().signal, () => {});
+      setAdding((jobs) => jobs.filter((_, k) => k !== jobs.indexOf(asked.id)));
+      if (answer.ok && answer.result.outcome === 'measured') {
+        const further = { photo: answer.photo, measurement: answer.result.measurement };
+        dispatch({ type: 'further-photo', jobId: answer.job, further });
       }
-      const onScreen = latest.current.job?.photo;
-      if (onScreen) measuring.resume(original ?? onScreen);
-      return measured;
+      return answer.job === latest.current.job?.id ? answer : null;
     },
+    adding: job !== null && adding.includes(job.id),
     joining,
     cancel() {
       running.current?.abort();
     },
     measureWork: measuring.measureWork,
-    snapOutline: measuring.snapOutline,
+    coverPicture: measuring.coveredPicture,
+    snapOutline: async (outlinePx, reachPx) => {
+      const asked = latest.current.job;
+      return asked?.photo ? measuring.snapOutline(known(asked.photo), outlinePx, reachPx) : null;
+    },
     measureLive: (edits, found, showResult) => live({ edits, found, show: showResult }),
   };
 }

@@ -1,17 +1,17 @@
 import { describe, expect, test } from 'vitest';
-import { problem } from '../../../vision/measurement.ts';
+import { type Measurement, problem } from '../../../vision/measurement.ts';
 import {
   type Action,
   type AppState,
   canGo,
-  cardPlaces,
+  isCardPlaced,
   measurementOf,
   reduce,
   START,
 } from '../../../web/app/app-state.ts';
 import { measuredResult } from '../../support/measured-result.ts';
 
-const facts = { widthPx: 1200, heightPx: 1600, lens: { focal35Mm: 26, looksCropped: false } };
+const photo = { id: 'photo-0001', widthPx: 1200, heightPx: 1600, lens: { focal35Mm: 26, looksCropped: false } };
 const corners = [
   [1, 1],
   [9, 1],
@@ -22,7 +22,14 @@ const corners = [
 function stateAfter(...actions: readonly Action[]): AppState {
   return actions.reduce(reduce, START);
 }
-const opened: Action = { type: 'photo-opened', id: 'job-0001', name: 'bottle.jpg', facts };
+const together = (of: readonly string[], measurement: Measurement): Action => ({
+  type: 'together',
+  jobId: 'job-0001',
+  revision: 1,
+  of,
+  measurement,
+});
+const opened: Action = { type: 'photo-opened', id: 'job-0001', photo };
 const measured: Action = { type: 'measured', jobId: 'job-0001', revision: 1, result: measuredResult };
 
 describe('a job from photo to plan', () => {
@@ -43,11 +50,11 @@ describe('a job from photo to plan', () => {
     const both = stateAfter(
       opened,
       measured,
-      { type: 'further-photos', photos: [measurement] },
-      { type: 'together', jobId: 'job-0001', measurement: joint },
+      { type: 'further-photo', jobId: 'job-0001', further: { photo: 'photo-0002', measurement } },
+      together(['photo-0001', 'photo-0002'], joint),
     );
     expect(both.job && measurementOf(both.job)).toBe(joint);
-    const { job } = reduce(both, { type: 'further-photos', photos: [] });
+    const { job } = reduce(both, { type: 'without-further-photo', photo: 'photo-0002' });
     expect(job && measurementOf(job)).toBe(measurement);
   });
 
@@ -71,9 +78,17 @@ describe('a job from photo to plan', () => {
     );
   });
 
-  test('a result that comes in for another photo is dropped', () => {
-    const state = stateAfter(opened, { type: 'measured', jobId: 'job-0000', revision: 1, result: measuredResult });
-    expect(state.job?.result).toBeNull();
+  test('whatever is answered for another job, or for other photos of it, is dropped', () => {
+    const { measurement } = measuredResult;
+    const before = stateAfter(opened);
+    const late: readonly Action[] = [
+      { type: 'measured', jobId: 'job-0000', revision: 1, result: measuredResult },
+      { type: 'further-photo', jobId: 'job-0000', further: { photo: 'photo-0009', measurement } },
+      { type: 'stage', jobId: 'job-0000', stage: 'outline' },
+      { type: 'trouble', jobId: 'job-0000', reason: 'engine-failed' },
+      together(['photo-0001', 'photo-0009'], measurement),
+    ];
+    for (const action of late) expect(reduce(before, action)).toEqual(before);
   });
 });
 
@@ -115,7 +130,37 @@ describe('undo and redo', () => {
 
 test('the card is covered wherever it was ever seen or placed, also after undo', () => {
   const state = stateAfter(opened, measured, { type: 'edit', edits: { cornersPx: corners } }, { type: 'undo' });
-  const places = state.job ? cardPlaces(state.job) : [];
-  expect(places).toContainEqual(corners);
-  expect(places).toContainEqual(measuredResult.measurement.card.cornersPx);
+  expect(state.job?.cardPlaces).toContainEqual(corners);
+  expect(state.job?.cardPlaces).toContainEqual(measuredResult.measurement.card.cornersPx);
+});
+
+test('a place where the card was found stays covered when another thing is measured beside, found again or guessed', () => {
+  const elsewhere = corners.map(([x, y]) => [x + 500, y] as const) as unknown as typeof corners;
+  const refused = {
+    outcome: 'refused',
+    reason: problem('no-round-reference'),
+    found: { cornersPx: null, outlinePx: null, cornersGuessPx: elsewhere },
+    warnings: [],
+  } as const;
+  const state = stateAfter(
+    opened,
+    measured,
+    { type: 'edit', edits: { reference: '2 euro' } },
+    { type: 'measured', jobId: 'job-0001', revision: 2, result: refused },
+    { type: 'edit', edits: { cornersPx: corners } },
+    { type: 'find-again' },
+  );
+  expect(state.job?.cardPlaces).toEqual([measuredResult.measurement.card.cornersPx, elsewhere, corners]);
+});
+
+test('a mere guess is covered, but not enough to keep a picture', () => {
+  const guess = {
+    outcome: 'refused',
+    reason: problem('no-card'),
+    found: { cornersPx: null, outlinePx: null, cornersGuessPx: corners },
+    warnings: [],
+  } as const;
+  const { job } = stateAfter(opened, { type: 'measured', jobId: 'job-0001', revision: 1, result: guess });
+  expect(job && isCardPlaced(job)).toBe(false);
+  expect(job?.cardPlaces).toEqual([corners]);
 });

@@ -1,15 +1,31 @@
 import { expose } from 'comlink';
-import { afterEach, describe, expect, test } from 'vitest';
+import { afterEach, describe, expect, test, vi } from 'vitest';
 import { problem } from '../../../vision/measurement.ts';
-import { createMeasuring, type Measuring } from '../../../web/engine/measuring.ts';
+import {
+  createMeasuring,
+  type KnownPhoto,
+  type MeasureQuestion,
+  type Measuring,
+} from '../../../web/engine/measuring.ts';
+import { askedBy } from '../../../web/engine/worker/questions.ts';
 import type { VisionWorkerApi } from '../../../web/engine/worker/worker-api.ts';
 import { measuredResult } from '../../support/measured-result.ts';
 
 const facts = { widthPx: 4, heightPx: 3, lens: { focal35Mm: null, looksCropped: false } };
-const photo = new Blob(['photo']);
+const opened = { facts, display: null };
+const photo: KnownPhoto = { id: 'photo-a', source: new Blob(['a']) };
+const question: MeasureQuestion = { photo, job: 'job-a', revision: 3, options: {} };
 const goOn = () => new AbortController().signal;
+function gate(): { readonly opened: Promise<void>; open(): void } {
+  let open = () => {};
+  const opened = new Promise<void>((resolve) => {
+    open = resolve;
+  });
+  return { opened, open };
+}
+const never = () => new Promise<never>(() => {});
 
-/** Workers over message ports, answering by `api`; counts what was asked of each. */
+/** Workers over message ports, answering by `api`; notes what was asked of each. */
 function workersAnswering(api: Partial<VisionWorkerApi>) {
   const asked: string[][] = [];
   const start = (): Worker => {
@@ -17,34 +33,39 @@ function workersAnswering(api: Partial<VisionWorkerApi>) {
     const log: string[] = [];
     asked.push(log);
     const full: VisionWorkerApi = {
+      async begin() {},
+      async ping() {
+        return { waiting: 0 };
+      },
       async warmUp() {},
-      async open() {
-        log.push('open');
-        return { ok: true, facts, display: null };
+      async open({ id }) {
+        log.push(`open ${id}`);
+        return { ok: true, ...opened };
       },
-      async openWithoutPixels() {
-        log.push('open without pixels');
-      },
-      async measureWork(piece) {
-        log.push(`measure ${piece}`);
+      async measureWork(asking, piece) {
+        log.push(`measure ${piece} in ${asking.photo.id}`);
         const found = { cornersPx: null, edgePx: null };
-        return { piece, outcome: 'refused', reason: problem('no-work'), found };
+        const result = { piece, outcome: 'refused', reason: problem('no-work'), found } as const;
+        return { ...askedBy(asking), ok: true, opened, result };
       },
-      async measure() {
-        log.push('measure');
-        return measuredResult;
+      async measure(asking) {
+        log.push(`measure ${asking.photo.id}`);
+        return { ...askedBy(asking), ok: true, result: measuredResult };
       },
-      async measureTogether(photos) {
-        log.push(`together ${photos.length}`);
+      async measureTogether(questions) {
+        log.push(`together ${questions.map((each) => each.photo.id).join()}`);
         return measuredResult.measurement;
       },
-      async snapOutline(outlinePx) {
-        log.push('snap');
+      async snapOutline({ id }, outlinePx) {
+        log.push(`snap in ${id}`);
         return outlinePx;
       },
-      async follow() {
-        log.push('follow');
-        return measuredResult;
+      async follow(asking) {
+        log.push(`follow ${asking.photo.id}`);
+        return { ...askedBy(asking), ok: true, result: measuredResult };
+      },
+      async coveredPicture() {
+        return null;
       },
       ...api,
     };
@@ -55,39 +76,73 @@ function workersAnswering(api: Partial<VisionWorkerApi>) {
 }
 
 let measuring: Measuring;
-afterEach(() => measuring.stop());
+afterEach(() => {
+  vi.useRealTimers();
+  measuring.stop();
+});
 
 describe('the measuring engine as the page sees it', () => {
-  test('opens a photo once and measures it as often as asked', async () => {
+  test('every question names its photo, and every answer says which photo, job and revision it is for', async () => {
     const workers = workersAnswering({});
     measuring = createMeasuring(workers.start);
-    expect(await measuring.open(goOn(), photo)).toMatchObject({ ok: true, facts });
-    expect(await measuring.measure(goOn(), {}, () => {})).toEqual({ ok: true, result: measuredResult });
-    await measuring.follow({});
-    await measuring.snapOutline([], 9);
-    expect(workers.asked).toEqual([['open', 'measure', 'follow', 'snap']]);
+    expect(await measuring.open(photo, goOn())).toMatchObject({ ok: true, facts });
+    expect(await measuring.measure(question, goOn(), () => {})).toEqual({
+      photo: 'photo-a',
+      job: 'job-a',
+      revision: 3,
+      ok: true,
+      result: measuredResult,
+    });
+    await measuring.follow(question);
+    await measuring.snapOutline(photo, [], 9);
+    await measuring.measureWork(
+      { ...question, photo: { ...photo, id: 'work' }, options: {} },
+      'disc',
+      goOn(),
+      () => {},
+    );
+    await measuring.measureTogether([question, { ...question, photo: { ...photo, id: 'photo-b' } }], goOn());
+    expect(workers.asked).toEqual([
+      [
+        'open photo-a',
+        'measure photo-a',
+        'follow photo-a',
+        'snap in photo-a',
+        'measure disc in work',
+        'together photo-a,photo-b',
+      ],
+    ]);
   });
 
-  test('several photos are fitted together; the one on screen is opened again when it is next measured', async () => {
-    const workers = workersAnswering({});
+  test('a question asked while another photo is measured gets its own answer', async () => {
+    const workers = workersAnswering({
+      async measure(asking) {
+        const { measurement } = measuredResult;
+        const heightMm = { ...measurement.heightMm, value: asking.photo.id === 'photo-a' ? 72 : 94 };
+        return {
+          ...askedBy(asking),
+          ok: true,
+          result: { ...measuredResult, measurement: { ...measurement, heightMm } },
+        };
+      },
+    });
     measuring = createMeasuring(workers.start);
-    await measuring.open(goOn(), photo);
-    const photos = [photo, new Blob(['other'])].map((file) => ({ file, options: {} }));
-    expect(await measuring.measureTogether(goOn(), photos)).toEqual(measuredResult.measurement);
-    await measuring.measure(goOn(), {}, () => {});
-    expect(workers.asked).toEqual([['open', 'together 2', 'open', 'measure']]);
+    const other = { ...question, photo: { ...photo, id: 'photo-b' }, job: 'job-b' };
+    const both = await Promise.all([other, question].map((each) => measuring.measure(each, goOn(), () => {})));
+    expect(both).toMatchObject([
+      { job: 'job-b', photo: 'photo-b', result: { measurement: { heightMm: { value: 94 } } } },
+      { job: 'job-a', photo: 'photo-a', result: { measurement: { heightMm: { value: 72 } } } },
+    ]);
   });
 
-  test('a photo of work takes its turn; the container is opened again when it is next measured', async () => {
-    const workers = workersAnswering({});
+  test('a photo that does not open is said to be what it is, also when it is only measured', async () => {
+    const workers = workersAnswering({
+      async measure(asking) {
+        return { ...askedBy(asking), ok: false, reason: 'damaged' };
+      },
+    });
     measuring = createMeasuring(workers.start);
-    const work = new Blob(['work']);
-    await measuring.open(goOn(), photo);
-    const first = await measuring.measureWork(goOn(), work, 'disc', {}, () => {});
-    expect(first).toMatchObject({ ok: true, opened: { facts }, result: { outcome: 'refused' } });
-    expect(await measuring.measureWork(goOn(), work, 'disc', {}, () => {})).toMatchObject({ ok: true, opened: null });
-    await measuring.measure(goOn(), {}, () => {});
-    expect(workers.asked).toEqual([['open', 'open', 'measure disc', 'measure disc', 'open', 'measure']]);
+    expect(await measuring.measure(question, goOn(), () => {})).toMatchObject({ ok: false, reason: 'damaged' });
   });
 
   test('a job that was called off before it began is not begun', async () => {
@@ -95,64 +150,134 @@ describe('the measuring engine as the page sees it', () => {
     measuring = createMeasuring(workers.start);
     const calledOff = new AbortController();
     calledOff.abort();
-    expect(await measuring.measure(calledOff.signal, {}, () => {})).toEqual({ ok: false, reason: 'cancelled' });
+    expect(await measuring.measure(question, calledOff.signal, () => {})).toMatchObject({ reason: 'cancelled' });
     expect(workers.asked).toEqual([]);
   });
 
-  test('calling off a running job ends it at once; the next one starts afresh and opens the photo again', async () => {
+  test('calling off a running job ends it at once; the next one starts afresh', async () => {
     let first = true;
+    const begun = gate();
     const workers = workersAnswering({
-      async measure() {
-        if (first) await new Promise(() => {});
-        return measuredResult;
+      async measure(asking) {
+        begun.open();
+        if (first) await never();
+        return { ...askedBy(asking), ok: true, result: measuredResult };
       },
     });
     measuring = createMeasuring(workers.start);
-    await measuring.open(goOn(), photo);
     const impatient = new AbortController();
-    const running = measuring.measure(impatient.signal, {}, () => {});
-    setTimeout(() => impatient.abort(), 20);
-    expect(await running).toEqual({ ok: false, reason: 'cancelled' });
+    const running = measuring.measure(question, impatient.signal, () => {});
+    await begun.opened;
+    impatient.abort();
+    expect(await running).toMatchObject({ job: 'job-a', ok: false, reason: 'cancelled' });
     first = false;
-    expect(await measuring.measure(goOn(), {}, () => {})).toMatchObject({ ok: true });
-    expect(workers.asked.map((log) => log[0])).toEqual(['open', 'open']);
+    expect(await measuring.measure(question, goOn(), () => {})).toMatchObject({ ok: true });
+    expect(workers.asked).toHaveLength(2);
   });
 
   test('an engine that breaks down is told as such, and the one after it works', async () => {
     let broken = true;
     const workers = workersAnswering({
-      async measure() {
+      async measure(asking) {
         if (broken) throw new Error('heap');
-        return measuredResult;
+        return { ...askedBy(asking), ok: true, result: measuredResult };
       },
     });
     measuring = createMeasuring(workers.start);
-    await measuring.open(goOn(), photo);
-    expect(await measuring.measure(goOn(), {}, () => {})).toEqual({ ok: false, reason: 'engine-failed' });
+    expect(await measuring.measure(question, goOn(), () => {})).toMatchObject({ ok: false, reason: 'engine-failed' });
     broken = false;
-    expect(await measuring.measure(goOn(), {}, () => {})).toMatchObject({ ok: true });
-  });
-
-  test('a job whose pixels were not kept goes on without them', async () => {
-    const workers = workersAnswering({});
-    measuring = createMeasuring(workers.start);
-    measuring.resume(facts);
-    await measuring.measure(goOn(), {}, () => {});
-    expect(workers.asked).toEqual([['open without pixels', 'measure']]);
+    expect(await measuring.measure(question, goOn(), () => {})).toMatchObject({ ok: true });
   });
 
   test('stages are told as they begin', async () => {
     const workers = workersAnswering({
-      async measure(_options, onStage) {
+      async measure(asking, onStage) {
         await onStage('card');
         await onStage('outline');
-        return measuredResult;
+        return { ...askedBy(asking), ok: true, result: measuredResult };
       },
     });
     measuring = createMeasuring(workers.start);
     const stages: string[] = [];
-    await measuring.open(goOn(), photo);
-    await measuring.measure(goOn(), {}, (stage) => stages.push(stage));
+    await measuring.measure(question, goOn(), (stage) => stages.push(stage));
     expect(stages).toEqual(['card', 'outline']);
   });
 });
+
+describe('a worker that owes an answer and is not at work on it', () => {
+  test('is replaced, and the question is asked once more', async () => {
+    vi.useFakeTimers({ toFake: ['setInterval', 'clearInterval'] });
+    let lost = true;
+    const workers = workersAnswering({
+      async measure(asking) {
+        if (lost) await never();
+        return { ...askedBy(asking), ok: true, result: measuredResult };
+      },
+    });
+    measuring = createMeasuring(workers.start);
+    const answer = measuring.measure(question, goOn(), () => {});
+    await beats(() => workers.asked.length === 1);
+    lost = false;
+    await beats(() => workers.asked.length === 2);
+    expect(await answer).toMatchObject({ ok: true, job: 'job-a' });
+  });
+
+  test('is given up when the second one goes astray, too', async () => {
+    vi.useFakeTimers({ toFake: ['setInterval', 'clearInterval'] });
+    const workers = workersAnswering({ measure: never });
+    measuring = createMeasuring(workers.start);
+    let answer: unknown = null;
+    void measuring
+      .measure(question, goOn(), () => {})
+      .then((answered) => {
+        answer = answered;
+      });
+    await beats(() => answer !== null);
+    expect(answer).toMatchObject({ ok: false, reason: 'engine-failed' });
+    expect(workers.asked).toHaveLength(2);
+  });
+
+  test('and says nothing at all is taken for hanging in the end', async () => {
+    vi.useFakeTimers({ toFake: ['setInterval', 'clearInterval'] });
+    const workers = workersAnswering({ measure: never, ping: never });
+    measuring = createMeasuring(workers.start);
+    let answer: unknown = null;
+    void measuring
+      .measure(question, goOn(), () => {})
+      .then((answered) => {
+        answer = answered;
+      });
+    await beats(() => answer !== null);
+    expect(answer).toMatchObject({ ok: false, reason: 'engine-failed' });
+  });
+
+  test('is left alone while it waits for something', async () => {
+    vi.useFakeTimers({ toFake: ['setInterval', 'clearInterval'] });
+    const file = gate();
+    const workers = workersAnswering({
+      async ping() {
+        return { waiting: 1 };
+      },
+      async measure(asking) {
+        await file.opened;
+        return { ...askedBy(asking), ok: true, result: measuredResult };
+      },
+    });
+    measuring = createMeasuring(workers.start);
+    const answer = measuring.measure(question, goOn(), () => {});
+    for (let k = 0; k < 200; k += 1) await beat();
+    file.open();
+    expect(await answer).toMatchObject({ ok: true });
+    expect(workers.asked).toHaveLength(1);
+  });
+});
+
+/** One look at the worker, with time for it to answer. */
+async function beat(): Promise<void> {
+  vi.advanceTimersByTime(2000);
+  await new Promise((resolve) => setTimeout(resolve, 1));
+}
+
+async function beats(until: () => boolean): Promise<void> {
+  for (let k = 0; k < 1000 && !until(); k += 1) await beat();
+}

@@ -6,14 +6,21 @@ import { NO_TAPE } from '../../../web/keep/records.ts';
 import { openStore } from '../../../web/keep/store.ts';
 import { measuredResult } from '../../support/measured-result.ts';
 
-const photo = { name: 'p.jpg', widthPx: 1200, heightPx: 1600, lens: { focal35Mm: null, looksCropped: false } };
+const photo = { id: 'photo-0001', widthPx: 1200, heightPx: 1600, lens: { focal35Mm: null, looksCropped: false } };
 const measured = { ...newJob('job-00000001', photo, NO_TAPE, null), result: measuredResult };
 
 test('a job somebody worked on is kept, plan and progress with it, before another takes its place', async () => {
   const store = await openStore('worked');
-  await keepWorkedJob(store, { ...measured, label: 'ferry flask', progress: { roundsDone: 4 } }, null, false);
+  await keepWorkedJob(
+    store,
+    { ...measured, label: 'ferry flask', progress: { roundsDone: 4, readings: [] } },
+    null,
+    false,
+  );
   expect(await store.list('container')).toMatchObject([{ id: 'job-00000001', label: 'ferry flask' }]);
-  expect(await store.list('plan')).toMatchObject([{ containerId: 'job-00000001', progress: { roundsDone: 4 } }]);
+  expect(await store.list('plan')).toMatchObject([
+    { containerId: 'job-00000001', progress: { roundsDone: 4, readings: [] } },
+  ]);
   store.database.close();
 });
 

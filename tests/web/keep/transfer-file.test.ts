@@ -11,7 +11,7 @@ const container: ContainerRecord = {
   together: null,
   warnings: [],
   tape: { circumferenceMm: null, baseCircumferenceMm: null, heightMm: 141 },
-  photo: { widthPx: 1200, heightPx: 1600, name: 'jar.jpg', lens: { focal35Mm: null, looksCropped: false } },
+  photo: { widthPx: 1200, heightPx: 1600, lens: { focal35Mm: null, looksCropped: false } },
 };
 const gauge = { ...newRecord('gauge', 'harbour cotton', 1_760_000_000_000), gauge: { hookMm: 4 } };
 

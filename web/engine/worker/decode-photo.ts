@@ -1,5 +1,6 @@
 import type { Photo } from '../../../vision/picture/photo.ts';
-import type { OpenProblem } from './worker-api.ts';
+import { headerPixels } from './header-pixels.ts';
+import type { OpenProblem } from './questions.ts';
 
 /** Larger photos are measured at this size: OpenCV's heap ends at 1 GB and the extra pixels add nothing. */
 const MAX_MEASURED_PIXELS = 24e6;
@@ -16,7 +17,9 @@ export type Decoded =
 export async function decodePhoto(file: Blob): Promise<Decoded> {
   const bytes = await file.arrayBuffer().catch(() => null);
   if (!bytes || bytes.byteLength === 0) return { ok: false, reason: 'damaged' };
-  if ((await statedPixels(bytes)) > MAX_PIXELS) return { ok: false, reason: 'too-large' };
+  const { readMetadata } = await import('../../../vision/picture/lens-facts.ts');
+  const metadata = readMetadata(bytes);
+  if (Math.max(metadata.statedPixels, headerPixels(bytes)) > MAX_PIXELS) return { ok: false, reason: 'too-large' };
   const heic = isHeic(bytes);
   if (!heic && !looksLikePicture(bytes)) return { ok: false, reason: 'not-a-photo' };
   try {
@@ -27,11 +30,10 @@ export async function decodePhoto(file: Blob): Promise<Decoded> {
     picture.close();
     const { width: widthPx, height: heightPx } = canvas;
     const rgba = context(canvas).getImageData(0, 0, widthPx, heightPx).data;
-    const { lensFactsFromFile } = await import('../../../vision/picture/lens-facts.ts');
     const display = heic ? await canvas.convertToBlob({ type: 'image/jpeg', quality: 0.92 }) : null;
     return {
       ok: true,
-      photo: { widthPx, heightPx, rgba, lens: lensFactsFromFile(bytes, { widthPx, heightPx }) },
+      photo: { widthPx, heightPx, rgba, lens: metadata.lens({ widthPx, heightPx }) },
       display,
     };
   } catch {
@@ -81,16 +83,4 @@ function looksLikePicture(bytes: ArrayBuffer): boolean {
 
 function ascii(bytes: ArrayBuffer, from: number, to: number): string {
   return String.fromCharCode(...new Uint8Array(bytes.slice(from, to)));
-}
-
-/** Pixel count as the header states it; 0 when it does not say. */
-async function statedPixels(bytes: ArrayBuffer): Promise<number> {
-  try {
-    const { default: ExifReader } = await import('exifreader');
-    const tags = ExifReader.load(bytes) as unknown as Record<string, { value?: unknown } | undefined>;
-    const side = (name: string) => Number(tags[name]?.value) || 0;
-    return side('Image Width') * side('Image Height');
-  } catch {
-    return 0;
-  }
 }

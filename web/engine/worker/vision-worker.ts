@@ -9,13 +9,47 @@ import { loadOutlineModel } from '../../../vision/network/outline-model.ts';
 import { loadOpenCv } from '../../../vision/opencv/load-opencv.ts';
 import { snapOutline } from '../../../vision/outline/snap-outline.ts';
 import type { Photo } from '../../../vision/picture/photo.ts';
+import { BoundedMap } from './bounded-map.ts';
+import { coveredPicture } from './covered-picture.ts';
 import { decodePhoto } from './decode-photo.ts';
-import type { VisionWorkerApi } from './worker-api.ts';
+import { askedBy, type KnownPhoto, type MeasureQuestion } from './questions.ts';
+import type { NotOpened, OpenedPhoto, VisionWorkerApi } from './worker-api.ts';
+import { beginLife } from './worker-life.ts';
 
-let photo: Photo | null = null;
-/** How the open photo was last explained; a moving hand is followed from there. */
-let fit: ContainerFit | null = null;
+/** Two of the largest photos that are measured (24 megapixels, 4 bytes each): two photos of a container, or it and its work. */
+const MAX_PHOTO_BYTES = 200e6;
+/** What is held of a measured photo: outline, knots, covariance; tests/web/engine/fit-size.test.ts holds it below this. */
+const FIT_BYTES = 1e6;
+/** More photos of one container than anybody takes. */
+const MAX_FIT_BYTES = 24 * FIT_BYTES;
+
+interface Held {
+  readonly photo: Photo;
+  readonly display: Blob | null;
+}
+
+/** How a photo was last explained, and to which question. */
+interface Explained {
+  readonly options: string;
+  readonly measured: Measured;
+}
+
+const photos = new BoundedMap<Held>(MAX_PHOTO_BYTES, ({ photo, display }) => photo.rgba.length + (display?.size ?? 0));
+const explained = new BoundedMap<Explained>(MAX_FIT_BYTES, () => FIT_BYTES);
+/** Where a moving hand is followed from. */
+const followed = new BoundedMap<ContainerFit>(MAX_FIT_BYTES, () => FIT_BYTES);
 let loading: Promise<Engine> | null = null;
+let waiting = 0;
+
+/** Counts what waits, so that a question that went astray can be told from one that waits its turn. */
+async function waitFor<T>(awaited: Promise<T>): Promise<T> {
+  waiting += 1;
+  try {
+    return await awaited;
+  } finally {
+    waiting -= 1;
+  }
+}
 
 /** OpenCV and the outline network, fetched side by side; without the network the engine still works. */
 function loadEngine(): Promise<Engine> {
@@ -23,7 +57,7 @@ function loadEngine(): Promise<Engine> {
     cv,
     outlineModel: weights && loadOutlineModel(cv, weights),
   }));
-  return loading;
+  return waitFor(loading);
 }
 
 async function fetchWeights(): Promise<Uint8Array | null> {
@@ -35,55 +69,107 @@ async function fetchWeights(): Promise<Uint8Array | null> {
   }
 }
 
+/** The photo of this name, decoded when it is not held (any more). */
+async function held({ id, source }: KnownPhoto): Promise<{ readonly ok: true; readonly held: Held } | NotOpened> {
+  const known = photos.get(id);
+  if (known && (known.photo.rgba.length > 0 || !(source instanceof Blob))) return { ok: true, held: known };
+  if (!(source instanceof Blob)) {
+    const photo = { ...source, rgba: new Uint8ClampedArray(0) };
+    photos.set(id, { photo, display: null });
+    return { ok: true, held: { photo, display: null } };
+  }
+  const decoded = await waitFor(decodePhoto(source));
+  if (!decoded.ok) return decoded;
+  photos.set(id, decoded);
+  return { ok: true, held: decoded };
+}
+
+function opened({ photo, display }: Held): OpenedPhoto {
+  const { widthPx, heightPx, lens } = photo;
+  return { facts: { widthPx, heightPx, lens }, display };
+}
+
+/** The answer to a question, looked up when it was answered before. */
+function measured(
+  engine: Engine,
+  question: MeasureQuestion,
+  photo: Photo,
+  onStage: Parameters<typeof measureAndFit>[3],
+) {
+  const options = JSON.stringify(question.options);
+  const before = explained.get(question.photo.id);
+  if (before?.options === options) return before.measured;
+  const measured = measureAndFit(engine, photo, question.options, onStage);
+  explained.set(question.photo.id, { options, measured });
+  if (measured.fit) followed.set(question.photo.id, measured.fit);
+  return measured;
+}
+
 const api: VisionWorkerApi = {
+  begin: (name) => beginLife(name),
+  async ping() {
+    return { waiting };
+  },
   async warmUp() {
     await loadEngine();
   },
-  async open(file) {
-    photo = null;
-    fit = null;
-    const decoded = await decodePhoto(file);
-    if (!decoded.ok) return decoded;
-    photo = decoded.photo;
-    const { widthPx, heightPx, lens } = decoded.photo;
-    return { ok: true, facts: { widthPx, heightPx, lens }, display: decoded.display };
+  async open(photo) {
+    const found = await held(photo);
+    return found.ok ? { ok: true, ...opened(found.held) } : found;
   },
-  async openWithoutPixels(facts) {
-    photo = { ...facts, rgba: new Uint8ClampedArray(0) };
-    fit = null;
+  async measure(question, onStage) {
+    const found = await held(question.photo);
+    if (!found.ok) return { ...askedBy(question), ...found };
+    const { result } = measured(await loadEngine(), question, found.held.photo, onStage);
+    return { ...askedBy(question), ok: true, result };
   },
-  async measure(options, onStage) {
-    if (!photo) throw new Error('No photo is open.');
-    const measured = measureAndFit(await loadEngine(), photo, options, onStage);
-    fit = measured.fit;
-    return measured.result;
-  },
-  async measureTogether(photos) {
-    photo = null;
-    fit = null;
+  async follow(question) {
+    const found = await held(question.photo);
+    if (!found.ok) return { ...askedBy(question), ...found };
+    const { id } = question.photo;
     const engine = await loadEngine();
-    const measured: Measured[] = [];
-    for (const { file, options } of photos) {
-      const decoded = await decodePhoto(file);
-      if (decoded.ok) measured.push(measureAndFit(engine, decoded.photo, options, () => {}));
-    }
-    return measureSameContainer(measured)?.measurement ?? null;
+    const { result, fit } = measureAndFit(
+      engine,
+      found.held.photo,
+      question.options,
+      () => {},
+      followed.get(id) ?? null,
+    );
+    if (fit) followed.set(id, fit);
+    return { ...askedBy(question), ok: true, result };
   },
-  async snapOutline(outlinePx, reachPx) {
-    if (!photo) throw new Error('No photo is open.');
-    const { points } = snapOutline((await loadEngine()).cv, photo, outlinePx, { reachPx });
+  async measureTogether(questions) {
+    const engine = await loadEngine();
+    const all: Measured[] = [];
+    for (const question of questions) {
+      const known = explained.get(question.photo.id);
+      if (known?.options === JSON.stringify(question.options)) {
+        all.push(known.measured);
+        continue;
+      }
+      const found = await held(question.photo);
+      if (found.ok) all.push(measured(engine, question, found.held.photo, () => {}));
+    }
+    return measureSameContainer(all)?.measurement ?? null;
+  },
+  async snapOutline(photo, outlinePx, reachPx) {
+    const found = await held(photo);
+    if (!found.ok) return null;
+    const { points } = snapOutline((await loadEngine()).cv, found.held.photo, outlinePx, { reachPx });
     // What saw no clear edge stayed where the hand put it, uncertain by half the reach: the edge bridges it.
     return points.filter(({ sdPx }) => sdPx < reachPx / 2).map(({ xPx, yPx }) => [xPx, yPx] as const);
   },
-  async follow(options) {
-    if (!photo) throw new Error('No photo is open.');
-    const measured = measureAndFit(await loadEngine(), photo, options, () => {}, fit);
-    fit = measured.fit ?? fit;
-    return measured.result;
+  async measureWork(question, piece, onStage) {
+    const found = await held(question.photo);
+    if (!found.ok) return { ...askedBy(question), ...found };
+    const result = measureWork(await loadEngine(), found.held.photo, piece, question.options, onStage);
+    return { ...askedBy(question), ok: true, opened: opened(found.held), result };
   },
-  async measureWork(piece, options, onStage) {
-    if (!photo) throw new Error('No photo is open.');
-    return measureWork(await loadEngine(), photo, piece, options, onStage);
+  async coveredPicture(photo, places) {
+    const found = await held(photo);
+    if (!found.ok || found.held.photo.rgba.length === 0) return null;
+    const { cv } = await loadEngine();
+    return waitFor(coveredPicture(cv, photo.id, found.held.photo, places));
   },
 };
 

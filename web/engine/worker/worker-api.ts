@@ -1,49 +1,65 @@
 import type { WorkOptions, WorkPiece, WorkResult, WorkStage } from '../../../vision/flat-piece/measure-work.ts';
-import type { ImagePoint } from '../../../vision/geometry/frames.ts';
-import type { MeasureOptions } from '../../../vision/measure-photo.ts';
+import type { CornersPx, ImagePoint } from '../../../vision/geometry/frames.ts';
 import type { Measurement, MeasureResult, Stage } from '../../../vision/measurement.ts';
-import type { LensFacts } from '../../../vision/picture/photo.ts';
+import type { Asked, KnownPhoto, MeasureQuestion, OpenProblem, PhotoFacts, Question } from './questions.ts';
 
-/** What the page knows about a photo without holding its pixels. */
-export interface PhotoFacts {
-  /** Upright size of the pixels that are measured; very large photos are measured at a smaller size. */
-  readonly widthPx: number;
-  readonly heightPx: number;
-  readonly lens: LensFacts;
+export interface OpenedPhoto {
+  readonly facts: PhotoFacts;
+  /** The photo in a format this browser can show, when the file itself is not. */
+  readonly display: Blob | null;
 }
 
-/** Why a file did not open; the page says it in words (text/…/photo.ts). */
-export type OpenProblem = 'not-a-photo' | 'damaged' | 'too-large';
-
-export type OpenResult =
-  | {
-      readonly ok: true;
-      readonly facts: PhotoFacts;
-      /** The photo in a format this browser can show, when the file itself is not. */
-      readonly display: Blob | null;
-    }
-  | { readonly ok: false; readonly reason: OpenProblem };
-
-export interface PhotoToMeasure {
-  readonly file: Blob;
-  readonly options: MeasureOptions;
+/** Why the photo a question is about could not be opened. */
+export interface NotOpened {
+  readonly ok: false;
+  readonly reason: OpenProblem;
 }
 
+/** An answer says what it was asked about. */
+export type Answered<T> = Asked & (({ readonly ok: true } & T) | NotOpened);
+
+/** Every call names its photo; the worker decodes each of them once and holds it while there is room. */
 export interface VisionWorkerApi {
+  /** Resolves once this worker's end can be noticed by its name (worker-life.ts). */
+  begin(name: string): Promise<void>;
+  /** Answers between two pieces of work. */
+  ping(): Promise<Pulse>;
   /** Loads OpenCV, so that the first measurement does not wait for it. */
   warmUp(): Promise<void>;
-  /** Decodes a photo upright and keeps its pixels for the measurements that follow. */
-  open(file: Blob): Promise<OpenResult>;
-  /** Stands in for a photo whose pixels are gone: only corners and outline placed by hand can be measured. */
-  openWithoutPixels(facts: PhotoFacts): Promise<void>;
-  /** Measures the open photo. Rejects when none is open. */
-  measure(options: MeasureOptions, onStage: (stage: Stage) => void): Promise<MeasureResult>;
-  /** Measures placed points on their way, quickly, going on from the last result. Rejects when no photo is open. */
-  follow(options: MeasureOptions): Promise<MeasureResult>;
-  /** One shape for all photos of one container, each measured as it is told; null when there is none. No photo is open afterwards. */
-  measureTogether(photos: readonly PhotoToMeasure[]): Promise<Measurement | null>;
-  /** The outline on the open photo's edges nearby, closed polygon, px. Rejects when no photo is open. */
-  snapOutline(outlinePx: readonly ImagePoint[], reachPx: number): Promise<readonly ImagePoint[]>;
-  /** Measures flat work in the open photo. Rejects when none is open. */
-  measureWork(piece: WorkPiece, options: WorkOptions, onStage: (stage: WorkStage) => void): Promise<WorkResult>;
+  /** Decodes a photo upright and holds its pixels for the questions that follow. */
+  open(photo: KnownPhoto): Promise<({ readonly ok: true } & OpenedPhoto) | NotOpened>;
+  measure(
+    question: MeasureQuestion,
+    onStage: (stage: Stage) => void,
+  ): Promise<Answered<{ readonly result: MeasureResult }>>;
+  /** Measures placed points on their way, quickly, going on from the photo's last result. */
+  follow(question: MeasureQuestion): Promise<Answered<{ readonly result: MeasureResult }>>;
+  /** One shape for all photos of one container, none of them measured again that was measured so before; null when there is none. */
+  measureTogether(questions: readonly MeasureQuestion[]): Promise<Measurement | null>;
+  /** The outline on the photo's edges nearby, closed polygon, px; null when the photo does not open. */
+  snapOutline(
+    photo: KnownPhoto,
+    outlinePx: readonly ImagePoint[],
+    reachPx: number,
+  ): Promise<readonly ImagePoint[] | null>;
+  /** Measures flat work. */
+  measureWork(
+    question: Question<WorkOptions>,
+    piece: WorkPiece,
+    onStage: (stage: WorkStage) => void,
+  ): Promise<Answered<{ readonly opened: OpenedPhoto; readonly result: WorkResult }>>;
+  /** A small JPEG with these places and all that looks like a card under opaque covers; null when it cannot be drawn. */
+  coveredPicture(photo: KnownPhoto, places: readonly CornersPx[]): Promise<Covered | null>;
+}
+
+export interface Covered {
+  readonly picture: Blob;
+  /** Every place that was covered, px of the photo. */
+  readonly places: readonly CornersPx[];
+}
+
+/** A sign of life. */
+export interface Pulse {
+  /** Questions that wait for something: a file, the network, a decoder. */
+  readonly waiting: number;
 }

@@ -1,0 +1,33 @@
+import type { CornersPx } from '../../../vision/geometry/frames.ts';
+import type { Cv } from '../../../vision/opencv/cv.ts';
+import type { Photo } from '../../../vision/picture/photo.ts';
+import { coverCard } from './cover.ts';
+import type { Covered } from './worker-api.ts';
+
+/** Long side of kept pictures: enough to recognise a bottle and see its outline. */
+const LONG_SIDE_PX = 1600;
+
+/**
+ * The only way a picture leaves the measuring step: small, opaque covers over every place where a card was ever found,
+ * guessed or placed and over all else that may be one, drawn anew from pixels so that no metadata of the file survives.
+ * @param places  px of the photo
+ * @returns JPEG, long side at most 1600 px; null when it cannot be drawn
+ */
+export async function coveredPicture(
+  _cv: Cv,
+  _id: string,
+  photo: Photo,
+  places: readonly CornersPx[],
+): Promise<Covered | null> {
+  const scale = Math.min(1, LONG_SIDE_PX / Math.max(photo.widthPx, photo.heightPx));
+  const pixels = new ImageData(photo.rgba as Uint8ClampedArray<ArrayBuffer>, photo.widthPx, photo.heightPx);
+  const bitmap = await createImageBitmap(pixels);
+  const canvas = new OffscreenCanvas(Math.round(photo.widthPx * scale), Math.round(photo.heightPx * scale));
+  const drawing = canvas.getContext('2d');
+  if (!drawing) return null;
+  drawing.imageSmoothingQuality = 'high';
+  drawing.drawImage(bitmap, 0, 0, canvas.width, canvas.height);
+  bitmap.close();
+  for (const place of places) coverCard(drawing, place, scale);
+  return { picture: await canvas.convertToBlob({ type: 'image/jpeg', quality: 0.85 }), places };
+}
