@@ -1,6 +1,6 @@
 /**
  * Monte Carlo study of the measurement model: `npm run study:coverage -- [--scenes N] [--seed N] [--json]`.
- * Simulates card and outline with correlated noise and all nuisances drawn from their priors, fits them, and prints for
+ * Simulates card and outline (traced ray by ray, not with the model's own projector) with correlated noise and all nuisances drawn from their priors, fits them, and prints for
  * every arrangement and focal case, and on a table beside a coin too: failures, bias, RMSE against the Cramér–Rao bound, coverage of the 95 % intervals.
  * `--turned`: pictures beside a coin, turned by 0 to 330°; nobody says whether the container stands or lies.
  */
@@ -14,6 +14,7 @@ import { dot, multiply } from '../../vision/geometry/linear3.ts';
 import { ARRANGEMENTS, type Arrangement, ON_ONE_TABLE } from '../../vision/measurement.ts';
 import { ROUND_REFERENCES } from '../../vision/reference/round-reference.ts';
 import { EXIT, numberOption, oneOf, readArguments, runCommand } from '../../web/commands/command-line.ts';
+import { rayTracedOutline } from '../support/ray-traced-outline.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 import { type FocalCase, type SimulatedScene, simulateScene } from '../support/simulated-scene.ts';
 import { cramerRaoBound } from './cramer-rao.ts';
@@ -111,6 +112,7 @@ function studyCell(beside: Beside, arrangement: Arrangement, focalCase: FocalCas
       focalCase,
       ...(beside === 'coin' && { coin: COIN }),
       longSidePx: i % 2 === 0 ? 4032 : 1600,
+      outlineOf: rayTracedOutline,
     });
     const started = performance.now();
     const result = fitContainer(scene.sight, { arrangement });

@@ -31,6 +31,8 @@ export interface SceneChoice {
   readonly arrangement: Arrangement;
   readonly focalCase: FocalCase;
   readonly longSidePx: 4032 | 1600;
+  /** What draws the outline; the model's own projector when left out. */
+  readonly outlineOf?: (solid: Polyline, view: View, spacingPx: number) => readonly Omit<OutlinePoint, 'sdPx'>[];
   /** Turns every error off: exact observations, nuisances at their means. */
   readonly exact?: boolean;
   /** Lies on the table in place of the card. */
@@ -583,7 +585,7 @@ function seeOutline(
   tall: number,
 ): OutlinePoint[] | null {
   const inFront = choice.arrangement === 'card-on-front' || choice.arrangement === 'card-leaning';
-  const all = projectSolidOutline(container.profile, view, CORRELATION_PX);
+  const all = (choice.outlineOf ?? projectSolidOutline)(container.profile, view, CORRELATION_PX);
   if (all.length < 60) return null;
   const halo = choice.exact ? 0 : random.normal(0.3 * sdPx);
   // Ornstein–Uhlenbeck noise whose autocorrelation integrates to the stated length
