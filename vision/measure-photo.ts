@@ -1,13 +1,23 @@
 import { chooseArrangement } from './container/choose-arrangement.ts';
 import { isKnown, isMeasurement, withFindingError } from './container/finding-error.ts';
-import { type ContainerFit, type FitOptions, fitContainer, type PhotoSight } from './container/fit-container.ts';
+import {
+  type ContainerFit,
+  type FitOptions,
+  fitContainer,
+  guessedSolid,
+  type PhotoSight,
+} from './container/fit-container.ts';
 import { fitWarnings } from './container/fit-warnings.ts';
+import type { HandPlacement } from './container/hand-placement.ts';
+import { type SolidInView, solidOf } from './container/solid-in-view.ts';
 import { toMeasurement } from './container/to-measurement.ts';
 import { focalPriorFromLens } from './geometry/focal-prior.ts';
 import type { CornersPx, ImagePoint } from './geometry/frames.ts';
+import { measureByHand } from './measure-by-hand.ts';
 import {
   ARRANGEMENTS,
   type Arrangement,
+  type Measurement,
   type MeasureResult,
   ON_ONE_TABLE,
   type Problem,
@@ -22,6 +32,8 @@ import { findOutlines } from './outline/find-outlines.ts';
 import { lookAtTap } from './outline/look-at-tap.ts';
 import { lookCloser } from './outline/look-closer.ts';
 import { outlineFromPolygon } from './outline/outline-from-polygon.ts';
+import type { BeforeHand } from './outline/refine-by-hand.ts';
+import type { SightWithoutOutline } from './outline/refine-with-model.ts';
 import { sketchOutline } from './outline/sketch-outline.ts';
 import { withFullRange } from './picture/full-range.ts';
 import type { FocalPrior, Photo } from './picture/photo.ts';
@@ -55,6 +67,8 @@ export interface MeasureOptions {
   readonly outlinePx?: readonly ImagePoint[];
   /** Standard uncertainty of hand-placed points, px. Default: what a thumb on a zoomed photo does. */
   readonly placementSdPx?: number;
+  /** What the maker moved of the solid that was drawn for her, in the order she did it. */
+  readonly hand?: readonly HandPlacement[];
 }
 
 /** What measuring needs besides the photo. Without the outline network it does with edges and colours alone. */
@@ -77,6 +91,17 @@ export interface Measured {
   readonly fit: ContainerFit | null;
   /** Relative standard uncertainty of its sizes because outline or arrangement may be another; 0 when left out. */
   readonly findingSd?: number;
+  /** What a hand can go on from; left out when not even the card is known. */
+  readonly looked?: Looked;
+}
+
+/** What was seen in the photo before a hand put it right. */
+export interface Looked {
+  readonly sight: SightWithoutOutline;
+  readonly coarse: CoarseSighting | undefined;
+  readonly before: BeforeHand;
+  /** Relative standard uncertainty because the card may lie another way. */
+  readonly arrangementSd: number;
 }
 
 /**
@@ -105,6 +130,7 @@ export function measureAndFit(
   onStage: (stage: Stage) => void,
   from: ContainerFit | null = null,
 ): Measured {
+  if (options.hand?.length) return measureByHand(engine, taken, { ...options, hand: options.hand }, onStage);
   const looksAtPixels = !(options.cornersPx && options.outlinePx);
   const photo = looksAtPixels ? withFullRange(taken) : taken;
   const given = options.reference ?? ID1_CARD;
@@ -146,13 +172,28 @@ export function measureAndFit(
     const [best] = hypotheses;
     const reason = best && unrecognised ? 'not-recognised' : (best?.refusal ?? 'no-container');
     const outlinePx = best ? pointsOf(best.sight.outline) : null;
-    return { result: refused(reason, card.card.cornersPx, outlinePx), fit: null };
+    const looked = best && lookedAt(best, best.start ?? null, coarse, 0);
+    return { result: refused(reason, card.card.cornersPx, outlinePx, null, looked?.before.solid), fit: null, looked };
   }
 
   onStage('container');
   const baseNearPx = options.baseNearPx ?? (coarse && recognisedBase(coarse));
   const scores = options.outlinePx ? undefined : coarse?.arrangementScores;
-  return bestMeasurement(usable, { following: from !== null, baseNearPx }, scores);
+  return bestMeasurement(usable, { following: from !== null, baseNearPx }, scores, coarse);
+}
+
+/** Where a hand may go on from; undefined when no container can be drawn at all. */
+function lookedAt(
+  { arrangement, sight }: Hypothesis,
+  fit: ContainerFit | null,
+  coarse: CoarseSighting | undefined,
+  arrangementSd: number,
+): Looked | undefined {
+  fit?.model.stateAt(fit.solution.parameters);
+  const solid = fit ? solidOf(fit.state, fit.model.curve) : guessedSolid(sight, arrangement);
+  if (!solid) return undefined;
+  const { outline, ...rest } = sight;
+  return { sight: rest, coarse, before: { arrangement, outline, solid, fit }, arrangementSd };
 }
 
 /** What was placed or said that can be neither card nor container, whatever the photo shows. */
@@ -253,8 +294,6 @@ function recognisedBase({ axisPx: { base, top } }: CoarseSighting): ImagePoint |
   return Math.min(base.confidence, top.confidence) > KNOWN_END ? base.atPx : undefined;
 }
 
-type SightWithoutOutline = Omit<PhotoSight, 'outline'>;
-
 /** One way the card may lie, with the outline seen if it lies so. */
 interface Hypothesis {
   readonly arrangement: Arrangement;
@@ -323,12 +362,17 @@ function bestMeasurement(
   hypotheses: readonly Hypothesis[],
   told: Pick<FitOptions, 'following' | 'baseNearPx'>,
   scores: CoarseSighting['arrangementScores'] | undefined,
+  coarse: CoarseSighting | undefined,
 ): Measured {
   const fits: ContainerFit[] = [];
+  const drawn = new Map<Hypothesis, ContainerFit>();
   const unusable = new Map<ContainerFit, ProblemCode>();
   let failure: ProblemCode = 'fit-failed';
-  for (const { arrangement, sight, start } of hypotheses) {
+  for (const hypothesis of hypotheses) {
+    const { arrangement, sight, start } = hypothesis;
     const result = fitContainer(sight, { ...told, arrangement, start });
+    const toDraw = result.ok ? result.fit : (result.unusable ?? result.torn ?? start);
+    if (toDraw) drawn.set(hypothesis, toDraw);
     if (result.ok) fits.push(result.fit);
     else failure = result.reason;
     if (!result.ok && result.unusable) unusable.set(result.unusable, result.reason);
@@ -340,22 +384,41 @@ function bestMeasurement(
   const open = choice?.isOpen ? 'stands-or-lies' : null;
   const reason = tooFlat ?? open ?? (choice ? unusable.get(choice.fit) : failure);
   if (!choice || reason) {
-    return { result: refused(reason ?? failure, card.cornersPx, pointsOf(outline)), fit: null };
+    const best = hypotheses.find(({ arrangement }) => arrangement === choice?.fit.arrangement) ?? hypotheses[0];
+    const looked = lookedAt(best, drawn.get(best) ?? null, coarse, choice?.relativeSd ?? 0);
+    const code = reason ?? failure;
+    return { result: refused(code, card.cornersPx, pointsOf(outline), null, looked?.before.solid), fit: null, looked };
   }
   const chosen = hypotheses.find(({ arrangement }) => arrangement === choice.fit.arrangement);
+  const looked = chosen && lookedAt(chosen, choice.fit, coarse, choice.relativeSd);
   const outlineSd = chosen?.relativeSd ?? 0;
   const findingSd = Math.hypot(outlineSd, choice.relativeSd);
-  const sizes = withFindingError(toMeasurement(choice.fit), findingSd);
-  if (!isMeasurement(sizes)) {
+  const sizes = soundSizes(choice.fit, findingSd);
+  if (!sizes) {
     const code = choice.relativeSd > outlineSd ? 'which-arrangement' : 'too-uncertain';
-    return { result: refused(code, card.cornersPx, pointsOf(chosen?.sight.outline ?? outline)), fit: null };
+    const seen = pointsOf(chosen?.sight.outline ?? outline);
+    return { result: refused(code, card.cornersPx, seen, null, looked?.before.solid), fit: null, looked };
   }
   const warnings: Problem[] = [...fitWarnings(choice.fit), ...(chosen?.warnings ?? []).map(problem)];
   if (!choice.certain) warnings.push(problem('arrangement-uncertain'));
+  warnings.push(...sizes.warnings);
+  const { measurement } = sizes;
+  return { result: { outcome: 'measured', measurement, warnings }, fit: choice.fit, findingSd, looked };
+}
+
+/**
+ * The sizes of a fit as they are told; null when they are too uncertain to be called measured.
+ * @param findingSd  relative standard uncertainty because the outline may be another
+ */
+export function soundSizes(
+  fit: ContainerFit,
+  findingSd: number,
+): { readonly measurement: Measurement; readonly warnings: readonly Problem[] } | null {
+  const sizes = withFindingError(toMeasurement(fit), findingSd);
+  if (!isMeasurement(sizes)) return null;
   const baseDiameterMm = sizes.baseDiameterMm && isKnown(sizes.baseDiameterMm) ? sizes.baseDiameterMm : null;
-  if (sizes.baseDiameterMm && !baseDiameterMm) warnings.push(problem('base-not-visible'));
-  const measurement = { ...sizes, baseDiameterMm };
-  return { result: { outcome: 'measured', measurement, warnings }, fit: choice.fit, findingSd };
+  const warnings = sizes.baseDiameterMm && !baseDiameterMm ? [problem('base-not-visible')] : [];
+  return { measurement: { ...sizes, baseDiameterMm }, warnings };
 }
 
 function pointsOf({ points }: OutlineSighting): ImagePoint[] {
@@ -367,6 +430,8 @@ function refused(
   cornersPx: CornersPx | null,
   outlinePx: readonly ImagePoint[] | null,
   cornersGuessPx: CornersPx | null = null,
+  solid: SolidInView | null = null,
 ): MeasureResult {
-  return { outcome: 'refused', reason: problem(code), found: { cornersPx, outlinePx, cornersGuessPx }, warnings: [] };
+  const found = { cornersPx, outlinePx, cornersGuessPx, solid };
+  return { outcome: 'refused', reason: problem(code), found, warnings: [] };
 }

@@ -1,3 +1,5 @@
+import type { HandFeature } from './container/hand-placement.ts';
+import type { SolidInView } from './container/solid-in-view.ts';
 import type { Estimate } from './estimate.ts';
 import type { Camera } from './geometry/camera-ray.ts';
 import type { CornersPx, ImagePoint } from './geometry/frames.ts';
@@ -54,6 +56,8 @@ export interface Measurement {
   readonly axisPx: readonly [ImagePoint, ImagePoint];
   /** Null for a measurement kept before it was recorded. */
   readonly view: PhotoView | null;
+  /** What the maker put in its place; left out when she touched nothing. */
+  readonly placedByHand?: readonly HandFeature[];
 }
 
 export interface Problem {
@@ -73,6 +77,8 @@ export type MeasureResult =
         readonly outlinePx: readonly ImagePoint[] | null;
         /** Where a card may be although none was found for sure: a place to start from by hand, no more. */
         readonly cornersGuessPx?: CornersPx | null;
+        /** A container to start from by hand, as good as it may be. */
+        readonly solid?: SolidInView | null;
       };
       readonly warnings: readonly Problem[];
     };
@@ -131,6 +137,9 @@ export const PROBLEMS = {
   'base-not-visible': 'The base cannot be seen, so its diameter is not given.',
   'outline-uncertain': 'Part of the outline is hard to see; check it against the picture.',
   'arrangement-uncertain': 'Two ways of laying the card fit almost equally well; check the one shown.',
+  'hand-bump':
+    'The place you moved makes the container wider there: is it part of the round body, or a handle or seam?',
+  'hand-against-edges': 'What you placed lies beside a clear edge in the photo: zoom in and look at it once more.',
   'maybe-not-round': 'Left and right side do not match well: is there a handle, or is it not quite round?',
   'photos-disagree':
     'These photos do not agree on the sizes: is it the same container, with nothing added or taken off? The error bars are wider for it.',

@@ -73,6 +73,8 @@ export interface Observations {
   /** Outline sds are multiplied by this: neighbours err alike, and the model may not fit quite. */
   readonly outlineSdFactor: number;
   readonly outlineHaloSdPx: number;
+  /** Where the outline was placed by hand; nothing is too far out here, and no sample repeats another. */
+  readonly hand: readonly OutlinePoint[];
   readonly focalPrior: FocalPrior;
   readonly centrePx: readonly [number, number];
   readonly centreSdPx: number;
@@ -169,8 +171,12 @@ export class ContainerModel implements LeastSquaresProblem {
   readonly priorRow: number;
   /** First row of the wall's bends; those before it are the priors of single parameters. */
   readonly bendRow: number;
+  /** First row of what was placed by hand, the last rows. */
+  readonly handRow: number;
   /** Height over the base of the point each outline ray touches, mm; from the last evaluation. */
   readonly touchZMm: Float64Array;
+  /** The same of what was placed by hand. */
+  readonly handTouchZMm: Float64Array;
   private readonly coin: CoinSolid;
   private readonly rimRow: number;
 
@@ -190,8 +196,10 @@ export class ContainerModel implements LeastSquaresProblem {
     this.priorRow = this.equationRow + MAX_EQUATIONS;
     const globalPriors = 4 + 2 + 2 + 1 + 4 + edges + (seen.rim.length > 0 ? TABLE_ROWS : 0);
     this.bendRow = this.priorRow + globalPriors;
-    this.residualCount = this.bendRow + (knots - 2);
+    this.handRow = this.bendRow + (knots - 2);
+    this.residualCount = this.handRow + seen.hand.length;
     this.touchZMm = new Float64Array(seen.outline.length);
+    this.handTouchZMm = new Float64Array(seen.hand.length);
     this.cauchyScale = new Float64Array(this.residualCount);
     this.cauchyScale.fill(OUTLINE_CAUCHY, this.rimRow, this.equationRow);
     if (seen.rim.length > 0) this.cauchyScale.fill(TURNED_CAUCHY, this.bendRow - edges - 2, this.bendRow - edges);
@@ -379,7 +387,7 @@ export class ContainerModel implements LeastSquaresProblem {
     return true;
   }
 
-  /** Outline: pixel shift along the outward normal that makes the ray graze the surface. */
+  /** Outline, found and placed: pixel shift along the outward normal that makes the ray graze the surface. */
   private outlineRows(
     state: ModelState,
     parameters: Float64Array,
@@ -387,6 +395,7 @@ export class ContainerModel implements LeastSquaresProblem {
     jacobian: Float64Array | null,
   ): boolean {
     const { seen, curve } = this;
+    const found = seen.outline.length;
     const eye = eyeInContainer(state);
     if (eye[2] > 0 && eye[2] < state.heightMm && Math.hypot(eye[0], eye[1]) < curve.radiusMm[0]) return false;
     const container: Solid = {
@@ -404,14 +413,16 @@ export class ContainerModel implements LeastSquaresProblem {
     const addColumn = (column: number, value: number) => {
       if (jacobian) jacobian[rowStart + column] += value;
     };
-    for (let i = 0; i < seen.outline.length; i++) {
-      const point = seen.outline[i];
+    for (let i = 0; i < found + seen.hand.length; i++) {
+      const isFound = i < found;
+      const point = isFound ? seen.outline[i] : seen.hand[i - found];
       if (!grazing.graze(state.camera, container, point)) return false;
-      const row = this.outlineRow + i;
+      const row = isFound ? this.outlineRow + i : this.handRow + i - found;
       rowStart = row * this.parameterCount;
-      const sd = point.sdPx * seen.outlineSdFactor;
-      residuals[row] = (grazing.shiftPx + parameters[OUTLINE_HALO]) / sd;
-      this.touchZMm[i] = grazing.touchZMm(container);
+      const sd = isFound ? point.sdPx * seen.outlineSdFactor : point.sdPx;
+      residuals[row] = (grazing.shiftPx + (isFound ? parameters[OUTLINE_HALO] : 0)) / sd;
+      if (isFound) this.touchZMm[i] = grazing.touchZMm(container);
+      else this.handTouchZMm[i - found] = grazing.touchZMm(container);
       const touched = jacobian && this.touchColumns(jacobian, row, state, container, grazing, poseJacobian, point, sd);
       if (!touched) continue;
       const { place, gain, normalInCard, offset } = touched;
@@ -422,7 +433,7 @@ export class ContainerModel implements LeastSquaresProblem {
       const after = place.share * gain;
       traceVertex(curve, state, place.vertex, before * place.radial, before * place.axial, addColumn);
       if (after > 0) traceVertex(curve, state, place.vertex + 1, after * place.radial, after * place.axial, addColumn);
-      addColumn(OUTLINE_HALO, 1 / sd);
+      if (isFound) addColumn(OUTLINE_HALO, 1 / sd);
     }
     return true;
   }

@@ -43,6 +43,7 @@ import {
   WALL,
 } from './parameters.ts';
 import { costAbove } from './size-estimate.ts';
+import { type SolidInView, solidOf } from './solid-in-view.ts';
 import { type StartingValues, startingValues } from './starting-values.ts';
 import { topComesFirst } from './which-end-is-top.ts';
 
@@ -55,6 +56,8 @@ export interface PhotoSight {
   readonly reference: FlatReference;
   readonly card: CardSighting;
   readonly outline: OutlineSighting;
+  /** Where the maker put the outline; its sds are those of her hand. */
+  readonly hand?: readonly OutlinePoint[];
 }
 
 export interface FitOptions {
@@ -92,7 +95,13 @@ const EXPLAINED: readonly ProblemCode[] = ['base-hidden', 'too-flat'];
 export type FitResult =
   | { readonly ok: true; readonly fit: ContainerFit }
   /** `unusable` is a fit that explains the photo but leaves the sizes open: still evidence of how the card lies. */
-  | { readonly ok: false; readonly reason: ProblemCode; readonly unusable?: ContainerFit };
+  | {
+      readonly ok: false;
+      readonly reason: ProblemCode;
+      readonly unusable?: ContainerFit;
+      /** A fit that does not explain the photo: for a hand to start from. */
+      readonly torn?: ContainerFit;
+    };
 
 const KNOTS = 48;
 const QUICK_KNOTS = 30;
@@ -177,7 +186,7 @@ export function fitContainer(sight: PhotoSight, options: FitOptions): FitResult 
   };
   const reason = fitRefusal(fit);
   if (!reason) return { ok: true, fit };
-  return EXPLAINED.includes(reason) ? { ok: false, reason, unusable: fit } : { ok: false, reason };
+  return EXPLAINED.includes(reason) ? { ok: false, reason, unusable: fit } : { ok: false, reason, torn: fit };
 }
 
 /** What makes a picture useless before anything is fitted, or null. */
@@ -257,6 +266,7 @@ function observe(sight: PhotoSight, arrangement: Arrangement): Observations {
     // samples nearer than the correlation length repeat each other: ∑ of an exponential autocorrelation
     outlineSdFactor: Math.sqrt(1 / Math.tanh(spacing / correlation)),
     outlineHaloSdPx: 0.3 * sds[sds.length >> 1],
+    hand: sight.hand ?? [],
     focalPrior: sight.focalPrior,
     centrePx: [(sight.imageWidthPx - 1) / 2, (sight.imageHeightPx - 1) / 2],
     centreSdPx: principalPointSdPx(sight.imageWidthPx, sight.imageHeightPx, sight.looksCropped),
@@ -341,6 +351,24 @@ function bestOfStarts(seen: Observations, sight: PhotoSight, baseNearPx: ImagePo
   carved.sort((a, b) => a.solution.cost - b.solution.cost);
   const [best, ...others] = carved;
   return best ? { best, rivals: rivalsOf(best, others) } : null;
+}
+
+/** A container that goes roughly with card and outline, to be drawn and put right by hand; null when nothing does. */
+export function guessedSolid(sight: PhotoSight, arrangement: Arrangement): SolidInView | null {
+  if (sight.outline.points.length < SMALLEST_OUTLINE) return null;
+  const seen = observe(sight, arrangement);
+  const quick: Observations = { ...seen, outline: everyNth(seen.outline, QUICK_OUTLINE_POINTS) };
+  let best: { readonly solid: SolidInView; readonly cost: number } | null = null;
+  for (const values of startingValues(quick, sight.card.cornersPx)) {
+    const { frame, parameters, ...attempt } = attemptFrom(values, quick, QUICK_KNOTS);
+    const model = new ContainerModel(attempt.seen, frame);
+    const residuals = new Float64Array(model.residualCount);
+    if (!model.evaluate(parameters, residuals, null)) continue;
+    const cost = residuals.reduce((sum, r) => sum + Math.log1p(r * r), 0);
+    const state = model.stateAt(parameters);
+    if (state && (!best || cost < best.cost)) best = { solid: solidOf(state, model.curve), cost };
+  }
+  return best?.solid ?? null;
 }
 
 /** The other solutions that have to be reckoned with, one of every size, best first. */

@@ -30,9 +30,10 @@ const POORLY_KNOWN_FOCAL = 0.025;
 /** A standing thing whose height may be less than this is a coaster or a shadow. */
 const LEAST_HEIGHT_MM = 15;
 
-/** Whether the outline shows the container down to its base. */
+/** Whether the outline shows the container down to its base, or a hand has put the base in its place. */
 export function isBaseSeen({ model, state, solution }: Pick<ContainerFit, 'model' | 'state' | 'solution'>): boolean {
   const zone = Math.max(state.baseEdgeMm, SHARP_EDGE_MM);
+  if (model.handTouchZMm.some((zMm) => zMm < zone)) return true;
   let samples = 0;
   for (let i = 0; i < model.touchZMm.length; i++) {
     if (model.touchZMm[i] < zone && solution.weights[model.outlineRow + i] > 0.3) samples++;

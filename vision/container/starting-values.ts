@@ -96,7 +96,7 @@ function focalStarts(seen: Observations, cornersPx: CornersPx): readonly number[
 function viewFromCard(seen: Observations, camera: Camera, pose: CardPose): View | null {
   const ray = new Float64Array(RAY_SIZE);
   const rays: Vector3[] = [];
-  for (const point of seen.outline) {
+  for (const point of [...seen.outline, ...seen.hand]) {
     if (!castRay(camera, point.xPx, point.yPx, ray)) return null;
     rays.push(multiplyTransposed(pose.rotation, [ray[0], ray[1], 1]));
   }

@@ -144,7 +144,7 @@ function unfitted(
 }
 
 /** Masks of the network are good to about this share of the region's long side. */
-const MASK_TOLERANCE_SHARE = 0.008;
+export const MASK_TOLERANCE_SHARE = 0.008;
 
 function preferenceFor({ mask, shape }: Region): MaskPreference {
   const [left, top, right, bottom] = shape.boxPx;

@@ -128,6 +128,21 @@ function expected(fit: ContainerFit, spacingPx: number, rough: RoughOutline, lon
     .filter(({ x, y }) => Math.abs(signedDistance(rough.polygonPx, [x, y])) < most);
 }
 
+/** Borders in a shrunk photo beside the outline of a fit, as an outline to fit again. */
+export function snapped(
+  surroundings: Surroundings,
+  fit: ContainerFit,
+  rough: RoughOutline,
+  { reachPx, longSidePx }: { readonly reachPx: number; readonly longSidePx: number },
+): OutlineSighting {
+  const spacingPx = longSidePx / SAMPLES_PER_SIDE;
+  const stepPx = reachPx / SNAP_TAPS;
+  const samples = expected(fit, spacingPx, rough, longSidePx);
+  const places = snapToBorder(pictureFor(surroundings, stepPx), samples, { ...surroundings, reachPx });
+  const points = pointsOf(samples, places, stepPx);
+  return { points, correlationLengthPx: 2 * spacingPx, cutByFrame: false };
+}
+
 function pictureFor({ pictures }: Surroundings, stepPx: number): Picture {
   return pictures.reduce((best, picture) =>
     picture.shrink <= stepPx * 1.3 && picture.shrink > best.shrink ? picture : best,
@@ -150,7 +165,8 @@ function pointsOf(samples: readonly BorderSample[], snapped: readonly SnappedSam
   return points;
 }
 
-function located(
+/** Sub-pixel edges in the full photo beside the outline of a fit. */
+export function located(
   surroundings: Surroundings,
   fit: ContainerFit,
   rough: RoughOutline,

@@ -96,7 +96,7 @@ function scorePhoto(line: MeasureLine, truth: Truth): PhotoScore {
   };
 }
 
-function sizeError(measured: Estimate | null, trueMm: number): SizeError | null {
+export function sizeError(measured: Estimate | null, trueMm: number): SizeError | null {
   if (!measured) return null;
   const errorMm = measured.value - trueMm;
   return {
@@ -137,7 +137,7 @@ function scoreGroup(photos: readonly PhotoScore[]): GroupScore {
   };
 }
 
-function scoreSizes(errors: readonly (SizeError | null)[]): SizeScore {
+export function scoreSizes(errors: readonly (SizeError | null)[]): SizeScore {
   const known = errors.filter((error) => error !== null);
   const pct = known.map((error) => Math.abs(error.errorPct));
   return {

@@ -53,6 +53,10 @@ export const problems: typeof english = {
   'base-not-visible': 'Der Boden ist nicht zu sehen, deshalb fehlt sein Durchmesser.',
   'outline-uncertain': 'Ein Teil des Umrisses ist schwer zu sehen; vergleiche ihn mit dem Bild.',
   'arrangement-uncertain': 'Zwei Lagen der Karte passen fast gleich gut; prüfe die angezeigte.',
+  'hand-bump':
+    'Die Stelle, die du verschoben hast, macht das Gefäß dort breiter: Gehört sie zum runden Körper, oder ist es ein Henkel oder eine Naht?',
+  'hand-against-edges':
+    'Was du gesetzt hast, liegt neben einer deutlichen Kante im Foto: Vergrößere und sieh es dir noch einmal an.',
   'maybe-not-round': 'Links und rechts passen nicht gut zusammen: ist da ein Henkel, oder ist es nicht ganz rund?',
   'photos-disagree':
     'Diese Fotos sind sich über die Maße nicht einig: ist es dasselbe Gefäß, ohne dass etwas dazukam oder abgenommen wurde? Die Unsicherheit ist deshalb größer.',

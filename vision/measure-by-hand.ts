@@ -1,0 +1,124 @@
+import { fitRefusal, fitWarnings } from './container/fit-warnings.ts';
+import type { HandPlacement } from './container/hand-placement.ts';
+import { handWarnings } from './container/hand-warnings.ts';
+import { solidOf } from './container/solid-in-view.ts';
+import {
+  type Engine,
+  type Looked,
+  type Measured,
+  type MeasureOptions,
+  measureAndFit,
+  soundSizes,
+} from './measure-photo.ts';
+import { type MeasureResult, type Problem, type ProblemCode, problem, type Stage } from './measurement.ts';
+import type { Cv } from './opencv/cv.ts';
+import { MASK_TOLERANCE_SHARE } from './outline/find-outlines.ts';
+import { judgeOutline, outlineEvidence } from './outline/outline-evidence.ts';
+import { type HandRefinement, type MaskHint, refineByHand } from './outline/refine-by-hand.ts';
+import type { Surroundings } from './outline/refine-with-model.ts';
+import { FINE_LONG_SIDE, WORKING_LONG_SIDE } from './outline/refined-region.ts';
+import { withFullRange } from './picture/full-range.ts';
+import type { Photo } from './picture/photo.ts';
+import { type Picture, shrinkPhotoTo } from './picture/picture.ts';
+
+/** What stands however well a hand follows the outline. */
+const FINAL: readonly ProblemCode[] = ['not-round', 'container-cut-off', 'too-flat'];
+
+interface Remembered {
+  readonly question: string;
+  readonly measured: Measured;
+  readonly photo: Photo;
+  readonly pictures: readonly Picture[];
+}
+
+/** The last look at a photo without a hand: every drag goes on from there, so that only the hand's part is done again. */
+const remembered = new WeakMap<Photo, Remembered>();
+
+/**
+ * Measures a photo in which a hand has moved some of the solid that was drawn over it, found or refused. Her placements
+ * are observations beside the edges; nothing is believed merely because she touched it.
+ */
+export function measureByHand(
+  engine: Engine,
+  taken: Photo,
+  options: MeasureOptions & { readonly hand: readonly HandPlacement[] },
+  onStage: (stage: Stage) => void,
+): Measured {
+  const { hand, ...others } = options;
+  const { measured, photo, pictures } = lookOnce(engine, taken, others, onStage);
+  const { looked } = measured;
+  if (!looked) return measured;
+  onStage('container');
+  const { sight, coarse, before } = looked;
+  const around: Surroundings = {
+    photo,
+    pictures,
+    hiddenPx: [sight.card.cornersPx],
+    hiddenMarginPx: 0.006 * Math.max(photo.widthPx, photo.heightPx),
+  };
+  const network: MaskHint | null = coarse ? { mask: coarse.bodyMask, toleranceShare: MASK_TOLERANCE_SHARE } : null;
+  const refined = refineByHand(around, sight, before, hand, network);
+  if ('reason' in refined) return { result: refusedByHand(looked, refined.reason, null), fit: null, looked };
+  return { ...measurementOf(refined, looked, photo, hand), looked };
+}
+
+function measurementOf(
+  refined: HandRefinement,
+  looked: Looked,
+  photo: Photo,
+  hand: readonly HandPlacement[],
+): Pick<Measured, 'result' | 'fit' | 'findingSd'> {
+  const { fit, maskPreference } = refined;
+  const { sight, coarse, arrangementSd } = looked;
+  const seen = coarse && maskPreference ? { ...coarse, bodyMask: maskPreference.mask } : undefined;
+  const evidence = outlineEvidence(refined, photo, sight.card.cornersPx, seen, true);
+  const verdict = judgeOutline(evidence, seen);
+  const refusal = fitRefusal(fit) ?? (verdict.refusal && FINAL.includes(verdict.refusal) ? verdict.refusal : null);
+  if (refusal) return { result: refusedByHand(looked, refusal, refined), fit: null };
+  const findingSd = Math.hypot(verdict.relativeSd, arrangementSd);
+  const sizes = soundSizes(fit, findingSd);
+  if (!sizes) return { result: refusedByHand(looked, 'too-uncertain', refined), fit: null };
+  const measurement = {
+    ...sizes.measurement,
+    placedByHand: [...new Set(hand.flatMap(({ feature }) => (feature === 'left-out' ? [] : [feature])))],
+  };
+  const codes = [...verdict.warnings, ...handWarnings(fit, hand)];
+  const warnings: Problem[] = [...fitWarnings(fit), ...codes.map(problem), ...sizes.warnings];
+  return { result: { outcome: 'measured', measurement, warnings: distinct(warnings) }, fit, findingSd };
+}
+
+function distinct(warnings: readonly Problem[]): readonly Problem[] {
+  return warnings.filter(({ code }, k) => warnings.findIndex((other) => other.code === code) === k);
+}
+
+function refusedByHand({ sight, before }: Looked, code: ProblemCode, refined: HandRefinement | null): MeasureResult {
+  const fit = refined?.fit ?? null;
+  fit?.model.stateAt(fit.solution.parameters);
+  const outline = refined?.outline ?? before.outline;
+  return {
+    outcome: 'refused',
+    reason: problem(code),
+    found: {
+      cornersPx: sight.card.cornersPx,
+      outlinePx: outline.points.map(({ xPx, yPx }) => [xPx, yPx] as const),
+      solid: fit ? solidOf(fit.state, fit.model.curve) : before.solid,
+    },
+    warnings: [],
+  };
+}
+
+function lookOnce(engine: Engine, taken: Photo, options: MeasureOptions, onStage: (stage: Stage) => void): Remembered {
+  const question = JSON.stringify(options);
+  const last = remembered.get(taken);
+  if (last?.question === question) return last;
+  const measured = measureAndFit(engine, taken, options, onStage);
+  const photo = withFullRange(taken);
+  const now = { question, measured, photo, pictures: last?.pictures ?? shrunk(engine.cv, photo) };
+  remembered.set(taken, now);
+  return now;
+}
+
+function shrunk(cv: Cv, photo: Photo): readonly Picture[] {
+  const longSide = Math.max(photo.widthPx, photo.heightPx);
+  return shrinkPhotoTo(cv, photo, [longSide / FINE_LONG_SIDE, longSide / WORKING_LONG_SIDE]);
+}

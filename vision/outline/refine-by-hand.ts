@@ -1,0 +1,120 @@
+import { type ContainerFit, fitContainer } from '../container/fit-container.ts';
+import { type HandPlacement, handPoints, isLeftOut, isSpokenFor } from '../container/hand-placement.ts';
+import { type SolidInView, silhouetteOf, solidOf } from '../container/solid-in-view.ts';
+import type { ImagePoint } from '../geometry/frames.ts';
+import { longSideOf } from '../geometry/polygon.ts';
+import type { Arrangement } from '../measurement.ts';
+import type { CoarseMask } from '../network/coarse-sighting.ts';
+import type { OutlineSighting } from '../sighting.ts';
+import { type LedSample, maskByHand } from './mask-by-hand.ts';
+import type { MaskPreference } from './mask-costs.ts';
+import {
+  located,
+  type ModelRefinement,
+  type NoFit,
+  type SightWithoutOutline,
+  type Surroundings,
+  snapped,
+} from './refine-with-model.ts';
+
+/** Where the hand begins: what was found, or at least guessed. */
+export interface BeforeHand {
+  readonly arrangement: Arrangement;
+  readonly outline: OutlineSighting;
+  /** What is drawn on the photo. */
+  readonly solid: SolidInView;
+  /** The fit that explains the outline; null when none did. */
+  readonly fit: ContainerFit | null;
+}
+
+/** What the network saw, where it is there at all. */
+export interface MaskHint {
+  readonly mask: CoarseMask;
+  readonly toleranceShare: number;
+}
+
+export interface HandRefinement extends ModelRefinement {
+  /** The mask as the hand left it; null without one. */
+  readonly maskPreference: MaskPreference | null;
+}
+
+/** The first search beside what the hand led to: share of the long side, and sds of the hand. */
+const FIRST_REACH_SHARE = 0.012;
+const REACH_SDS = 2.5;
+const SILHOUETTE_PIECES = 160;
+const FEWEST_POINTS = 12;
+
+/**
+ * The outline and the solid after a hand has moved some of it: fitted to her points and to what was found elsewhere, then
+ * looked for anew in the pixels beside the solid she led to, so that a hand near a clear edge ends on the edge.
+ */
+export function refineByHand(
+  around: Surroundings,
+  sight: SightWithoutOutline,
+  before: BeforeHand,
+  hand: readonly HandPlacement[],
+  network: MaskHint | null,
+): HandRefinement | NoFit {
+  const { arrangement } = before;
+  const points = handPoints(hand);
+  const fitTo = (outline: OutlineSighting, start: ContainerFit | null) => {
+    const result = fitContainer({ ...sight, outline, hand: points }, { arrangement, start: start ?? undefined });
+    return result.ok ? result.fit : (result.unusable ?? result.torn ?? null);
+  };
+  const released = { ...before.outline, points: elsewhere(before, hand) };
+  const first = fitTo(released, before.fit) ?? (before.fit && fitTo(before.outline, null));
+  if (!first) return { reason: 'fit-failed' };
+
+  const solid = solidOf(first.state, first.model.curve);
+  const led = ledSamples(solid, hand);
+  const longSidePx = longSideOf(led.map(({ x, y }): ImagePoint => [x, y]));
+  const handSdPx = Math.max(0, ...points.map(({ sdPx }) => sdPx));
+  const maskPreference = network && {
+    mask: maskByHand(network.mask, led, handSdPx),
+    tolerancePx: network.toleranceShare * longSidePx,
+  };
+  const surroundings: Surroundings = { ...around, maskPreference: maskPreference ?? undefined };
+  const withoutLeftOut = (outline: OutlineSighting): OutlineSighting => ({
+    ...outline,
+    points: outline.points.filter((point) => !isLeftOut(hand, point)),
+  });
+
+  const reachPx = Math.max(FIRST_REACH_SHARE * longSidePx, REACH_SDS * handSdPx);
+  const rough = { polygonPx: led.map(({ x, y }): ImagePoint => [x, y]), points: [] };
+  const beside = withoutLeftOut(snapped(surroundings, first, rough, { reachPx, longSidePx }));
+  const second = (beside.points.length >= FEWEST_POINTS && fitTo(beside, first)) || first;
+  const last = located(surroundings, second, rough, longSidePx);
+  const outline = withoutLeftOut(last.outline);
+  const fit = outline.points.length >= FEWEST_POINTS ? fitTo(outline, second) : second;
+  return { ...last, fit: fit ?? second, outline, maskPreference };
+}
+
+/** What was found where no hand has spoken. */
+function elsewhere({ outline, solid }: BeforeHand, hand: readonly HandPlacement[]): OutlineSighting['points'] {
+  const led = ledSamples(solid, hand);
+  return outline.points.filter((point) => {
+    if (isLeftOut(hand, point)) return false;
+    let nearest = led[0];
+    let least = Number.POSITIVE_INFINITY;
+    for (const sample of led) {
+      const away = Math.hypot(sample.x - point.xPx, sample.y - point.yPx);
+      if (away < least) [least, nearest] = [away, sample];
+    }
+    return !nearest?.isSpokenFor;
+  });
+}
+
+function ledSamples(solid: SolidInView, hand: readonly HandPlacement[]): LedSample[] {
+  const heightMm = solid.profile[solid.profile.length - 1].zMm;
+  const coarse = silhouetteOf(solid, 8);
+  const step = Math.max(1, Math.floor(coarse.length / SILHOUETTE_PIECES));
+  return coarse
+    .filter((_, k) => k % step === 0)
+    .map(({ xPx, yPx, normalX, normalY, zMm, side }) => ({
+      x: xPx,
+      y: yPx,
+      normalX,
+      normalY,
+      isSpokenFor: isSpokenFor(hand, { xPx, yPx, share: zMm / heightMm, side }),
+    }));
+}
