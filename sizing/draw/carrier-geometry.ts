@@ -80,6 +80,7 @@ export function pointOf({ origin, along, up, out }: YarnPiece, [a, u, o]: ShapeP
 class Fabric {
   readonly yarnMm: number;
   private readonly widthMm: number;
+  private readonly isMat: boolean;
   private readonly sections: Float64Array;
   /** How far the fabric of each round stands off the container beyond its own thickness, mm. */
   private readonly standoffs: number[] = [];
@@ -92,6 +93,7 @@ class Fabric {
   ) {
     this.widthMm = plan.gauge.stitchWidthMm.value;
     this.yarnMm = YARN_OVER_STITCH * this.widthMm;
+    this.isMat = plan.carrier === 'mat';
     this.sections = sectionsOf(plan, meridian, Math.max(1.5, this.yarnMm));
   }
 
@@ -119,10 +121,15 @@ class Fabric {
         ? this.inRing(topAt)
         : this.at(foot, FABRIC_OFF, this.standoffOf(round - 1));
       const out = times(unit(plus(topAt.out, under.out)), this.yarnMm);
-      return { shape: stitch, origin: under.point, along, up: minus(topAt.point, under.point), out };
+      const shape = this.isCatch(part) ? 'catch' : stitch;
+      return { shape, origin: under.point, along, up: minus(topAt.point, under.point), out };
     });
-    pieces.push(this.head(topAt, along));
+    pieces.push(this.head(topAt, along, widthTurns !== null));
     return { stitch, part, round, pieces, counts: feet.length };
+  }
+
+  private isCatch(part: PartName): boolean {
+    return part === 'mesh' && this.plan.choices.mesh.kind === 'loop';
   }
 
   private inRing(top: SurfacePoint): SurfacePoint {
@@ -135,11 +142,11 @@ class Fabric {
     return Math.min(0.5 * this.widthMm, 0.35 * roundHeightMm(this.plan.gauge, this.plan.gauge.stitch));
   }
 
-  /** The loops on top of a stitch: they lie on the edge, tipped a little outwards. */
-  private head({ point, out, up }: SurfacePoint, along: Point3): YarnPiece {
+  /** The loops on top of a stitch: they lie on the edge, tipped outwards; in closed fabric the next round hides them. */
+  private head({ point, out, up }: SurfacePoint, along: Point3, inFabric: boolean): YarnPiece {
     const tipped = unit(plus(times(out, 0.8), times(up, -0.6)));
     const face = unit(plus(times(out, 0.6), times(up, 0.8)));
-    const origin = plus(point, times(out, 0.12 * this.yarnMm));
+    const origin = plus(point, times(out, (inFabric ? -0.2 : 0.12) * this.yarnMm));
     return { shape: 'head', origin, along, up: times(tipped, this.yarnMm * 0.8), out: times(face, this.yarnMm * 0.9) };
   }
 
@@ -159,7 +166,8 @@ class Fabric {
   /** A run of chains along its way from stitch to stitch. */
   chains(run: PlacedChains): DrawnStitch[] {
     const path = this.chainPath(run);
-    const points = evenlyAlong(path, run.chains + 1);
+    const headMm = run.part === 'mesh' ? this.widthMm / 2 : 0;
+    const points = evenlyAlong(shortened(path, headMm), run.chains + 1);
     return Array.from({ length: run.chains }, (_, k): DrawnStitch => {
       const along = minus(points[k + 1], points[k]);
       const origin = times(plus(points[k + 1], points[k]), 0.5);
@@ -188,7 +196,8 @@ class Fabric {
       const straight = from.sMm + share * (to.sMm - from.sMm);
       const middle = (from.sMm + to.sMm) / 2;
       const sMm = straight + rise * (over ? over.sMm - middle : -sagMm);
-      const turn = from.turn + share * (to.turn - from.turn);
+      const aside = over ? over.turn - (from.turn + to.turn) / 2 : 0;
+      const turn = from.turn + share * (to.turn - from.turn) + rise * aside;
       return this.at({ turn, sMm }, FABRIC_OFF, fromOff + share * (toOff - fromOff)).point;
     });
   }
@@ -201,9 +210,14 @@ class Fabric {
     return Math.min(Math.sqrt(0.375 * wayMm * (lengthMm - wayMm)), 0.8 * this.widthMm);
   }
 
+  /** Work goes anticlockwise seen from its right side, which a carrier has outside and a mat on top. */
+  private azimuth(turn: number): number {
+    return (this.isMat ? 2 : -2) * Math.PI * (turn - this.zeroTurn);
+  }
+
   /** Where a place on the fabric is: `off` yarn diameters off the container, and as much again as the fabric stands off. */
   at({ turn, sMm }: FabricPoint, off: number, standoffMm = 0): SurfacePoint {
-    const azimuth = -2 * Math.PI * (turn - this.zeroTurn);
+    const azimuth = this.azimuth(turn);
     const { rMm, zMm, outR, outZ } = this.section(sMm);
     const r = rMm + outR * (off * this.yarnMm + standoffMm);
     const z = zMm + outZ * off * this.yarnMm;
@@ -222,18 +236,19 @@ class Fabric {
 
   private outAt([x, y, z]: Point3): Point3 {
     const r = Math.hypot(x, y) || 1;
-    if (this.plan.carrier === 'mat') return [0, 0, -1];
+    if (this.isMat) return [0, 0, 1];
     const below = z <= 0 ? 1 : 0;
     return below ? unit([(x / r) * 0.2, (y / r) * 0.2, -1]) : [x / r, y / r, 0];
   }
 
   /** Along the work, as long as one stitch. */
   private along({ turn, sMm }: FabricPoint, widthTurns: number | null): Point3 {
-    const azimuth = -2 * Math.PI * (turn - this.zeroTurn);
+    const azimuth = this.azimuth(turn);
     const { rMm, outR } = this.section(sMm);
     const radiusMm = rMm + outR * FABRIC_OFF * this.yarnMm;
     const lengthMm = widthTurns === null ? this.widthMm : 2 * Math.PI * radiusMm * widthTurns;
-    return [Math.sin(azimuth) * lengthMm, -Math.cos(azimuth) * lengthMm, 0];
+    const ahead = this.isMat ? lengthMm : -lengthMm;
+    return [-Math.sin(azimuth) * ahead, Math.cos(azimuth) * ahead, 0];
   }
 
   /** Closed rounds of wall and band with more stitches than the container is round stand off it by what they have over. */
@@ -256,7 +271,7 @@ interface SurfacePoint {
   readonly up: Point3;
 }
 
-/** Radius, height and outward normal (r, z) at every step along the container; a mat lies flat under it. */
+/** Radius, height and outward normal (r, z) at every step along the container; a mat lies flat under it, right side up. */
 function sectionsOf(plan: Plan, meridian: Meridian, reachMm: number): Float64Array {
   const isMat = plan.carrier === 'mat';
   const lengthMm = isMat ? plan.targetBaseDiameterMm.value : meridian.points[meridian.points.length - 1].sMm;
@@ -265,7 +280,7 @@ function sectionsOf(plan: Plan, meridian: Meridian, reachMm: number): Float64Arr
   for (let k = 0; k < count; k++) {
     const sMm = k * SECTION_STEP_MM;
     if (isMat) {
-      sections.set([sMm, 0, 0, -1], 4 * k);
+      sections.set([sMm, -2 * FABRIC_OFF * YARN_OVER_STITCH * plan.gauge.stitchWidthMm.value, 0, 1], 4 * k);
       continue;
     }
     const at = meridianAt(meridian, sMm);
@@ -314,6 +329,16 @@ export function strapPath(lengthMm: number, fabric: Pick<Fabric, 'at'>, edge: re
     plus(plus(middle, times(across, xMm)), [0, 0, dropMm]),
   );
   return [feet[0], ...arch, feet[1]];
+}
+
+/** A way without what the heads of the stitches at its ends take of it, at most a third of it each. */
+function shortened(path: readonly Point3[], byMm: number): readonly Point3[] {
+  if (byMm <= 0) return path;
+  const steps = path.length - 1;
+  const lengthMm = path.slice(1).reduce((sum, point, k) => sum + distance(path[k], point), 0);
+  const fine = evenlyAlong(path, 6 * steps + 1);
+  const off = Math.round(Math.min(1 / 3, byMm / lengthMm) * 6 * steps);
+  return fine.slice(off, fine.length - off);
 }
 
 /** Points at equal steps along a way, its ends included. */

@@ -1,5 +1,5 @@
 import { type Meridian, meridianAtHeight } from '../body/meridian.ts';
-import { chainLengthMm, roundHeightMm } from '../gauge.ts';
+import { roundHeightMm } from '../gauge.ts';
 import type { Part, PartName, Plan, Round, Step } from '../plan.ts';
 import { type FabricStitch, STITCH_FACTS } from '../stitches.ts';
 
@@ -56,6 +56,8 @@ interface Place extends FabricPoint {
   /** Half of what a chain space spans, and how far its ends lie below its middle. */
   readonly halfTurn: number;
   readonly sagMm: number;
+  /** Which of all that is placed is the run of chains under this space; null for a top. */
+  readonly run: number | null;
 }
 
 /** What is made in a round, in order, before it is known where it goes. */
@@ -100,8 +102,10 @@ export function placeStitches(plan: Plan, meridian: Meridian): PlacedWork {
         index,
       ),
       caughtInOnePlace: rounds[index + 1]?.part.name === 'mesh',
+      placedBefore: placed.length,
     });
     work.place();
+    for (const [run, turn] of work.pulls) placed[run] = pulledTo(placed[run], turn);
     placed.push(...work.placed);
     before = work.places;
     hook = work.hook;
@@ -147,11 +151,14 @@ interface RoundLevels {
   readonly endMm: number;
   readonly slope: Slope;
   readonly caughtInOnePlace: boolean;
+  readonly placedBefore: number;
 }
 
 class RoundWork {
   readonly placed: Placed[] = [];
   readonly places: Place[] = [];
+  /** Loops of the round before and the turn to which a catch draws their middle. */
+  readonly pulls = new Map<number, number>();
   hook: FabricPoint;
   private readonly drafts: Draft[] = [];
   private taken = 0;
@@ -196,7 +203,7 @@ class RoundWork {
         continue;
       }
       const turn = turns[made];
-      const feet = draft.feet.map((place) => this.footOf(place));
+      const feet = draft.feet.map((place) => this.footOf(place, turn));
       const top = { turn, sMm: this.topMm(draft, turn, firstTurn, feet) };
       if (waiting) this.chainTo(waiting.chains, this.hook, top);
       waiting = null;
@@ -205,7 +212,7 @@ class RoundWork {
         const widthTurns = isOpen ? null : this.spacing(turns);
         this.placed.push({ ...this.common(), made: 'stitch', stitch: draft.stitch, feet, top, widthTurns });
       }
-      this.places.push({ kind: 'stitch', ...top, halfTurn: 0, sagMm: 0 });
+      this.places.push({ kind: 'stitch', ...top, halfTurn: 0, sagMm: 0, run: null });
       this.hook = top;
       made++;
     }
@@ -310,8 +317,9 @@ class RoundWork {
       const shift = feet.reduce((sum, turn, k) => sum + turn - k / count, 0) / count;
       return feet.map((_, k) => shift + k / count);
     }
+    if (this.isLoops) return evened(feet, this.hook.turn, feet[count - 1] + 1 / (count + 0.5));
     const shares = [...this.inPlace.values()].some((inOne) => inOne > 1);
-    return shares ? evened(feet) : feet;
+    return shares ? evened(feet, feet[count - 1] - 1, feet[0] + 1) : feet;
   }
 
   /** Where in its place the next stitch goes: side by side in a chain space, all in one point of a stitch. */
@@ -325,15 +333,17 @@ class RoundWork {
 
   private readonly footsSeen = new Map<number, number>();
 
-  private footOf(index: number): FabricPoint {
+  private footOf(index: number, topTurn: number): FabricPoint {
     const place = this.before[index];
     if (!place) return { turn: Number.NaN, sMm: 0 };
     const before = this.footsSeen.get(index) ?? 0;
     this.footsSeen.set(index, before + 1);
     const aside = sideways(before, this.inPlace.get(index) ?? 1);
-    const sMm = place.sMm - place.sagMm * aside ** 2;
-    const foot = { turn: 1 + place.turn + aside * place.halfTurn, sMm };
-    return this.isLoops ? { ...foot, sMm: sMm - this.catchMm() } : foot;
+    const foot = { turn: 1 + place.turn + aside * place.halfTurn, sMm: place.sMm - place.sagMm * aside ** 2 };
+    if (!this.isLoops) return foot;
+    if (place.run === null) return { ...foot, sMm: foot.sMm - this.catchMm() };
+    if (aside === 0) this.pulls.set(place.run, topTurn - 1);
+    return { turn: aside === 0 ? topTurn : foot.turn, sMm: foot.sMm - this.catchMm() };
   }
 
   private footUnder(turn: number): FabricPoint {
@@ -391,7 +401,9 @@ class RoundWork {
     const { caughtInOnePlace } = this.levels;
     this.placed.push({ ...this.common(), made: 'chains', chains, from, to, over, caughtInOnePlace });
     const at = over ?? middle;
+    const run = this.levels.placedBefore + this.placed.length - 1;
     this.places.push({
+      run,
       kind: 'space',
       ...at,
       halfTurn: ((to.turn - from.turn) / 2) * 0.75,
@@ -400,26 +412,21 @@ class RoundWork {
   }
 }
 
+/** A loop whose middle is drawn aside by what catches it. */
+function pulledTo(run: Placed, turn: number): Placed {
+  return run.made === 'chains' && run.over ? { ...run, over: { ...run.over, turn } } : run;
+}
+
 /** -1 to 1: where the k-th of `count` stitches stands in one place. */
 function sideways(k: number, count: number): number {
   return (2 * (k + 0.5)) / count - 1;
 }
 
 /** Angles drawn towards the middle of their neighbours, so that none stand on one another. */
-function evened(turns: readonly number[]): number[] {
-  const count = turns.length;
+function evened(turns: readonly number[], before: number, after: number): number[] {
   let now = [...turns];
   for (let round = 0; round < 12; round++) {
-    now = now.map((turn, k) => {
-      const left = k === 0 ? now[count - 1] - 1 : now[k - 1];
-      const right = k === count - 1 ? now[0] + 1 : now[k + 1];
-      return turn / 2 + (left + right) / 4;
-    });
+    now = now.map((turn, k) => turn / 2 + ((now[k - 1] ?? before) + (now[k + 1] ?? after)) / 4);
   }
   return now;
-}
-
-/** Natural length of a run of chains, mm. */
-export function runLengthMm(plan: Plan, chains: number): number {
-  return chains * chainLengthMm(plan.gauge);
 }

@@ -6,74 +6,94 @@
  */
 export type ShapePoint = readonly [along: number, up: number, out: number];
 
-export const YARN_SHAPE_NAMES = ['chain', 'head', 'sc', 'hdc', 'dc', 'tr', 'slip', 'cord', 'ring'] as const;
+export const YARN_SHAPE_NAMES = ['chain', 'head', 'sc', 'hdc', 'dc', 'tr', 'slip', 'catch', 'cord', 'ring'] as const;
 export type YarnShape = (typeof YARN_SHAPE_NAMES)[number];
 
-/** Two legs that meet at the foot and part upwards. */
+/** Two legs that meet at the foot and part upwards; the foot reaches down between the legs of the stitch below. */
 const LEG: readonly ShapePoint[] = [
-  [0.03, -0.16, -0.5],
-  [0.07, 0.0, 0.3],
-  [0.15, 0.3, 0.62],
-  [0.28, 0.66, 0.6],
-  [0.36, 0.94, 0.2],
-  [0.34, 1.08, -0.45],
+  [0.05, -0.44, -0.1],
+  [0.08, -0.24, 0.4],
+  [0.13, 0.08, 0.66],
+  [0.22, 0.45, 0.7],
+  [0.33, 0.8, 0.42],
+  [0.36, 1.02, -0.25],
 ];
+
+/** What closes the fabric behind the legs. */
+function backBar(up: number): ShapePoint[] {
+  return [
+    [-0.55, up - 0.04, -0.55],
+    [-0.2, up, -0.4],
+    [0.2, up + 0.03, -0.4],
+    [0.55, up - 0.04, -0.55],
+  ];
+}
 
 /** A loop of chain seen from its smooth side: half of a V whose point lies in the loop before. */
 const CHAIN_LEG: readonly ShapePoint[] = [
-  [-0.66, 0.02, -0.45],
-  [-0.42, 0.26, 0.1],
-  [-0.05, 0.58, 0.36],
-  [0.3, 0.66, 0.26],
-  [0.55, 0.4, -0.05],
-  [0.66, 0.08, -0.42],
+  [-0.74, -0.1, -0.4],
+  [-0.46, 0.12, 0.22],
+  [-0.1, 0.55, 0.42],
+  [0.26, 0.86, 0.3],
+  [0.52, 0.7, 0],
+  [0.68, 0.25, -0.4],
 ];
 
 const CHAIN_BACK: readonly ShapePoint[] = [
   [-0.55, 0.12, -0.55],
-  [-0.2, -0.12, -0.8],
-  [0.2, -0.1, -0.8],
+  [-0.2, -0.12, -0.75],
+  [0.2, -0.1, -0.75],
   [0.55, 0.12, -0.55],
 ];
 
 /** Front and back strand of a tall post, crossing once. */
 const POST_FRONT: readonly ShapePoint[] = [
-  [-0.1, -0.1, -0.5],
-  [-0.2, 0.06, 0.35],
-  [-0.17, 0.26, 0.55],
-  [-0.03, 0.48, 0.5],
-  [0.12, 0.7, 0.45],
-  [0.2, 0.92, 0.25],
-  [0.2, 1.03, -0.4],
+  [-0.08, -0.2, -0.2],
+  [-0.2, -0.02, 0.45],
+  [-0.2, 0.24, 0.6],
+  [-0.05, 0.48, 0.55],
+  [0.14, 0.72, 0.5],
+  [0.23, 0.92, 0.25],
+  [0.24, 1.02, -0.4],
 ];
 const POST_BACK: readonly ShapePoint[] = [
-  [0.1, -0.1, -0.5],
-  [0.2, 0.06, 0.3],
-  [0.17, 0.26, 0.3],
-  [0.03, 0.48, -0.25],
-  [-0.12, 0.7, 0.15],
-  [-0.2, 0.92, 0.3],
-  [-0.2, 1.03, -0.4],
+  [0.08, -0.2, -0.25],
+  [0.21, -0.02, 0.38],
+  [0.21, 0.24, 0.4],
+  [0.06, 0.48, -0.1],
+  [-0.13, 0.72, 0.2],
+  [-0.23, 0.92, 0.3],
+  [-0.24, 1.02, -0.4],
 ];
 
 /** Yarn laid round a post at height `up`. */
 function wrap(up: number): ShapePoint[] {
   return [
-    [-0.3, up - 0.07, -0.3],
-    [-0.28, up - 0.05, 0.55],
-    [0.02, up, 1.18],
-    [0.28, up + 0.06, 0.6],
-    [0.3, up + 0.08, -0.3],
+    [-0.24, up - 0.09, -0.55],
+    [-0.29, up - 0.06, 0.35],
+    [-0.02, up, 1.12],
+    [0.27, up + 0.06, 0.5],
+    [0.24, up + 0.09, -0.55],
   ];
 }
 
+/** A loop of chain caught by a single crochet: legs drawn together over it. */
+const CATCH_LEG: readonly ShapePoint[] = [
+  [0.08, -0.35, -0.7],
+  [0.16, -0.3, 0.3],
+  [0.14, 0.1, 0.95],
+  [0.2, 0.6, 0.85],
+  [0.28, 1.0, 0.2],
+  [0.24, 1.05, -0.5],
+];
+
 const CORD_LEG: readonly ShapePoint[] = [
-  [-1.15, 0.05, 0.35],
-  [-0.7, 0.5, 0.75],
-  [-0.05, 0.9, 0.7],
-  [0.55, 0.98, 0.3],
-  [1.0, 0.6, 0.1],
-  [1.2, 0.1, 0.3],
+  [-1.2, -0.1, 0.35],
+  [-0.75, 0.3, 0.85],
+  [-0.1, 0.85, 0.85],
+  [0.55, 1.12, 0.4],
+  [1.05, 0.85, 0.05],
+  [1.3, 0.3, 0.25],
 ];
 
 const RING: readonly ShapePoint[] = Array.from({ length: 13 }, (_, k): ShapePoint => {
@@ -85,10 +105,12 @@ const RING: readonly ShapePoint[] = Array.from({ length: 13 }, (_, k): ShapePoin
 export const YARN_SHAPES: Readonly<Record<YarnShape, readonly (readonly ShapePoint[])[]>> = {
   chain: [CHAIN_LEG, mirrored(CHAIN_LEG), CHAIN_BACK],
   head: [CHAIN_LEG, mirrored(CHAIN_LEG)],
-  sc: [LEG, swapped(LEG)],
+  sc: [LEG, swapped(LEG), backBar(0.25), backBar(0.68)],
   hdc: [
     LEG,
     swapped(LEG),
+    backBar(0.2),
+    backBar(0.5),
     [
       [-0.52, 0.7, -0.1],
       [-0.2, 0.7, 0.8],
@@ -99,6 +121,7 @@ export const YARN_SHAPES: Readonly<Record<YarnShape, readonly (readonly ShapePoi
   dc: [POST_FRONT, POST_BACK, wrap(0.5)],
   tr: [POST_FRONT, POST_BACK, wrap(0.36), wrap(0.62)],
   slip: [CHAIN_LEG, mirrored(CHAIN_LEG)],
+  catch: [CATCH_LEG, swapped(CATCH_LEG)],
   cord: [CORD_LEG, mirrored(CORD_LEG)],
   ring: [RING],
 };
