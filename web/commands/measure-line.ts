@@ -60,6 +60,6 @@ export function measureLine(photo: string, result: MeasureResult, reference: str
       outlinePx: result.found.outlinePx ?? [],
     };
   }
-  const { axisPx: _axis, ...measured } = result.measurement;
+  const { axisPx: _axis, view: _view, ...measured } = result.measurement;
   return { ...common, outcome: 'measured', reason: null, ...measured };
 }
