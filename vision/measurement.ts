@@ -88,6 +88,7 @@ export type Stage = 'card' | 'outline' | 'container';
 export const PROBLEMS = {
   // refusals
   'unreadable-photo': 'This file could not be read as a photo. Try a JPEG, PNG or WebP, or take the photo again.',
+  'photo-too-large': 'This photo has more than 130 million pixels: save it smaller, then try again.',
   'no-card':
     'No bank card was found. Lay one flat beside the container, wholly in the picture, and try again, or place its corners by hand.',
   'card-cut-off': "The card's corner is cut off: move back a little so that the whole card is in the picture.",

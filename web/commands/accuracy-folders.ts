@@ -1,11 +1,12 @@
+import { existsSync } from 'node:fs';
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type AccuracyReport, scoreAll } from './accuracy-score.ts';
-import { UsageError } from './command-line.ts';
+import { shown, UsageError } from './command-line.ts';
 import { type Given, givenOptions } from './given-options.ts';
 import { type MeasureJob, measureFiles } from './measure-files.ts';
 import type { MeasureLine } from './measure-line.ts';
-import { readTruth, type Truth } from './truth.ts';
+import { readTruth, type Truth, truthPath } from './truth.ts';
 
 export interface ScoredFolders {
   readonly report: AccuracyReport;
@@ -23,14 +24,18 @@ export async function scoreFolders(
   const truths: Truth[] = [];
   for (const path of await photosIn(folders)) {
     const truth = await readTruth(path);
-    if (!truth) continue;
+    if (!truth) {
+      const beside = truthPath(path);
+      if (existsSync(beside)) process.stderr.write(`${shown(beside)} is no truth file: its photo is left out\n`);
+      continue;
+    }
     truths.push(truth);
     jobs.push({ path, options: await givenOptions(given, path), withoutModel });
   }
   let finished = 0;
   const lines = await measureFiles(jobs, (_, line) => {
     finished += 1;
-    process.stderr.write(`${finished} of ${jobs.length}: ${line.photo}\n`);
+    process.stderr.write(`${finished} of ${jobs.length}: ${shown(line.photo)}\n`);
   });
   return { report: scoreAll(lines, truths), lines, truths };
 }
@@ -44,7 +49,7 @@ export async function photosIn(folders: readonly string[]): Promise<string[]> {
     } catch {
       throw new UsageError(`${folder}: not a folder that can be read`);
     }
-    const pictures = names.filter((name) => /\.(jpe?g|png|webp|avif)$/i.test(name)).sort();
+    const pictures = names.filter((name) => /\.(jpe?g|png|webp|avif|hei[cf])$/i.test(name)).sort();
     photos.push(...pictures.map((name) => join(folder, name)));
   }
   return photos;

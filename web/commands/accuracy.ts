@@ -3,7 +3,16 @@ import { tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
 import { photosIn, scoreFolders } from './accuracy-folders.ts';
 import { type AccuracyReport, type GroupScore, isSilentlyWrong, type SizeScore } from './accuracy-score.ts';
-import { EXIT, oneOf, readArguments, runCommand, UsageError } from './command-line.ts';
+import {
+  EXIT,
+  oneOf,
+  readArguments,
+  refuseBoth,
+  runWhenStarted,
+  shown,
+  type Terminal,
+  UsageError,
+} from './command-line.ts';
 import { writeContactSheet } from './contact-sheet.ts';
 import { GIVEN_OPTIONS, GIVEN_OPTIONS_HELP, type Given } from './given-options.ts';
 import { VARIANT_NAMES, VARIANT_OF, writeVariant } from './photo-variants.ts';
@@ -26,54 +35,61 @@ ${GIVEN_OPTIONS_HELP}
 Truth format: sample-images/README.md. Exit code: 0 done, 1 nothing to measure, 2 wrong call.
 `;
 
-runCommand('accuracy', async () => {
-  const { values, positionals } = readArguments({
-    ...GIVEN_OPTIONS,
-    finding: { type: 'boolean' },
-    augment: { type: 'boolean' },
-    turn: { type: 'string' },
-    resave: { type: 'string' },
-    'without-model': { type: 'boolean' },
-    sheet: { type: 'string' },
-    json: { type: 'boolean' },
-    help: { type: 'boolean' },
-  });
+const OPTIONS = {
+  ...GIVEN_OPTIONS,
+  finding: { type: 'boolean' },
+  augment: { type: 'boolean' },
+  turn: { type: 'string' },
+  resave: { type: 'string' },
+  'without-model': { type: 'boolean' },
+  sheet: { type: 'string' },
+  json: { type: 'boolean' },
+  help: { type: 'boolean' },
+} as const;
+
+export async function accuracy(terminal: Terminal): Promise<number> {
+  const { values, positionals } = readArguments(OPTIONS, terminal.args);
   if (values.help) {
-    process.stdout.write(HELP);
+    terminal.out(HELP);
     return EXIT.done;
   }
   if (positionals.length === 0) throw new UsageError('no folder given');
+  refuseBoth(values, 'augment', 'turn', 'resave', 'sheet', 'finding', 'json', 'without-model');
+  refuseBoth(values, 'turn', 'resave', 'sheet');
+  refuseBoth(values, 'resave', 'sheet');
+  refuseBoth(values, 'json', 'finding');
 
   if (values.augment) {
-    await printVariants(positionals, values);
+    await printVariants(terminal, positionals, values);
     return EXIT.done;
   }
   const turn = oneOf('turn', values.turn, ['90', '180', '270']);
   const resave = oneOf('resave', values.resave, ['1600', '1280', 'screenshot']);
-  if (turn && resave) throw new UsageError('either --turn or --resave');
   const variant = turn ? VARIANT_OF.turn[turn] : resave && VARIANT_OF.resave[resave];
   const score = (folders: readonly string[]) => scoreFolders(folders, values, values['without-model']);
   const { report, lines, truths } = await (variant
     ? withVariant(variant, await photosWithTruth(positionals), (folder) => score([folder]))
     : score(positionals));
   if (report.photos === 0) {
-    process.stderr.write('accuracy: no photo with a truth file beside it\n');
+    terminal.err('accuracy: no photo with a truth file beside it\n');
     return EXIT.refused;
   }
-  if (values.sheet) await writeContactSheet(lines, truths, values.sheet);
-  process.stdout.write(values.json ? `${JSON.stringify(report)}\n` : reportText(report, Boolean(values.finding)));
-  return EXIT.done;
-});
+  terminal.out(values.json ? `${JSON.stringify(report)}\n` : reportText(report, Boolean(values.finding)));
+  if (values.sheet === undefined) return EXIT.done;
+  const isWritten = await writeContactSheet(lines, truths, values.sheet);
+  if (!isWritten) terminal.err(`accuracy: --sheet ${values.sheet}: cannot be written there\n`);
+  return isWritten ? EXIT.done : EXIT.refused;
+}
 
 /** One line for each variant of all photos, as soon as it is measured. */
-async function printVariants(folders: readonly string[], given: Given): Promise<void> {
+async function printVariants(terminal: Terminal, folders: readonly string[], given: Given): Promise<void> {
   const photos = await photosWithTruth(folders);
-  process.stdout.write(
+  terminal.out(
     `${''.padEnd(18)}measured  card  corners  widest: median   90 %  in 95 %  height: median   90 %  in 95 %  > 3 % outside\n`,
   );
   for (const name of VARIANT_NAMES) {
     const { report } = await withVariant(name, photos, (folder) => scoreFolders([folder], given));
-    process.stdout.write(variantText(name, report));
+    terminal.out(variantText(name, report));
   }
 }
 
@@ -91,7 +107,8 @@ async function withVariant<T>(
 ): Promise<T> {
   const folder = await mkdtemp(join(tmpdir(), 'accuracy-'));
   try {
-    await writeVariant(name, photos, folder);
+    for (const path of await writeVariant(name, photos, folder))
+      process.stderr.write(`${shown(path)} cannot be read: it is left out\n`);
     return await score(folder);
   } finally {
     await rm(folder, { recursive: true, force: true });
@@ -116,7 +133,7 @@ function variantText(name: string, report: AccuracyReport): string {
     `${fixed(report.cardCorners.medianPct, 2)} %`.padStart(9) +
     size(report.widestDiameter) +
     size(report.height) +
-    `  ${wrong.map((photo) => basename(photo.photo)).join(' ') || 'none'}\n`
+    `  ${wrong.map((photo) => shown(basename(photo.photo))).join(' ') || 'none'}\n`
   );
 }
 
@@ -160,7 +177,7 @@ function photoText(report: AccuracyReport): string {
         ? `${size.errorPct >= 0 ? '+' : ''}${size.errorPct.toFixed(2)} %${size.inside95 ? ' ' : '!'}`.padStart(10)
         : ''.padStart(10),
     );
-    return `${sizes.join('')}  ${basename(photo.photo)}${photo.reason ? ` refused: ${photo.reason}` : ''}`;
+    return `${sizes.join('')}  ${shown(basename(photo.photo))}${photo.reason ? ` refused: ${photo.reason}` : ''}`;
   });
   return `\n    widest      base    height  photo (! outside its 95 % interval)\n${rows.join('\n')}\n`;
 }
@@ -172,7 +189,7 @@ function findingText(report: AccuracyReport): string {
       fixed(photo.outlineIou, 3).padStart(9),
       (photo.arrangement ?? '-').padStart(15),
       photo.arrangement && photo.arrangement !== photo.trueArrangement ? ` (is ${photo.trueArrangement})` : '',
-      `  ${basename(photo.photo)}${photo.reason ? ` refused: ${photo.reason}` : ''}`,
+      `  ${shown(basename(photo.photo))}${photo.reason ? ` refused: ${photo.reason}` : ''}`,
     ].join(''),
   );
   return `\n   corners  overlap    arrangement  photo\n${rows.join('\n')}\n${photoText(report)}`;
@@ -185,3 +202,5 @@ function fixed(value: number | null, digits: number): string {
 function percent(share: number | null): string {
   return share === null ? '-' : `${(100 * share).toFixed(0)} %`;
 }
+
+runWhenStarted('accuracy', import.meta.url, accuracy);

@@ -8,7 +8,6 @@ import {
   type WorkResult,
 } from '../../vision/flat-piece/measure-work.ts';
 import { ROW_DIRECTIONS } from '../../vision/flat-piece/work-photo.ts';
-import { problem } from '../../vision/measurement.ts';
 import { ID1_CARD } from '../../vision/reference/reference.ts';
 import { typedLengthMm } from '../ui/typed-number.ts';
 import {
@@ -20,11 +19,14 @@ import {
   pointsOption,
   readArguments,
   referenceOption,
+  refuseBoth,
   roundReferenceOption,
-  runCommand,
+  runWhenStarted,
+  type Terminal,
   UsageError,
+  wholeNumberOption,
 } from './command-line.ts';
-import { decodePhotoFile } from './decode-photo-file.ts';
+import { openPhotoFile } from './decode-photo-file.ts';
 import { loadEngine } from './measure-file.ts';
 import { type WorkLine, workLine } from './work-line.ts';
 
@@ -74,18 +76,23 @@ const OPTIONS = {
 
 type Values = ReturnType<typeof readArguments<typeof OPTIONS>>['values'];
 
-runCommand('check-work', async () => {
-  const { values, positionals } = readArguments(OPTIONS);
+export async function checkWork(terminal: Terminal): Promise<number> {
+  const { values, positionals } = readArguments(OPTIONS, terminal.args);
   if (values.help) {
-    process.stdout.write(HELP);
+    terminal.out(HELP);
     return EXIT.done;
   }
   const [pieceText, path, ...more] = positionals;
   if (!path || more.length > 0) throw new UsageError('give what it is (disc, swatch or tube) and one photo');
   const piece = WORK_PIECES.find((known) => known === pieceText);
   if (!piece) throw new UsageError(`"${pieceText}": expected disc, swatch or tube`);
+  refuseBoth(values, 'reference', 'round');
+  refuseBoth(values, 'card', 'round');
   const options = workOptions(values);
-  const rounds = count('rounds', values.rounds);
+  if (piece === 'tube' && values.rounds !== undefined) throw new UsageError('--rounds is for a disc or a swatch');
+  if (piece === 'disc' && values['rows-run'] !== undefined)
+    throw new UsageError('--rows-run is for a swatch or a tube');
+  const rounds = wholeNumberOption('rounds', values.rounds, 1, 1000);
 
   const start = performance.now();
   const result = await measureFile(path, piece, options);
@@ -97,17 +104,14 @@ runCommand('check-work', async () => {
     cornersPx: result.outcome === 'measured' ? result.cornersPx : null,
     elapsedMs: performance.now() - start,
   });
-  process.stdout.write(values.json ? `${JSON.stringify(line)}\n` : report(line));
+  terminal.out(values.json ? `${JSON.stringify(line)}\n` : report(line));
   return line.outcome === 'measured' ? EXIT.done : EXIT.refused;
-});
+}
 
 async function measureFile(path: string, piece: WorkPiece, options: WorkOptions): Promise<WorkResult> {
-  const photo = await decodePhotoFile(path);
-  if (!photo) {
-    const found = { cornersPx: null, edgePx: null };
-    return { piece, outcome: 'refused', reason: problem('unreadable-photo'), found };
-  }
-  return measureWork(await loadEngine(), photo, piece, options);
+  const opened = await openPhotoFile(path);
+  if (opened.ok) return measureWork(await loadEngine(), opened.photo, piece, options);
+  return { piece, outcome: 'refused', reason: opened.reason, found: { cornersPx: null, edgePx: null } };
 }
 
 function workOptions(values: Values): WorkOptions {
@@ -120,7 +124,7 @@ function workOptions(values: Values): WorkOptions {
     cornersPx: values.card === undefined ? undefined : cornersOption(values.card),
     edgePx,
     thicknessMm: thicknessOption(values.thickness),
-    stitches: count('stitches', values.stitches),
+    stitches: wholeNumberOption('stitches', values.stitches, 1, 1000),
     rowsRun: oneOf('rows-run', values['rows-run'], ROW_DIRECTIONS),
   };
 }
@@ -139,13 +143,6 @@ function roundOption({ round, rim }: Values): PlacedRound | undefined {
   if (round === undefined) throw new UsageError('--rim needs --round');
   const reference = roundReferenceOption(round);
   return reference && { reference, rimPx: rim === undefined ? undefined : pointsOption('rim', rim, 6) };
-}
-
-function count(name: string, typed: string | undefined): number | undefined {
-  const value = numberOption(name, typed, 1, 1000);
-  if (value !== undefined && !Number.isInteger(value))
-    throw new UsageError(`--${name} ${typed}: expected a whole number`);
-  return value;
 }
 
 function report(line: WorkLine): string {
@@ -179,3 +176,5 @@ function mm({ value, low95, high95 }: Estimate): string {
 function small({ value, sd }: { readonly value: number; readonly sd: number }): string {
   return `${value.toFixed(2)} ± ${(1.96 * sd).toFixed(2)} mm`;
 }
+
+runWhenStarted('check-work', import.meta.url, checkWork);

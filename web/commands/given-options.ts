@@ -9,6 +9,7 @@ import {
   pointOption,
   pointsOption,
   referenceOption,
+  refuseBoth,
   roundReferenceOption,
   UsageError,
 } from './command-line.ts';
@@ -46,6 +47,9 @@ const TRUTH_SD_PX = 0.3;
 
 /** Turns the shared options into MeasureOptions for one photo. */
 export async function givenOptions(given: Given, photoPath: string): Promise<MeasureOptions> {
+  refuseBoth(given, 'reference', 'round');
+  refuseBoth(given, 'card', 'round');
+  refuseBoth(given, 'rim', 'round-at');
   if (given.round === undefined && (given.rim ?? given['round-at']) !== undefined) {
     throw new UsageError('--rim and --round-at need --round');
   }

@@ -1,11 +1,12 @@
 import { readFile } from 'node:fs/promises';
 import { type Engine, type Measured, measureAndFit } from '../../vision/measure-photo.ts';
-import { type MeasureResult, problem } from '../../vision/measurement.ts';
+import { type MeasureResult, type Problem, problem } from '../../vision/measurement.ts';
 import { loadOutlineModel } from '../../vision/network/outline-model.ts';
 import { cvError } from '../../vision/opencv/cv-error.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
 import { ID1_CARD } from '../../vision/reference/reference.ts';
-import { decodePhotoFile } from './decode-photo-file.ts';
+import { shown } from './command-line.ts';
+import { openPhotoFile } from './decode-photo-file.ts';
 import type { MeasureJob } from './measure-files.ts';
 import { type MeasureLine, measureLine } from './measure-line.ts';
 
@@ -31,20 +32,20 @@ export async function fitFile({
   loading ??= loadEngine();
   const engine = await loading;
   const start = performance.now();
-  const photo = await decodePhotoFile(path);
-  let measured: Measured = { result: refused('unreadable-photo'), fit: null };
-  if (photo) {
-    try {
-      measured = measureAndFit(withoutModel ? { ...engine, outlineModel: null } : engine, photo, options, () => {});
-    } catch (error) {
-      process.stderr.write(`${path}: ${cvError(engine.cv, error).message}\n`);
-      measured = { result: refused('fit-failed'), fit: null };
-    }
+  const opened = await openPhotoFile(path);
+  let measured: Measured;
+  try {
+    measured = opened.ok
+      ? measureAndFit(withoutModel ? { ...engine, outlineModel: null } : engine, opened.photo, options, () => {})
+      : { result: refused(opened.reason), fit: null };
+  } catch (error) {
+    process.stderr.write(`${shown(path)}: ${shown(cvError(engine.cv, error).message)}\n`);
+    measured = { result: refused(problem('fit-failed')), fit: null };
   }
   const reference = (options.reference ?? ID1_CARD).name;
   return { line: measureLine(path, measured.result, reference, performance.now() - start), measured };
 }
 
-function refused(code: 'unreadable-photo' | 'fit-failed'): MeasureResult {
-  return { outcome: 'refused', reason: problem(code), found: { cornersPx: null, outlinePx: null }, warnings: [] };
+function refused(reason: Problem): MeasureResult {
+  return { outcome: 'refused', reason, found: { cornersPx: null, outlinePx: null }, warnings: [] };
 }

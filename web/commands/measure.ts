@@ -1,9 +1,16 @@
 import type { Estimate } from '../../vision/estimate.ts';
-import { EXIT, readArguments, runCommand, UsageError } from './command-line.ts';
+import { EXIT, readArguments, runWhenStarted, shown, type Terminal, UsageError } from './command-line.ts';
 import { GIVEN_OPTIONS, GIVEN_OPTIONS_HELP, givenOptions } from './given-options.ts';
 import { type MeasureJob, measureFiles } from './measure-files.ts';
 import type { MeasureLine } from './measure-line.ts';
 import { measureSameContainerFiles } from './same-container.ts';
+
+const OPTIONS = {
+  ...GIVEN_OPTIONS,
+  'same-container': { type: 'boolean' },
+  json: { type: 'boolean' },
+  help: { type: 'boolean' },
+} as const;
 
 const HELP = `Measures round containers in photos that show them beside a bank card.
 
@@ -17,52 +24,45 @@ ${GIVEN_OPTIONS_HELP}
 Exit code: 0 every photo measured, 1 a photo was refused, 2 wrong call.
 `;
 
-runCommand('measure', async () => {
-  const { values, positionals } = readArguments({
-    ...GIVEN_OPTIONS,
-    'same-container': { type: 'boolean' },
-    json: { type: 'boolean' },
-    help: { type: 'boolean' },
-  });
+export async function measure(terminal: Terminal): Promise<number> {
+  const { values, positionals } = readArguments(OPTIONS, terminal.args);
   if (values.help) {
-    process.stdout.write(HELP);
+    terminal.out(HELP);
     return EXIT.done;
   }
   if (positionals.length === 0) throw new UsageError('no photo given');
 
   const jobs: MeasureJob[] = [];
   for (const path of positionals) jobs.push({ path, options: await givenOptions(values, path) });
-  if (values['same-container']) return measureTogether(jobs, Boolean(values.json));
+  if (values['same-container']) return measureTogether(terminal, jobs, Boolean(values.json));
   const printInOrder = orderedPrinter((line) => {
-    process.stdout.write(values.json ? `${JSON.stringify(line)}\n` : tableRows(line));
+    terminal.out(values.json ? `${JSON.stringify(line)}\n` : tableRows(line));
   });
-  if (!values.json) process.stdout.write(TABLE_HEAD);
+  if (!values.json) terminal.out(TABLE_HEAD);
   let finished = 0;
   const lines = await measureFiles(jobs, (index, line) => {
     finished += 1;
-    if (jobs.length > 1) process.stderr.write(`${finished} of ${jobs.length}: ${line.photo}\n`);
+    if (jobs.length > 1) terminal.err(`${finished} of ${jobs.length}: ${shown(line.photo)}\n`);
     printInOrder(index, line);
   });
   return lines.every((line) => line.outcome === 'measured') ? EXIT.done : EXIT.refused;
-});
+}
 
 /** Prints every photo alone as it is measured, then all together; as JSON only the line of all together. */
-async function measureTogether(jobs: readonly MeasureJob[], json: boolean): Promise<number> {
+async function measureTogether(terminal: Terminal, jobs: readonly MeasureJob[], json: boolean): Promise<number> {
   if (jobs.length < 2) throw new UsageError('--same-container needs at least two photos');
-  if (!json) process.stdout.write(TABLE_HEAD);
+  if (!json) terminal.out(TABLE_HEAD);
   const alone: MeasureLine[] = [];
   const together = await measureSameContainerFiles(jobs, (line) => {
     alone.push(line);
-    if (!json) process.stdout.write(tableRows(line));
+    if (!json) terminal.out(tableRows(line));
   });
   if (!together) {
-    if (json) for (const line of alone) process.stdout.write(`${JSON.stringify(line)}\n`);
-    process.stderr.write(
-      'Nothing to put together: fewer than two photos were measured, or no container fits them all.\n',
-    );
+    if (json) for (const line of alone) terminal.out(`${JSON.stringify(line)}\n`);
+    terminal.err('Nothing to put together: fewer than two photos were measured, or no container fits them all.\n');
     return EXIT.refused;
   }
-  process.stdout.write(json ? `${JSON.stringify(together)}\n` : togetherRows(together));
+  terminal.out(json ? `${JSON.stringify(together)}\n` : togetherRows(together));
   return alone.every((line) => line.outcome === 'measured') ? EXIT.done : EXIT.refused;
 }
 
@@ -72,7 +72,7 @@ function togetherRows(line: MeasureLine): string {
   const used = together.photos.filter((photo) => photo.used);
   const leftOut = together.photos
     .filter((photo) => !photo.used && !photo.reason)
-    .map(({ photo }) => `    left out: ${photo}\n`);
+    .map(({ photo }) => `    left out: ${shown(photo)}\n`);
   const percent = (share: number) => `${(100 * share).toFixed(0)} %`;
   const agreement = `χ² ${together.chiSquared.toFixed(1)} with ${together.degreesOfFreedom} degrees of freedom, chance ${percent(together.probability)}`;
   const gain = `± of the surest photo becomes ${percent(together.gain.maxDiameterMm)} (widest ⌀), ${percent(together.gain.heightMm)} (height)`;
@@ -97,8 +97,8 @@ const TABLE_HEAD = `${'base ⌀ mm'.padStart(15)}${'widest ⌀ mm'.padStart(15)}
 
 function tableRows(line: MeasureLine): string {
   if (line.outcome === 'refused')
-    return `${'not measured'.padStart(15)}${' '.repeat(44)}  ${line.photo}\n    ${line.reason?.message}\n${notes(line)}`;
-  return `${sizeColumns(line)}  ${line.photo} (${line.arrangement})\n${notes(line)}`;
+    return `${'not measured'.padStart(15)}${' '.repeat(44)}  ${shown(line.photo)}\n    ${line.reason?.message}\n${notes(line)}`;
+  return `${sizeColumns(line)}  ${shown(line.photo)} (${line.arrangement})\n${notes(line)}`;
 }
 
 function sizeColumns(line: MeasureLine): string {
@@ -114,3 +114,5 @@ function plusMinus(size: Estimate | null, digits: number): string {
   if (!size) return 'hidden';
   return `${size.value.toFixed(digits)} ± ${((size.high95 - size.low95) / 2).toFixed(digits)}`;
 }
+
+runWhenStarted('measure', import.meta.url, measure);

@@ -141,12 +141,15 @@ async function noisy(picture: Sharp): Promise<Sharp> {
 /**
  * Writes one variant of each photo, with its truth file, into a folder.
  * @param photoPaths  photos that have a truth file beside them
+ * @returns the photos that could not be read
  */
-export async function writeVariant(name: string, photoPaths: readonly string[], folder: string): Promise<void> {
+export async function writeVariant(name: string, photoPaths: readonly string[], folder: string): Promise<string[]> {
   const variant = VARIANTS.find((candidate) => candidate.name === name);
   if (!variant) throw new RangeError(`No variant is called ${name}.`);
   await mkdir(folder, { recursive: true });
-  for (const path of photoPaths) await writeOne(variant, path, folder);
+  const unread: string[] = [];
+  for (const path of photoPaths) await writeOne(variant, path, folder).catch(() => unread.push(path));
+  return unread;
 }
 
 async function writeOne(variant: Variant, path: string, folder: string): Promise<void> {

@@ -1,5 +1,3 @@
-import { readFile } from 'node:fs/promises';
-import { text as readAll } from 'node:stream/consumers';
 import { CARRIER_KINDS, type Choices, defaultChoices, MESH_KINDS, STRAP_STYLES } from '../../sizing/choices.ts';
 import { type Container, containerFromTape } from '../../sizing/container.ts';
 import { defaultGauge, type Gauge, gaugeFromSwatch, gaugeFromYarnCategory } from '../../sizing/gauge.ts';
@@ -8,13 +6,28 @@ import { planCarrier } from '../../sizing/plan-carrier.ts';
 import { renderPlanMarkdown } from '../../sizing/render-markdown.ts';
 import { renderPlanText } from '../../sizing/render-text.ts';
 import { FABRIC_STITCHES } from '../../sizing/stitches.ts';
-import { EXIT, numberOption, oneOf, readArguments, runCommand, UsageError } from './command-line.ts';
+import type { PlanStyle } from '../../sizing/words.ts';
+import {
+  EXIT,
+  lengthOption,
+  numberOption,
+  oneOf,
+  readArguments,
+  refuseBoth,
+  runWhenStarted,
+  type Terminal,
+  UsageError,
+  wholeNumberOption,
+} from './command-line.ts';
 import { readMeasureLines } from './read-measure-line.ts';
+import { readRegularFile } from './regular-file.ts';
 
 const HELP = `Turns a container's sizes into a round-by-round plan of its crocheted carrier.
 
 npm run --silent plan -- --diameter MM --height MM [options]
 npm run --silent plan -- --from FILE|- [options]      lines printed by measure --json
+
+Lengths are in mm, or with their unit: 7.3cm, 7,3cm, 3in.
 
 Container
   --diameter MM          across the base (15 to 400)      --top-diameter MM   across the rim, for a tapered cup
@@ -29,7 +42,7 @@ Gauge (default: a guess for light cotton and a 4 mm hook)
 Choices
   --carrier K            ${CARRIER_KINDS.join(', ')} (default net)
   --base 1|2|3           which of the offered bases (default 1, the best)
-  --ease PCT             carrier wider (+) or narrower (-) than the container
+  --ease PCT             carrier wider (+) or narrower (-) than the container, as in --ease -5
   --wall-rounds N        plain rounds above the base
   --mesh K               ${MESH_KINDS.join(', ')}      --chains N  --skip N
   --cover-height MM      height of the carrier            --band-rounds N
@@ -89,79 +102,79 @@ type NumberName = {
   [K in keyof typeof OPTIONS]: (typeof OPTIONS)[K] extends typeof number ? K : never;
 }[keyof typeof OPTIONS];
 
-runCommand('plan', async () => {
-  const { values, positionals } = readArguments(OPTIONS);
+export async function plan(terminal: Terminal): Promise<number> {
+  const { values, positionals } = readArguments(OPTIONS, terminal.args);
   if (values.help) {
-    process.stdout.write(HELP);
+    terminal.out(HELP);
     return EXIT.done;
   }
   if (positionals.length > 0)
     throw new UsageError(`unexpected "${positionals[0]}"; sizes go with --diameter and --height`);
+  refuseBoth(values, 'json', 'markdown');
+  refuseBoth(values, 'from', 'diameter', 'height', 'top-diameter', 'shoulder', 'tape-sd');
+  refuseBoth(values, 'yarn-category', 'stitches', 'rounds');
   const gauge = gaugeFrom(values);
   const choices = choicesFrom(values);
   const style = {
     units: oneOf('units', values.units, ['cm', 'in'] as const) ?? 'cm',
     terms: oneOf('terms', values.terms, ['us', 'uk'] as const) ?? 'us',
   };
-  const { containers, complaints } = await containersFrom(values);
-  for (const complaint of complaints) process.stderr.write(`plan: ${complaint}\n`);
+  const { containers, complaints } = await containersFrom(values, terminal);
+  for (const complaint of complaints) terminal.err(`plan: ${complaint}\n`);
   let everyPlanMade = complaints.length === 0;
   for (const container of containers) {
     const result = planCarrier(container, gauge, choices);
     if (result.outcome === 'refused') everyPlanMade = false;
-    print(result, values, style);
+    print(terminal, result, values, style);
   }
   return everyPlanMade ? EXIT.done : EXIT.refused;
-});
+}
 
-function print(result: PlanResult, values: Values, style: { units: 'cm' | 'in'; terms: 'us' | 'uk' }): void {
+function print(terminal: Terminal, result: PlanResult, values: Values, style: PlanStyle): void {
   if (values.json) {
-    process.stdout.write(`${JSON.stringify(result)}\n`);
+    terminal.out(`${JSON.stringify(result)}\n`);
   } else if (result.outcome === 'refused') {
-    process.stderr.write(`plan: ${result.reason.message}\n`);
+    terminal.err(`plan: ${result.reason.message}\n`);
   } else {
     const render = values.markdown ? renderPlanMarkdown : renderPlanText;
-    process.stdout.write(`${render(result.plan, style).trimEnd()}\n`);
+    terminal.out(`${render(result.plan, style).trimEnd()}\n`);
   }
 }
 
-async function containersFrom(values: Values): Promise<{ containers: Container[]; complaints: string[] }> {
-  if (values.from !== undefined) {
-    if (values.diameter !== undefined || values.height !== undefined) {
-      throw new UsageError('give either --from or --diameter and --height, not both');
-    }
-    return readMeasureLines(await readInput(values.from));
-  }
-  const diameterMm = numberOf(values, 'diameter', 0, 1e4);
-  const heightMm = numberOf(values, 'height', 0, 1e4);
+async function containersFrom(
+  values: Values,
+  terminal: Terminal,
+): Promise<{ containers: Container[]; complaints: string[] }> {
+  if (values.from !== undefined) return readMeasureLines(await readInput(values.from, terminal));
+  const diameterMm = lengthOf(values, 'diameter', 0, 1e4);
+  const heightMm = lengthOf(values, 'height', 0, 1e4);
   if (diameterMm === undefined || heightMm === undefined) {
     throw new UsageError('give --diameter and --height in mm, or --from with a measured line');
   }
   const container = containerFromTape({
     diameterMm,
     heightMm,
-    topDiameterMm: numberOf(values, 'top-diameter', 0, 1e4),
-    shoulderZMm: numberOf(values, 'shoulder', 0, 1e4),
-    sdMm: numberOf(values, 'tape-sd', 0, 50),
+    topDiameterMm: lengthOf(values, 'top-diameter', 1, 1e4),
+    shoulderZMm: lengthOf(values, 'shoulder', 1, heightMm),
+    sdMm: lengthOf(values, 'tape-sd', 0, 50),
   });
   return { containers: [container], complaints: [] };
 }
 
-async function readInput(from: string): Promise<string> {
-  try {
-    return from === '-' ? await readAll(process.stdin) : await readFile(from, 'utf8');
-  } catch {
-    throw new UsageError(`--from ${from}: cannot be read`);
-  }
+async function readInput(from: string, terminal: Terminal): Promise<string> {
+  if (from === '-') return terminal.input();
+  const file = await readRegularFile(from);
+  if (typeof file === 'string') throw new UsageError(`--from ${from}: ${file}`);
+  return file.toString('utf8');
 }
 
 function gaugeFrom(values: Values): Gauge {
   const stitch = oneOf('stitch', values.stitch, FABRIC_STITCHES);
-  const hookMm = numberOf(values, 'hook', 0.5, 60);
-  const strands = numberOf(values, 'strands', 1, 12);
+  const hookMm = lengthOf(values, 'hook', 0.5, 60);
+  const strands = wholeOf(values, 'strands', 1, 12);
   const stitches = numberOf(values, 'stitches', 1, 200);
-  const rounds = numberOf(values, 'rounds', 0.5, 200);
-  const category = numberOf(values, 'yarn-category', 0, 7);
+  const rounds = numberOf(values, 'rounds', 1, 200);
+  const category = wholeOf(values, 'yarn-category', 0, 7);
   if ((stitches === undefined) !== (rounds === undefined)) {
     throw new UsageError('--stitches and --rounds over 10 cm go together');
   }
@@ -190,22 +203,22 @@ function choicesFrom(values: Values): Choices {
   const easePct = numberOf(values, 'ease', -15, 15);
   return {
     ...usual,
-    baseCandidate: (numberOf(values, 'base', 1, 3) ?? 1) - 1,
+    baseCandidate: (wholeOf(values, 'base', 1, 3) ?? 1) - 1,
     easeRatio: easePct === undefined ? usual.easeRatio : easePct / 100,
-    plainWallRounds: numberOf(values, 'wall-rounds', 0, 30) ?? usual.plainWallRounds,
+    plainWallRounds: wholeOf(values, 'wall-rounds', 0, 30) ?? usual.plainWallRounds,
     mesh: {
       ...usual.mesh,
       kind: oneOf('mesh', values.mesh, MESH_KINDS) ?? usual.mesh.kind,
-      chains: numberOf(values, 'chains', 1, 15) ?? usual.mesh.chains,
-      skip: numberOf(values, 'skip', 1, 8) ?? usual.mesh.skip,
+      chains: wholeOf(values, 'chains', 1, 15) ?? usual.mesh.chains,
+      skip: wholeOf(values, 'skip', 1, 8) ?? usual.mesh.skip,
     },
-    band: { ...usual.band, rounds: numberOf(values, 'band-rounds', 0, 12) ?? usual.band.rounds },
+    band: { ...usual.band, rounds: wholeOf(values, 'band-rounds', 0, 12) ?? usual.band.rounds },
     strap: {
       style: oneOf('strap', values.strap, STRAP_STYLES) ?? usual.strap.style,
-      lengthMm: numberOf(values, 'strap-length', 50, 2500) ?? usual.strap.lengthMm,
-      wearerAroundMm: numberOf(values, 'wearer-around', 300, 2500) ?? usual.strap.wearerAroundMm,
+      lengthMm: lengthOf(values, 'strap-length', 50, 2500) ?? usual.strap.lengthMm,
+      wearerAroundMm: lengthOf(values, 'wearer-around', 300, 2500) ?? usual.strap.wearerAroundMm,
     },
-    coverHeightMm: numberOf(values, 'cover-height', 10, 700) ?? usual.coverHeightMm,
+    coverHeightMm: lengthOf(values, 'cover-height', 10, 700) ?? usual.coverHeightMm,
     hourlyRate: numberOf(values, 'hourly-rate', 0, 1e6) ?? usual.hourlyRate,
     currency: values.currency ?? usual.currency,
   };
@@ -214,3 +227,13 @@ function choicesFrom(values: Values): Choices {
 function numberOf(values: Values, name: NumberName, from: number, to: number): number | undefined {
   return numberOption(name, values[name], from, to);
 }
+
+function wholeOf(values: Values, name: NumberName, from: number, to: number): number | undefined {
+  return wholeNumberOption(name, values[name], from, to);
+}
+
+function lengthOf(values: Values, name: NumberName, fromMm: number, toMm: number): number | undefined {
+  return lengthOption(name, values[name], fromMm, toMm);
+}
+
+runWhenStarted('plan', import.meta.url, plan);

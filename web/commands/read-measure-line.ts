@@ -1,6 +1,7 @@
 import * as v from 'valibot';
 import type { Container } from '../../sizing/container.ts';
 import { measurementToContainer } from '../engine/measurement-to-container.ts';
+import { shown } from './command-line.ts';
 
 const finite = v.pipe(v.number(), v.finite());
 const estimate = v.object({ value: finite, sd: v.pipe(finite, v.minValue(0)), low95: finite, high95: finite });
@@ -29,7 +30,8 @@ const MEASURED_LINE = v.object({
 });
 
 const REFUSED_LINE = v.object({
-  photo: v.string(),
+  /** Missing when the call itself was wrong. */
+  photo: v.optional(v.string()),
   outcome: v.literal('refused'),
   reason: v.object({ message: v.string() }),
 });
@@ -52,7 +54,9 @@ export function readMeasureLines(input: string): { containers: Container[]; comp
         measurementToContainer({ ...output, outlinePx, axisPx: [outlinePx[0], outlinePx[0]], view: null }),
       );
     } else if (refused.success)
-      complaints.push(`${refused.output.photo} was not measured: ${refused.output.reason.message}`);
+      complaints.push(
+        `${shown(refused.output.photo ?? 'nothing')} was not measured: ${shown(refused.output.reason.message)}`,
+      );
     else complaints.push(`line ${k + 1} is not a line of measure --json`);
   });
   return { containers, complaints };

@@ -1,4 +1,5 @@
 import { readFile } from 'node:fs/promises';
+import * as v from 'valibot';
 import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
 import type { Arrangement } from '../../vision/measurement.ts';
 
@@ -23,23 +24,47 @@ export interface Truth {
   readonly insidePx: ImagePoint | null;
 }
 
-const ARRANGEMENT_OF: Readonly<Record<string, Arrangement>> = {
+const ARRANGEMENT_OF = {
   STAND: 'standing',
   LAY: 'lying',
   FRONT: 'card-on-front',
   LEAN: 'card-leaning',
-};
+} as const satisfies Readonly<Record<string, Arrangement>>;
+
+const point = v.tuple([v.number(), v.number()]);
+const sizeMm = v.pipe(v.number(), v.finite(), v.gtValue(0));
+
+/** As much of a truth file as is read here. */
+const TRUTH_FILE = v.object({
+  arrangement: v.picklist(['STAND', 'LAY', 'FRONT', 'LEAN']),
+  negative: v.nullish(v.string()),
+  image: v.optional(v.object({ width: v.number(), height: v.number() })),
+  exif: v.nullish(v.object({ focal_35mm: v.nullish(v.number()) })),
+  container: v.object({
+    base_diameter_mm: sizeMm,
+    max_diameter_mm: sizeMm,
+    height_mm: sizeMm,
+    outline_px: v.optional(v.array(v.array(point))),
+    axis_px: v.optional(v.tuple([point, point])),
+  }),
+  card: v.nullish(v.object({ corners_px: v.optional(v.array(point)) })),
+});
+
+export function truthPath(photoPath: string): string {
+  return photoPath.replace(/\.[a-z]+$/i, '.json');
+}
 
 /** Reads the truth file beside a photo (`x.jpg` -> `x.json`). @returns null when there is none or it is not one */
 export async function readTruth(photoPath: string): Promise<Truth | null> {
-  let file: TruthFile;
+  let content: unknown;
   try {
-    file = JSON.parse(await readFile(photoPath.replace(/\.[a-z]+$/i, '.json'), 'utf8'));
+    content = JSON.parse(await readFile(truthPath(photoPath), 'utf8'));
   } catch {
     return null;
   }
-  const arrangement = ARRANGEMENT_OF[file.arrangement ?? ''];
-  if (!arrangement || !file.container) return null;
+  const { success, output: file } = v.safeParse(TRUTH_FILE, content);
+  if (!success) return null;
+  const arrangement = ARRANGEMENT_OF[file.arrangement];
   const axis = file.container.axis_px;
   const cornersPx = file.card?.corners_px ? clockwiseFromTopLeft(file.card.corners_px) : null;
   return {
@@ -76,19 +101,4 @@ export function clockwiseFromTopLeft(corners: readonly ImagePoint[]): CornersPx 
 /** In the file a long side runs from the first corner to the second, another from the third to the fourth. */
 function isLongFirst(inFile: readonly ImagePoint[], [a, b]: CornersPx): boolean {
   return inFile.indexOf(a) >> 1 === inFile.indexOf(b) >> 1;
-}
-
-interface TruthFile {
-  readonly arrangement?: string;
-  readonly negative?: string | null;
-  readonly image?: { readonly width: number; readonly height: number };
-  readonly exif?: { readonly focal_35mm?: number } | null;
-  readonly container?: {
-    readonly base_diameter_mm: number;
-    readonly max_diameter_mm: number;
-    readonly height_mm: number;
-    readonly outline_px?: ImagePoint[][];
-    readonly axis_px?: [ImagePoint, ImagePoint];
-  };
-  readonly card?: { readonly corners_px?: ImagePoint[] } | null;
 }

@@ -1,36 +1,31 @@
-import { spawnSync } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { mkdtemp } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Ajv2020 from 'ajv/dist/2020.js';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { measure as main } from '../../../web/commands/measure.ts';
 import type { MeasureLine } from '../../../web/commands/measure-line.ts';
+import { plan } from '../../../web/commands/plan.ts';
+import { runCommand } from '../../support/run-command.ts';
 
 const PHOTO = 'sample-images/tumbler-standing-on-dark-desk.jpg';
 const schema = JSON.parse(readFileSync('web/commands/measure-line.schema.json', 'utf8'));
 const isMeasureLine = new Ajv2020().compile(schema);
+const measure = (args: readonly string[]) => runCommand('measure', main, args);
 
-function command(name: 'measure' | 'plan' | 'accuracy', args: readonly string[], input = '') {
-  const run = spawnSync(process.execPath, ['--import', 'tsx', `web/commands/${name}.ts`, ...args], {
-    encoding: 'utf8',
-    input,
-    maxBuffer: 1e8,
-  });
-  return { code: run.status, out: run.stdout, err: run.stderr };
-}
+let folder = '';
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'roundwise-'));
+  writeFileSync(join(folder, 'cut-off.jpg'), readFileSync(PHOTO).subarray(0, 5000));
+  writeFileSync(join(folder, 'letter.jpg'), 'Dear all, the refill stall opens at nine.');
+});
 
+// Several photos of one container: measure-command.long.test.ts
 describe('measure', () => {
-  let folder = '';
-  beforeAll(async () => {
-    folder = await mkdtemp(join(tmpdir(), 'roundwise-'));
-    writeFileSync(join(folder, 'cut-off.jpg'), readFileSync(PHOTO).subarray(0, 5000));
-    writeFileSync(join(folder, 'letter.jpg'), 'Dear all, the refill stall opens at nine.');
-  });
-
-  it('prints one JSON line a photo in input order; an unreadable file is a refused line and stops nothing', () => {
+  it('prints one JSON line a photo in input order; an unreadable file is a refused line and stops nothing', async () => {
     const photos = [join(folder, 'letter.jpg'), PHOTO, join(folder, 'cut-off.jpg'), join(folder, 'missing.jpg')];
-    const { code, out, err } = command('measure', [...photos, '--json']);
+    const { code, out } = await measure([...photos, '--json']);
     const lines: MeasureLine[] = out
       .trim()
       .split('\n')
@@ -43,44 +38,26 @@ describe('measure', () => {
       'unreadable-photo',
       'unreadable-photo',
     ]);
+    expect(lines[3].reason?.message).toMatch(/no such file/);
     expect(code).toBe(1);
-    expect(err).toMatch(/4 of 4/);
+    const planned = await runCommand('plan', plan, ['--from', '-'], out.split('\n')[1]);
+    expect(planned.code).toBe(0);
+    expect(planned.out).toMatch(/Rnd 1 /);
   });
 
-  it('pipes into plan: one photo in, a plan out', () => {
-    const measured = command('measure', [PHOTO, '--json']);
-    expect(measured.code).toBe(0);
-    const plan = command('plan', ['--from', '-'], measured.out);
-    expect(plan.code).toBe(0);
-    expect(plan.out).toMatch(/Rnd 1 /);
-  });
-
-  it('measures one container from several photos together: one line that plan takes, with how well they agree', () => {
-    const { code, out } = command('measure', [PHOTO, PHOTO, '--same-container', '--json']);
-    expect(code).toBe(0);
-    const line: MeasureLine = JSON.parse(out);
-    expect(isMeasureLine(line), JSON.stringify(isMeasureLine.errors)).toBe(true);
-    expect(line.together?.photos.map(({ used }) => used)).toEqual([true, true]);
-    expect(line.together?.gain.heightMm).toBeLessThan(0.9);
-    expect(command('plan', ['--from', '-'], out).code).toBe(0);
-  });
-
-  it('says so when photos of different containers are put together, and when there is nothing to put together', () => {
-    const other = 'sample-images/tumbler-lying-on-planks.jpg';
-    expect(command('measure', [PHOTO, other, '--same-container']).out).toMatch(/These photos do not agree/);
-    const { code, err } = command('measure', [PHOTO, join(folder, 'letter.jpg'), '--same-container']);
-    expect(code).toBe(1);
-    expect(err).toMatch(/fewer than two photos/);
-  });
-
-  it('prints a table with ± for people', () => {
-    const { code, out } = command('measure', [PHOTO]);
+  it('prints a table with ± for people', async () => {
+    const { code, out } = await measure([PHOTO]);
     expect(code).toBe(0);
     expect(out).toMatch(/\d+\.\d ± \d+\.\d/);
     expect(out).toMatch(/standing/);
   });
 
-  it('answers a wrong call with one line and exit code 2', () => {
+  it('shows what a terminal would obey in a file name instead of sending it there', async () => {
+    const { out } = await measure([join(folder, 'no\u001b[2J\n\u202esuch.jpg')]);
+    expect(out).toContain('no\\u001b[2J\\u000a\\u202esuch.jpg');
+  });
+
+  it('answers a wrong call with one line and exit code 2', async () => {
     const wrongCalls = [
       [],
       [PHOTO, '--arrangement', 'upside-down'],
@@ -92,36 +69,15 @@ describe('measure', () => {
       [PHOTO, '--focal35', '0'],
       [PHOTO, '--card', '1,2 3,4'],
       [PHOTO, '--at', 'middle'],
+      [PHOTO, '--at', '1,2', '--at', '3,4'],
+      [PHOTO, '--round', '2 euro', '--reference', 'A4'],
+      [PHOTO, '--round', '2 euro', '--card', '1,2 3,4 5,6 7,8'],
+      [PHOTO, '--round', '2 euro', '--round-at', '1,2', '--rim', '1,2 3,4 5,6 7,8 9,10 11,12'],
     ];
     for (const args of wrongCalls) {
-      const { code, err } = command('measure', args);
-      expect(code).toBe(2);
+      const { code, err } = await measure(args);
+      expect(code, args.join(' ')).toBe(2);
       expect(err).toMatch(/^measure: .*\nTry: npm run measure -- --help\n$/);
     }
-  });
-});
-
-describe('accuracy', () => {
-  it('scores a folder against its truth files, from given outline and corners, in the documented shape', () => {
-    const { code, out } = command('accuracy', ['sample-images', '--outline', 'truth', '--json']);
-    expect(code).toBe(0);
-    const report = JSON.parse(out);
-    const score = {
-      n: report.photos,
-      medianAbsPct: expect.any(Number),
-      p90AbsPct: expect.any(Number),
-      worstAbsPct: expect.any(Number),
-      medianAbsMm: expect.any(Number),
-      coverage95: expect.any(Number),
-    };
-    expect(report).toMatchObject({
-      measured: report.photos,
-      refused: 0,
-      widestDiameter: score,
-      height: score,
-      cardCorners: { found: report.photos },
-      arrangementRight: 1,
-    });
-    expect(Object.keys(report.byArrangement).sort()).toEqual(['card-leaning', 'card-on-front', 'lying', 'standing']);
   });
 });

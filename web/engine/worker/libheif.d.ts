@@ -2,7 +2,7 @@ declare module 'libheif-js/libheif-wasm/libheif-bundle.mjs' {
   interface HeifImage {
     get_width(): number;
     get_height(): number;
-    display(target: ImageData, done: (shown: ImageData | null) => void): void;
+    display(target: Pick<ImageData, 'data' | 'width' | 'height'>, done: (shown: unknown) => void): void;
     free(): void;
   }
   interface Heif {

@@ -3,6 +3,7 @@ import type { problems as english } from '../en/problems.ts';
 export const problems: typeof english = {
   'unreadable-photo':
     'Diese Datei ließ sich nicht als Foto lesen. Nimm ein JPEG, PNG oder WebP oder fotografiere noch einmal.',
+  'photo-too-large': 'Dieses Foto hat mehr als 130 Millionen Pixel: speichere es kleiner und versuch es noch einmal.',
   'no-card':
     'Keine Bankkarte gefunden. Lege eine flach neben das Gefäß, ganz im Bild, und versuch es noch einmal, oder setze die Ecken von Hand.',
   'card-cut-off': 'Eine Ecke der Karte ist abgeschnitten: geh etwas zurück, bis die ganze Karte im Bild ist.',
