@@ -25,10 +25,10 @@ import { meridianOf } from '../../sizing/body/meridian.ts';
 import type { Container, Material } from '../../sizing/container.ts';
 import type { CarrierGeometry } from '../../sizing/draw/carrier-geometry.ts';
 import { type Vector3 as Point, unit } from '../../vision/geometry/linear3.ts';
-import { tableTop, turnedSolid } from './container-mesh.ts';
+import { type Section, tableTop, turnedSolid } from './container-mesh.ts';
 import { depthRange, eyeOf, inContainer, type PictureView } from './projection.ts';
 import * as glsl from './shaders.ts';
-import { COARSE, type Detail, twistTexture, yarnMeshes } from './yarn-mesh.ts';
+import { type Detail, twistTexture, type YarnInstances, yarnInstances, yarnMesh } from './yarn-mesh.ts';
 
 /** Light of a place, linear and over a middle grey of 1. */
 export interface Light {
@@ -51,7 +51,13 @@ export const STAGE_LIGHT: Light = {
 export type Setting =
   | { readonly place: 'stage' }
   /** `behind`: how much of the far side shows through, 0 to 1, and the photo's colour there. */
-  | { readonly place: 'photo'; readonly up: Point; readonly behind: number; readonly tint: Point };
+  | {
+      readonly place: 'photo';
+      readonly up: Point;
+      readonly stands: boolean;
+      readonly behind: number;
+      readonly tint: Point;
+    };
 
 export interface Look {
   /** Yarn, linear red, green and blue. */
@@ -107,10 +113,10 @@ export class CarrierScene {
     hidden: this.material(glsl.CONTAINER_VERTEX, glsl.CONTAINER_FRAGMENT, { uInside: { value: 0 } }),
     table: this.material(glsl.CONTAINER_VERTEX, glsl.TABLE_FRAGMENT, { uStrength: { value: 1 } }, 'over'),
   };
-  private geometries: BufferGeometry[] = [];
-  private carrier: CarrierGeometry | null = null;
-  private container: Container | null = null;
-  private detail: Detail = COARSE;
+  private readonly geometries = new Set<BufferGeometry>();
+  private readonly yarn = new Map<Detail, Mesh[]>();
+  private instances: readonly YarnInstances[] = [];
+  private of: Material | null = null;
   private middle: Point = [0, 0, 0];
   private radiusMm = 1;
 
@@ -157,26 +163,13 @@ export class CarrierScene {
     });
   }
 
-  /** Puts a carrier on the stage in place of the one before. */
-  show(carrier: CarrierGeometry, container: Container, detail: Detail): void {
-    this.carrier = carrier;
-    this.container = container;
-    this.detail = detail;
-    this.rebuild();
-  }
-
-  /** Draws the same carrier more or less finely. */
-  drawAs(detail: Detail): void {
-    if (detail === this.detail) return;
-    this.detail = detail;
-    this.rebuild();
-  }
-
-  private rebuild(): void {
-    const { carrier, container } = this;
-    if (!carrier || !container) return;
+  /**
+   * Puts a carrier in place of the one before.
+   * @param section  the container's half section from base to rim, when it is known better than the plan needs it
+   */
+  show(carrier: CarrierGeometry, container: Container, section: Section = sectionOf(container)): void {
     this.clear();
-    const section = sectionOf(container);
+    this.of = container.material ?? null;
     const heightMm = section[section.length - 1][1];
     const topMm = Math.max(carrier.topMm, heightMm);
     this.middle = [0, 0, (topMm + carrier.bottomMm) / 2];
@@ -188,31 +181,41 @@ export class CarrierScene {
     this.shared.uSolid.value.set(widestMm, heightMm);
     const solid = turnedSolid(section, false);
     const glass = turnedSolid(section, true);
-    this.geometries.push(solid, glass);
+    const table = tableTop(carrier.bottomMm, 4 * Math.max(widestMm, carrier.reachMm));
     this.add(solid, this.materials.hidden, -1);
     this.add(solid, this.materials.solid, 0);
     this.add(glass, this.materials.inside, 3);
     this.add(glass, this.materials.outside, 4);
-    const table = tableTop(carrier.bottomMm, 4 * Math.max(widestMm, carrier.reachMm));
-    this.geometries.push(table);
     this.add(table, this.materials.table, -2);
-    for (const geometry of yarnMeshes(carrier, this.detail).values()) {
-      this.geometries.push(geometry);
-      this.add(geometry, this.materials.shade, 2);
-      this.add(geometry, this.materials.yarn, 1);
-    }
+    this.instances = yarnInstances(carrier);
   }
 
-  private add(geometry: BufferGeometry, material: RawShaderMaterial, order: number): void {
+  /** Yarn as finely as asked; made when it is first asked for. */
+  private yarnAs(detail: Detail): void {
+    let meshes = this.yarn.get(detail);
+    if (!meshes) {
+      meshes = this.instances.flatMap((instances) => {
+        const geometry = yarnMesh(instances, detail);
+        return [this.add(geometry, this.materials.shade, 2), this.add(geometry, this.materials.yarn, 1)];
+      });
+      this.yarn.set(detail, meshes);
+    }
+    for (const [each, alike] of this.yarn) for (const mesh of alike) mesh.visible = each === detail;
+  }
+
+  private add(geometry: BufferGeometry, material: RawShaderMaterial, order: number): Mesh {
+    this.geometries.add(geometry);
     const mesh = new Mesh(geometry, material);
     mesh.renderOrder = order;
     mesh.frustumCulled = false;
     mesh.matrixAutoUpdate = false;
     this.scene.add(mesh);
+    return mesh;
   }
 
   /** Draws a frame. */
-  render(view: PictureView, look: Look): void {
+  render(view: PictureView, look: Look, detail: Detail): void {
+    this.yarnAs(detail);
     const { camera, cameraFromContainer, widthPx, heightPx } = view;
     const u = this.shared;
     u.uRotation.value.set(...(cameraFromContainer.rotation as Parameters<Matrix3['set']>));
@@ -234,10 +237,10 @@ export class CarrierScene {
     u.uColour.value.set(...yarn);
     const isStage = setting.place === 'stage';
     u.uUp.value.set(...(isStage ? ([0, 0, 1] as const) : setting.up));
-    u.uFloor.value = isStage ? -1e6 : -1.5;
+    u.uFloor.value = !isStage && setting.stands ? -1.5 : -1e6;
     const behind = isStage ? [0.62, 0.66, 0.64, 0.3] : [...setting.tint, 1 - setting.behind];
     u.uBehind.value.set(behind[0], behind[1], behind[2], behind[3]);
-    const isClear = CLEAR.includes(this.container?.material ?? null);
+    const isClear = CLEAR.includes(this.of);
     if (isStage && !isClear) u.uBehind.value.w = 0;
     this.materials.hidden.visible = !isStage && setting.behind <= 0;
     this.materials.solid.visible = isStage && !isClear;
@@ -251,7 +254,9 @@ export class CarrierScene {
   private clear(): void {
     this.scene.clear();
     for (const geometry of this.geometries) geometry.dispose();
-    this.geometries = [];
+    this.geometries.clear();
+    this.yarn.clear();
+    this.instances = [];
   }
 
   dispose(): void {
@@ -264,7 +269,7 @@ export class CarrierScene {
 }
 
 /** The container's half section from the edge of its base to its rim. */
-export function sectionOf(container: Container): (readonly [number, number])[] {
+export function sectionOf(container: Container): Section {
   const { points } = meridianOf(container);
   return points.slice(1).map(({ rMm, zMm }) => [rMm, zMm] as const);
 }

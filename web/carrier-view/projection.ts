@@ -1,9 +1,9 @@
-import type { Camera } from '../../vision/geometry/camera-ray.ts';
 import {
   add,
   cross,
   type Matrix3,
   multiply,
+  multiplyMatrices,
   multiplyTransposed,
   scale,
   unit,
@@ -43,6 +43,8 @@ export interface Extent {
 
 /** Half the angle of view upwards: a lens that shows things in their natural proportions, not from close by. */
 const HALF_VIEW_RAD = 0.2;
+/** A strap that comes up past the camera is cut off at this share of the container's distance. */
+const NEAREST_SHARE = 0.35;
 /** Air around what is shown, as a share. */
 const AIR = 1.1;
 
@@ -82,6 +84,19 @@ export function turntableView(
   };
 }
 
+/**
+ * The camera of a photo. What is drawn is turned about the container's axis, which looks the same from all sides, so that its
+ * front faces the camera, and on by `spinRad`.
+ */
+export function photoView(view: PhotoView, frame: { widthPx: number; heightPx: number }, spinRad: number): PictureView {
+  const { rotation, translationMm } = view.cameraFromContainer;
+  const [x, y] = eyeOf(view);
+  const turnRad = Math.atan2(x, -y) + spinRad;
+  const [c, s] = [Math.cos(turnRad), Math.sin(turnRad)];
+  const turned = multiplyMatrices(rotation, [c, -s, 0, s, c, 0, 0, 0, 1]);
+  return { ...frame, camera: view.camera, cameraFromContainer: { rotation: turned, translationMm } };
+}
+
 /** The camera's place in the container's frame, mm. */
 export function eyeOf({ cameraFromContainer: { rotation, translationMm } }: PhotoView): Vector3 {
   return scale(multiplyTransposed(rotation, translationMm), -1);
@@ -100,7 +115,5 @@ export function depthRange(
 ): readonly [number, number] {
   const { rotation, translationMm } = cameraFromContainer;
   const depthMm = multiply(rotation as Matrix3, middle)[2] + translationMm[2];
-  return [Math.max(depthMm - radiusMm, depthMm * 0.02, 1), depthMm + radiusMm];
+  return [Math.max(depthMm - radiusMm, depthMm * NEAREST_SHARE), depthMm + radiusMm];
 }
-
-export type { Camera };

@@ -7,17 +7,9 @@ import {
   LinearMipmapLinearFilter,
   RepeatWrapping,
   RGBAFormat,
-  Sphere,
-  Vector3,
 } from 'three';
 import type { CarrierGeometry, YarnPiece } from '../../sizing/draw/carrier-geometry.ts';
-import {
-  type ShapePoint,
-  smoothRun,
-  YARN_SHAPE_NAMES,
-  YARN_SHAPES,
-  type YarnShape,
-} from '../../sizing/draw/yarn-shapes.ts';
+import { type ShapePoint, smoothRun, YARN_SHAPES, type YarnShape } from '../../sizing/draw/yarn-shapes.ts';
 
 /** How finely strands are drawn: steps along a run of yarn for each of its points, and vertices across it. */
 export interface Detail {
@@ -33,8 +25,15 @@ const UP_IN_YARN = 3;
 const ALONG_IN_YARN = 3.3;
 const LIES_ALONG: readonly YarnShape[] = ['chain', 'head', 'slip', 'cord'];
 
-/** One instanced geometry for each shape that the carrier has. The caller disposes of them. */
-export function yarnMeshes(carrier: CarrierGeometry, detail: Detail): Map<YarnShape, InstancedBufferGeometry> {
+/** Where all pieces of one shape are: iOrigin, iAlong, iUp and iOut. */
+export interface YarnInstances {
+  readonly shape: YarnShape;
+  readonly count: number;
+  readonly attributes: Readonly<Record<string, InstancedBufferAttribute>>;
+}
+
+/** The carrier's pieces sorted by shape, as the graphics card takes them. */
+export function yarnInstances(carrier: CarrierGeometry): YarnInstances[] {
   const pieces = new Map<YarnShape, YarnPiece[]>();
   for (const stitch of carrier.stitches) {
     for (const piece of stitch.pieces) {
@@ -43,35 +42,34 @@ export function yarnMeshes(carrier: CarrierGeometry, detail: Detail): Map<YarnSh
       else pieces.set(piece.shape, [piece]);
     }
   }
-  const meshes = new Map<YarnShape, InstancedBufferGeometry>();
-  for (const name of YARN_SHAPE_NAMES) {
-    const alike = pieces.get(name);
-    if (alike) meshes.set(name, instanced(name, alike, detail));
-  }
-  return meshes;
+  return [...pieces].map(([shape, alike]) => {
+    const attribute = (key: 'origin' | 'along' | 'up' | 'out') => {
+      const values = new Float32Array(3 * alike.length);
+      alike.forEach((piece, k) => {
+        values.set(piece[key], 3 * k);
+      });
+      return new InstancedBufferAttribute(values, 3);
+    };
+    const attributes = {
+      iOrigin: attribute('origin'),
+      iAlong: attribute('along'),
+      iUp: attribute('up'),
+      iOut: attribute('out'),
+    };
+    return { shape, count: alike.length, attributes };
+  });
 }
 
-function instanced(name: YarnShape, pieces: readonly YarnPiece[], detail: Detail): InstancedBufferGeometry {
+/** All pieces of a shape, as finely as asked. The caller disposes of it. */
+export function yarnMesh({ shape: name, count, attributes }: YarnInstances, detail: Detail): InstancedBufferGeometry {
   const mesh = new InstancedBufferGeometry();
   const shape = shapeOf(name, detail);
   mesh.setAttribute('aCurve', new BufferAttribute(shape.curve, 3));
   mesh.setAttribute('aTangent', new BufferAttribute(shape.tangent, 3));
   mesh.setAttribute('aStrand', new BufferAttribute(shape.strand, 3));
   mesh.setIndex(new BufferAttribute(shape.index, 1));
-  for (const [attribute, key] of [
-    ['iOrigin', 'origin'],
-    ['iAlong', 'along'],
-    ['iUp', 'up'],
-    ['iOut', 'out'],
-  ] as const) {
-    const values = new Float32Array(3 * pieces.length);
-    pieces.forEach((piece, k) => {
-      values.set(piece[key], 3 * k);
-    });
-    mesh.setAttribute(attribute, new InstancedBufferAttribute(values, 3));
-  }
-  mesh.instanceCount = pieces.length;
-  mesh.boundingSphere = new Sphere(new Vector3(), 1e6);
+  for (const [key, attribute] of Object.entries(attributes)) mesh.setAttribute(key, attribute);
+  mesh.instanceCount = count;
   return mesh;
 }
 
