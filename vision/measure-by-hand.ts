@@ -12,11 +12,10 @@ import {
 } from './measure-photo.ts';
 import { type MeasureResult, type Problem, type ProblemCode, problem, type Stage } from './measurement.ts';
 import type { Cv } from './opencv/cv.ts';
-import { MASK_TOLERANCE_SHARE } from './outline/find-outlines.ts';
+import { FINE_LONG_SIDE, MASK_TOLERANCE_SHARE, WORKING_LONG_SIDE } from './outline/find-outlines.ts';
 import { judgeOutline, outlineEvidence } from './outline/outline-evidence.ts';
 import { type HandRefinement, type MaskHint, refineByHand } from './outline/refine-by-hand.ts';
 import type { Surroundings } from './outline/refine-with-model.ts';
-import { FINE_LONG_SIDE, WORKING_LONG_SIDE } from './outline/refined-region.ts';
 import { withFullRange } from './picture/full-range.ts';
 import type { Photo } from './picture/photo.ts';
 import { type Picture, shrinkPhotoTo } from './picture/picture.ts';

@@ -31,10 +31,10 @@ import type { Cv } from './opencv/cv.ts';
 import { findOutlines } from './outline/find-outlines.ts';
 import { lookAtTap } from './outline/look-at-tap.ts';
 import { lookCloser } from './outline/look-closer.ts';
+import { contourSeen } from './outline/mask-contour.ts';
 import { outlineFromPolygon } from './outline/outline-from-polygon.ts';
 import type { BeforeHand } from './outline/refine-by-hand.ts';
 import type { SightWithoutOutline } from './outline/refine-with-model.ts';
-import { sketchOutline } from './outline/sketch-outline.ts';
 import { withFullRange } from './picture/full-range.ts';
 import type { FocalPrior, Photo } from './picture/photo.ts';
 import { photoTrouble } from './picture/photo-trouble.ts';
@@ -71,7 +71,7 @@ export interface MeasureOptions {
   readonly hand?: readonly HandPlacement[];
 }
 
-/** What measuring needs besides the photo. Without the outline network it does with edges and colours alone. */
+/** What measuring needs besides the photo. Without the outline network the outline has to be placed. */
 export interface Engine {
   readonly cv: Cv;
   readonly outlineModel: OutlineModel | null;
@@ -150,7 +150,7 @@ export function measureAndFit(
   if ('problem' in card) {
     const nothing = card.problem === 'no-card' || card.problem === 'no-round-reference';
     const problem = (nothing && photoTrouble(taken)) || card.problem;
-    return { result: refusedForRepair(problem, engine.cv, photo, focalPrior, options, coarse), fit: null };
+    return { result: refusedForRepair(problem, options, coarse), fit: null };
   }
   const sight = {
     imageWidthPx: photo.widthPx,
@@ -164,13 +164,14 @@ export function measureAndFit(
   onStage('outline');
   const hypotheses = options.outlinePx
     ? placedHypotheses(options.outlinePx, sight, options, from)
-    : foundHypotheses(engine.cv, photo, sight, options, coarse);
-  // Edges and colours alone are too often sure of the wrong thing: their outline is a proposal to check, no more.
+    : coarse
+      ? foundHypotheses(engine.cv, photo, sight, options, coarse)
+      : [];
   const unrecognised = !coarse && !options.outlinePx;
-  const usable = unrecognised ? [] : hypotheses.filter(({ refusal }) => !refusal);
+  const usable = hypotheses.filter(({ refusal }) => !refusal);
   if (usable.length === 0) {
     const [best] = hypotheses;
-    const reason = best && unrecognised ? 'not-recognised' : (best?.refusal ?? 'no-container');
+    const reason = unrecognised ? 'not-recognised' : (best?.refusal ?? 'no-container');
     const outlinePx = best ? pointsOf(best.sight.outline) : null;
     const looked = best && lookedAt(best, best.start ?? null, coarse, 0);
     return { result: refused(reason, card.card.cornersPx, outlinePx, null, looked?.before.solid), fit: null, looked };
@@ -227,13 +228,10 @@ function coarseLook(
 /** Without a card there is nothing to measure by, but a first guess at corners and outline is easier to move than to place. */
 function refusedForRepair(
   code: ProblemCode,
-  cv: Cv,
-  photo: Photo,
-  focalPrior: FocalPrior,
   { tapPx, outlinePx }: MeasureOptions,
   coarse: CoarseSighting | undefined,
 ): MeasureResult {
-  const outline = outlinePx ?? (coarse ? sketchOutline(cv, photo, { focalPrior, tapPx, coarse }) : null);
+  const outline = outlinePx ?? (coarse ? contourSeen(coarse.bodyMask, tapPx) : null);
   return refused(code, null, outline, cornerHint(coarse)?.cornersPx);
 }
 
@@ -313,7 +311,7 @@ function foundHypotheses(
   photo: Photo,
   sight: SightWithoutOutline,
   { arrangement, tapPx }: MeasureOptions,
-  coarse: CoarseSighting | undefined,
+  coarse: CoarseSighting,
 ): Hypothesis[] {
   const { card, focalPrior, reference } = sight;
   const found = findOutlines(cv, photo, { card, focalPrior, reference, arrangement, tapPx, coarse });

@@ -107,7 +107,7 @@ export const PROBLEMS = {
   'which-arrangement':
     'It is not clear how the card lies: say whether it lies on the table, leans, or is held to the front.',
   'not-recognised':
-    'The part that recognises containers could not be loaded, so this outline is only a proposal: check it and move what is off.',
+    'The part that recognises containers could not be loaded: place the outline by hand, or load the page again.',
   'fit-failed': 'The outline does not fit any round container: check the card corners and the outline by hand.',
   'too-uncertain':
     'What is seen leaves the sizes open by a third or more: check the outline and the card corners by hand, or take the photo again nearer and in better light.',

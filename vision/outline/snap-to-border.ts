@@ -11,7 +11,7 @@ import {
 } from './border-profiles.ts';
 import { cheapestPath } from './cheapest-path.ts';
 import { addMaskCosts, type MaskPreference } from './mask-costs.ts';
-import { sampleColour } from './view-picture.ts';
+import { sampleColour } from './sample-colour.ts';
 
 /** Where one piece of an expected outline really runs. */
 export interface SnappedSample {

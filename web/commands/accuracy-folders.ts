@@ -15,11 +15,7 @@ export interface ScoredFolders {
 }
 
 /** Measures every photo in the folders that has a truth file beside it and scores the errors. Progress on stderr. */
-export async function scoreFolders(
-  folders: readonly string[],
-  given: Given,
-  withoutModel = false,
-): Promise<ScoredFolders> {
+export async function scoreFolders(folders: readonly string[], given: Given): Promise<ScoredFolders> {
   const jobs: MeasureJob[] = [];
   const truths: Truth[] = [];
   for (const path of await photosIn(folders)) {
@@ -30,7 +26,7 @@ export async function scoreFolders(
       continue;
     }
     truths.push(truth);
-    jobs.push({ path, options: await givenOptions(given, path), withoutModel });
+    jobs.push({ path, options: await givenOptions(given, path) });
   }
   let finished = 0;
   const lines = await measureFiles(jobs, (_, line) => {

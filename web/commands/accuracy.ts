@@ -27,7 +27,6 @@ ${GIVEN_OPTIONS_HELP}
   --turn DEGREES    measure the photos turned by 90, 180 or 270, with no word of it in the file
   --resave HOW      measure them as a messenger resaves them, without metadata: 1600, 1280 (px) or screenshot
   --augment         instead measure every photo in many variants (exposure, blur, noise, crop ...); a line for each
-  --without-model   do without the outline network (the classical path alone)
   --sheet FILE.jpg  a contact sheet of every photo with the found card and outline; card faces are blanked
   --json            one JSON object for machines
   --help            this text
@@ -41,7 +40,6 @@ const OPTIONS = {
   augment: { type: 'boolean' },
   turn: { type: 'string' },
   resave: { type: 'string' },
-  'without-model': { type: 'boolean' },
   sheet: { type: 'string' },
   json: { type: 'boolean' },
   help: { type: 'boolean' },
@@ -54,7 +52,7 @@ export async function accuracy(terminal: Terminal): Promise<number> {
     return EXIT.done;
   }
   if (positionals.length === 0) throw new UsageError('no folder given');
-  refuseBoth(values, 'augment', 'turn', 'resave', 'sheet', 'finding', 'json', 'without-model');
+  refuseBoth(values, 'augment', 'turn', 'resave', 'sheet', 'finding', 'json');
   refuseBoth(values, 'turn', 'resave', 'sheet');
   refuseBoth(values, 'resave', 'sheet');
   refuseBoth(values, 'json', 'finding');
@@ -66,7 +64,7 @@ export async function accuracy(terminal: Terminal): Promise<number> {
   const turn = oneOf('turn', values.turn, ['90', '180', '270']);
   const resave = oneOf('resave', values.resave, ['1600', '1280', 'screenshot']);
   const variant = turn ? VARIANT_OF.turn[turn] : resave && VARIANT_OF.resave[resave];
-  const score = (folders: readonly string[]) => scoreFolders(folders, values, values['without-model']);
+  const score = (folders: readonly string[]) => scoreFolders(folders, values);
   const { report, lines, truths } = await (variant
     ? withVariant(variant, await photosWithTruth(positionals), (folder) => score([folder]))
     : score(positionals));

@@ -27,7 +27,6 @@ export async function measureFile(job: MeasureJob): Promise<MeasureLine> {
 export async function fitFile({
   path,
   options,
-  withoutModel,
 }: MeasureJob): Promise<{ readonly line: MeasureLine; readonly measured: Measured }> {
   loading ??= loadEngine();
   const engine = await loading;
@@ -36,7 +35,7 @@ export async function fitFile({
   let measured: Measured;
   try {
     measured = opened.ok
-      ? measureAndFit(withoutModel ? { ...engine, outlineModel: null } : engine, opened.photo, options, () => {})
+      ? measureAndFit(engine, opened.photo, options, () => {})
       : { result: refused(opened.reason), fit: null };
   } catch (error) {
     process.stderr.write(`${shown(path)}: ${shown(cvError(engine.cv, error).message)}\n`);

@@ -8,8 +8,6 @@ import type { MeasureLine } from './measure-line.ts';
 export interface MeasureJob {
   readonly path: string;
   readonly options: MeasureOptions;
-  /** Leave the outline network out, to see what it is worth. */
-  readonly withoutModel?: boolean;
 }
 
 /** Below this many photos starting threads costs more than it gains. */

@@ -3,7 +3,7 @@ import type { Cv } from '../../../vision/opencv/cv.ts';
 import { loadOpenCv } from '../../../vision/opencv/load-opencv.ts';
 import { liveOpenCvObjects } from '../../../vision/opencv/mat-scope.ts';
 import { findOutlines, type OutlineCandidate } from '../../../vision/outline/find-outlines.ts';
-import { sketchOutline } from '../../../vision/outline/sketch-outline.ts';
+import { contourSeen } from '../../../vision/outline/mask-contour.ts';
 import { CYLINDER, coarseSightingOf, type DrawnScene, drawnScene, hintsFor, signedDistance } from './drawn-scene.ts';
 
 describe('a cylinder standing beside a card', () => {
@@ -67,14 +67,6 @@ describe('a cylinder standing beside a card', () => {
     expect(found.fit?.state.heightMm).toBeLessThan(1.02 * CYLINDER.heightMm);
   });
 
-  it('is found from a tap alone, by colour and edges, without any network', () => {
-    const { coarse: _, ...hints } = hintsFor(scene);
-    const tapPx = middleOf(scene);
-    const [tapped] = findOutlines(cv, scene.photo, { ...hints, tapPx, arrangement: 'standing' });
-    const errors = tapped.outline.points.map(({ xPx, yPx }) => Math.abs(signedDistance(scene.outlinePx, [xPx, yPx])));
-    expect(quantile(errors, 0.5)).toBeLessThan(1);
-  });
-
   it('is refused where the frame cuts it', () => {
     const cut = drawnScene(640, 640, -290);
     expect(Math.min(...cut.outlinePx.map(([x]) => x))).toBeLessThan(-20);
@@ -85,18 +77,15 @@ describe('a cylinder standing beside a card', () => {
     expect(refused.verdict.refusal).toBe('container-cut-off');
   });
 
-  it('is not looked for where the card shows no pose', () => {
+  it('is not fitted where the card shows no pose, and says so', () => {
     const line = [100, 200, 300, 400].map((x) => [x, x] as const) as unknown as DrawnScene['card']['cornersPx'];
     const hints = hintsFor(scene);
-    expect(findOutlines(cv, scene.photo, { ...hints, card: { ...hints.card, cornersPx: line } })).toEqual([]);
+    const [none] = findOutlines(cv, scene.photo, { ...hints, card: { ...hints.card, cornersPx: line } });
+    expect(none).toMatchObject({ verdict: { refusal: 'card-too-oblique' } });
   });
 
   it('is sketched without a card to a hundredth of its height', () => {
-    const sketch = sketchOutline(cv, scene.photo, {
-      focalPrior: hintsFor(scene).focalPrior,
-      tapPx: middleOf(scene),
-      coarse: coarseSightingOf(scene),
-    });
+    const sketch = contourSeen(coarseSightingOf(scene).bodyMask, middleOf(scene));
     const errors = (sketch ?? []).map((at) => Math.abs(signedDistance(scene.outlinePx, at)));
     expect(errors.length).toBeGreaterThan(50);
     expect(quantile(errors, 0.9)).toBeLessThan(0.02 * (scene.axisPx[0][1] - scene.axisPx[1][1]));

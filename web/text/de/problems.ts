@@ -22,7 +22,7 @@ export const problems: typeof english = {
   'which-arrangement':
     'Es ist nicht klar, wie die Karte liegt: sag, ob sie auf dem Tisch liegt, angelehnt ist oder davor gehalten wird.',
   'not-recognised':
-    'Der Teil, der Gefäße erkennt, konnte nicht geladen werden; dieser Umriss ist nur ein Vorschlag: prüfe ihn und verschiebe, was nicht stimmt.',
+    'Der Teil, der Gefäße erkennt, konnte nicht geladen werden: setze den Umriss von Hand oder lade die Seite neu.',
   'too-uncertain':
     'Was zu sehen ist, lässt die Maße um ein Drittel oder mehr offen: prüfe Umriss und Kartenecken von Hand oder fotografiere noch einmal, näher und bei besserem Licht.',
   'fit-failed': 'Der Umriss passt zu keinem runden Gefäß: prüfe Kartenecken und Umriss von Hand.',
