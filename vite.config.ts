@@ -82,14 +82,24 @@ function samplePhotos(): Plugin {
     return { name: id, piece, ...counted, reference: round?.name ?? null };
   });
   const code = `export default ${JSON.stringify(containers)};\nexport const coinSamples = ${JSON.stringify(coinSamples)};\nexport const workSamples = ${JSON.stringify(workSamples)};`;
+  const {
+    name: exampleName,
+    crop,
+    width,
+  } = JSON.parse(readFileSync(new URL('./web/photo/example.json', import.meta.url), 'utf8'));
   const photo = (name: string) => readFileSync(new URL(`${name}.jpg`, folder));
   const thumbnail = (name: string) => sharp(photo(name)).rotate().resize(240, 240).webp({ quality: 75 }).toBuffer();
+  const example = () => sharp(photo(exampleName)).rotate().extract(crop).resize(width).webp({ quality: 70 }).toBuffer();
   return {
     name: 'sample-photos',
     resolveId: (id) => (id === 'virtual:samples' ? '\0virtual:samples' : null),
     load: (id) => (id === '\0virtual:samples' ? code : null),
     configureServer(server) {
       server.middlewares.use('/samples', async (request, response, next) => {
+        if (request.url === '/example.webp') {
+          response.setHeader('Content-Type', 'image/webp');
+          return response.end(await example());
+        }
         const [, name, kind] = /^\/((?:(?:work|coin)\/)?[\w-]+)\.(jpg|webp)/.exec(request.url ?? '') ?? [];
         if (!names.includes(name)) return next();
         response.setHeader('Content-Type', `image/${kind === 'jpg' ? 'jpeg' : 'webp'}`);
@@ -97,6 +107,7 @@ function samplePhotos(): Plugin {
       });
     },
     async generateBundle() {
+      this.emitFile({ type: 'asset', fileName: 'samples/example.webp', source: await example() });
       for (const name of names) {
         this.emitFile({ type: 'asset', fileName: `samples/${name}.jpg`, source: photo(name) });
         this.emitFile({ type: 'asset', fileName: `samples/${name}.webp`, source: await thumbnail(name) });

@@ -114,7 +114,7 @@ async function photoToSizes(page: Page, photo: string): Promise<{ tookMs: number
     performance.clearMarks();
     document.addEventListener('change', () => performance.mark('chosen'), { once: true, capture: true });
     new MutationObserver((_, observer) => {
-      if (!document.querySelector('.check__sizes') || document.querySelector('.check__busy')) return;
+      if (!document.querySelector('.numbers') || document.querySelector('.check__busy')) return;
       requestAnimationFrame(() => performance.mark('shown'));
       observer.disconnect();
     }).observe(document.body, { subtree: true, childList: true });
@@ -146,7 +146,7 @@ async function dragsCorner(page: Page): Promise<number[]> {
             if (!movedAt) return;
             observer.disconnect();
             requestAnimationFrame(() => resolve(performance.now() - movedAt));
-          }).observe(document.querySelector('.check__sizes') as Element, { subtree: true, characterData: true });
+          }).observe(document.querySelector('.numbers') as Element, { subtree: true, characterData: true });
           setTimeout(() => resolve(null), 2000);
         }),
     );

@@ -13,7 +13,7 @@ describe('a container beside a coin', () => {
   afterAll(() => maker.leaves());
 
   test('is measured from the sample photo, with the ring on the coin', async () => {
-    await maker.page.getByText('No bottle at hand? Try one of ours').click();
+    await maker.page.getByText('More photos to try').click();
     await maker.page.getByRole('button', { name: 'Tin beside a 2 euro coin' }).click();
     await maker.waitsForSizes();
     const truth = await readTruth(`sample-images/${PHOTO}.jpg`);

@@ -3,8 +3,9 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { LAPTOP, Maker, PHONE, samplePhoto, startChromium } from './maker.ts';
 
 const browser = startChromium();
-const STEPS = ['Photo', 'Check', 'Sizes', 'Yarn', 'Plan'];
+const STEPS = ['Photo', 'Sizes', 'Plan'];
 const PLACES = ['Stall', 'Kept', 'Guide', 'Settings'];
+const SHEETS = ['Menu', 'Tape', 'Yarn'];
 
 describe.each([
   ['phone, light', { viewport: PHONE, colorScheme: 'light' as const }],
@@ -18,7 +19,7 @@ describe.each([
   });
   afterAll(() => maker.leaves());
 
-  test.each([...STEPS, ...PLACES])('%s meets WCAG 2.2 AA as far as axe can tell', async (screen) => {
+  test.each([...STEPS, ...PLACES, ...SHEETS])('%s meets WCAG 2.2 AA as far as axe can tell', async (screen) => {
     await visit(maker, screen);
     expect(await barriers(maker)).toEqual([]);
   });
@@ -35,7 +36,7 @@ describe.each([
     const maker = await Maker.arrives(largePrint(), options);
     await maker.choosesPhoto(samplePhoto('jam-jar-standing-on-dark-desk'));
     await maker.waitsForSizes();
-    for (const screen of [...STEPS, ...PLACES]) {
+    for (const screen of [...STEPS, ...PLACES, ...SHEETS]) {
       await visit(maker, screen);
       const [content, window] = await maker.page.evaluate(() => [
         document.documentElement.scrollWidth,
@@ -48,12 +49,27 @@ describe.each([
   });
 });
 
-/** By its place in the row, so that it is found in any language. */
+/** By its place in the row, so that it is found in any language; every line that is folded is opened. */
 async function visit(maker: Maker, screen: string): Promise<void> {
-  const places = maker.page.locator('.shell__places button');
-  await places.nth(PLACES.indexOf(screen) + 1).click();
-  if (STEPS.includes(screen)) await maker.page.locator('.shell__steps button').nth(STEPS.indexOf(screen)).click();
-  await maker.page.locator('main h1').first().waitFor();
+  const { page } = maker;
+  if (await page.locator('dialog').count()) await maker.closesSheet();
+  if (PLACES.includes(screen) || screen === 'Menu') await page.locator('.shell__menu').click();
+  if (PLACES.includes(screen)) {
+    await page
+      .locator('.shell__places button')
+      .nth(PLACES.indexOf(screen) + 1)
+      .click();
+  } else if (screen !== 'Menu') {
+    if (!(await page.locator('.shell__steps').count())) await page.locator('.shell__back').click();
+    const step = screen === 'Tape' ? 'Photo' : screen === 'Yarn' ? 'Plan' : screen;
+    await page.locator('.shell__steps button').nth(STEPS.indexOf(step)).click();
+    if (screen === 'Tape') await page.locator('.photo-buttons button').last().click();
+    if (screen === 'Yarn') await page.locator('.yarn-button').click();
+  }
+  await (SHEETS.includes(screen) ? page.locator('dialog h2') : page.locator('main h1')).first().waitFor();
+  await page.evaluate(() => {
+    for (const fold of document.querySelectorAll<HTMLDetailsElement>('details.fold')) fold.open = true;
+  });
 }
 
 /** Violations of WCAG 2.2 A and AA and of axe's best practice, with the elements they are in. */

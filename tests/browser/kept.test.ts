@@ -47,7 +47,7 @@ describe('what is kept', () => {
   test('goes through a file and comes back after everything was wiped', async () => {
     const maker = await Maker.arrives(browser());
     await maker.keepsContainer(samplePhoto(PHOTO), 'flask of the ferry pilot');
-    await maker.visits('Kept');
+    await maker.visits('What I kept');
     const [download] = await Promise.all([
       maker.page.waitForEvent('download'),
       maker.page.getByRole('button', { name: 'Save everything to a file' }).click(),
@@ -62,14 +62,14 @@ describe('what is kept', () => {
       .setInputFiles({ name: 'kept.json', mimeType: 'application/json', buffer: file });
     await maker.page.getByText('One entry brought in.').waitFor();
     await maker.page.getByRole('button', { name: 'Open: flask of the ferry pilot' }).click();
-    await maker.page.getByRole('img', { name: /widest/i }).waitFor();
+    await maker.page.locator('.numbers').waitFor();
     await maker.leaves();
   });
 
   test('is deleted only when asked twice, and deleting can be undone', async () => {
     const maker = await Maker.arrives(browser());
     await maker.keepsContainer(samplePhoto(PHOTO), 'tin');
-    await maker.visits('Kept');
+    await maker.visits('What I kept');
     await maker.page.getByRole('button', { name: 'Delete: tin' }).click();
     await maker.page.getByRole('button', { name: 'Keep it' }).click();
     await maker.page.getByRole('button', { name: 'Delete: tin' }).click();
@@ -89,7 +89,7 @@ describe('what is kept', () => {
       .getByTestId('photo-file')
       .setInputFiles({ name: 'p.jpg', mimeType: 'image/jpeg', buffer: withGps });
     await maker.waitsForSizes();
-    await maker.goesTo('Sizes');
+    await maker.unfolds('Name it, keep it');
     await maker.page.getByRole('button', { name: 'Keep this container' }).click();
     await maker.page.getByText('Kept on this device.').waitFor();
     await expect.poll(async () => (await storedPictures(maker)).length).toBe(2);
@@ -104,7 +104,7 @@ test('two tabs work side by side: each its own job, kept things seen by both', a
   await first.keepsContainer(samplePhoto(PHOTO), 'first tab');
   const second = await Maker.in(first.context);
   await second.page.locator('.shell__steps').waitFor({ state: 'detached' });
-  await second.visits('Kept');
+  await second.visits('What I kept');
   await second.page.getByRole('button', { name: 'Open: first tab' }).waitFor();
   await first.page.getByLabel('Label').fill('renamed in the first tab');
   await first.page.getByRole('button', { name: 'Keep the changes' }).click();

@@ -22,29 +22,31 @@ test('the whole job, handles included, can be done with the keyboard alone', asy
   const { keyboard } = maker.page;
   // Asked for well before the key, so that Chromium hands the chooser over instead of opening it.
   const chosen = maker.page.waitForEvent('filechooser');
-  await tabTo(maker, /^Choose a photo/);
+  await tabTo(maker, /^A photo I have/);
   await keyboard.press('Enter');
   await (await chosen).setFiles(samplePhoto('tumbler-standing-on-dark-desk'));
   await maker.waitsForSizes();
 
   await tabTo(maker, /Card corner, bottom right/);
   await keyboard.press('ArrowDown');
-  await expect.poll(() => maker.page.getByRole('button', { name: 'Undo' }).isEnabled()).toBe(true);
   await maker.waitsForSizes();
+  await tabTo(maker, /^Put the drawing right/);
+  await keyboard.press('Enter');
+  await expect.poll(() => maker.page.getByRole('button', { name: 'Undo' }).isEnabled()).toBe(true);
   await tabTo(maker, /^Undo/);
   await keyboard.press('Enter');
   await expect.poll(() => maker.page.getByRole('button', { name: 'Undo' }).isEnabled()).toBe(false);
   await maker.waitsForSizes();
 
-  await tabTo(maker, /^On to the sizes/);
+  await tabTo(maker, /^The plan for it/);
   await keyboard.press('Enter');
   // A screen that is still being fetched would let all those Tabs run by.
-  await maker.page.getByRole('heading', { level: 1, name: 'The sizes' }).waitFor();
-  await tabTo(maker, /^On to gauge and yarn/);
+  await maker.page.locator('#plan-title').waitFor();
+  await tabTo(maker, /Change$/);
   await keyboard.press('Space');
-  await maker.page.getByRole('heading', { level: 1, name: 'Gauge and yarn' }).waitFor();
-  await tabTo(maker, /^On to the plan/);
+  await maker.page.getByRole('dialog', { name: 'Which yarn?' }).waitFor();
+  await tabTo(maker, /^Make it with this yarn/);
   await keyboard.press('Enter');
-  await maker.page.getByRole('heading', { level: 1, name: /carrier/i }).waitFor();
+  await maker.page.locator('dialog').waitFor({ state: 'detached' });
   await maker.leaves();
 });

@@ -73,32 +73,62 @@ export class Maker {
   }
 
   async waitsForSizes(): Promise<void> {
-    await this.page.locator('.check__sizes').waitFor();
+    await this.page.locator('.numbers').waitFor();
     await this.page.locator('.check__busy').waitFor({ state: 'detached' });
   }
 
-  async goesTo(step: string): Promise<void> {
+  async goesTo(step: 'Photo' | 'Sizes' | 'Plan'): Promise<void> {
     await this.page.locator('.shell__steps').getByRole('button', { name: step, exact: true }).click();
+  }
+
+  /** Around and height from a tape, on the sheet over the photo place. */
+  async typesTape(around: string, height: string): Promise<void> {
+    await this.page.getByRole('button', { name: 'My tape' }).click();
+    const sheet = this.page.getByRole('dialog', { name: 'With a tape' });
+    await sheet.getByLabel('Widest place').fill(around);
+    await sheet.getByLabel(/^Height/).fill(height);
+    await sheet.getByRole('button', { name: 'Take these sizes' }).click();
+    await this.page.locator('.numbers').waitFor();
+  }
+
+  async closesSheet(): Promise<void> {
+    await this.page.keyboard.press('Escape');
+    await this.page.locator('dialog').waitFor({ state: 'detached' });
+  }
+
+  /** One of the lines that are folded on a screen or sheet. */
+  async unfolds(line: string): Promise<void> {
+    const summary = this.page.locator('details:not([open]) > summary').filter({ hasText: line });
+    if ((await summary.count()) > 0) await summary.first().click();
+  }
+
+  /** The sheet over the plan, from wherever she is in the job. */
+  async opensYarn(): Promise<void> {
+    await this.goesTo('Plan');
+    await this.page.getByRole('button', { name: 'Change' }).click();
+    await this.page.getByRole('dialog', { name: 'Which yarn?' }).waitFor();
+    await this.unfolds('My own gauge');
   }
 
   /** From photo to kept container. */
   async keepsContainer(photo: string, label: string): Promise<void> {
     await this.choosesPhoto(photo);
     await this.waitsForSizes();
-    await this.goesTo('Sizes');
+    await this.unfolds('Name it, keep it');
     await this.page.getByLabel('Label').fill(label);
     await this.page.getByRole('button', { name: 'Keep this container' }).click();
     await this.page.getByText('Kept on this device.').waitFor();
   }
 
   async visits(place: string): Promise<void> {
+    await this.page.getByRole('button', { name: 'Menu' }).click();
     await this.page.locator('.shell__places').getByRole('button', { name: place, exact: true }).click();
   }
 
-  /** A length on the check screen, in mm. */
+  /** A length on the sizes screen, in mm. */
   async reads(size: 'Widest' | 'Base' | 'Height'): Promise<{ readonly mm: number; readonly plusMinusMm: number }> {
-    const row = this.page.locator('.check__sizes > div').filter({ hasText: size });
-    const [, mm, plusMinusMm] = /([\d.]+) ± ([\d.]+) mm/.exec((await row.textContent()) ?? '') ?? [];
+    const row = this.page.locator('.numbers > div').filter({ hasText: size === 'Widest' ? 'Across' : size });
+    const [, mm, plusMinusMm] = /([\d.]+) mm± ([\d.]+) mm/.exec((await row.textContent()) ?? '') ?? [];
     return { mm: Number(mm), plusMinusMm: Number(plusMinusMm) };
   }
 

@@ -131,7 +131,7 @@ test('whatever damaged or hostile picture comes, the page answers and goes on', 
   const maker = await Maker.in(context);
   for (const bytes of [...seeds.map(({ bytes }) => bytes), ...damaged]) {
     await maker.page.getByTestId('photo-file').setInputFiles({ name: 'x', mimeType: '', buffer: Buffer.from(bytes) });
-    const answer = maker.page.locator('.photo-step [role=alert], .check .note, .check__sizes');
+    const answer = maker.page.locator('.photo-step [role=alert], .check .note, .numbers');
     await answer.first().waitFor();
     await maker.open();
     await maker.page.reload();

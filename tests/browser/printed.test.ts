@@ -10,7 +10,7 @@ function pageCount(pdf: Buffer): number {
 
 test.each(['A4', 'Letter'])('the guide for a customer prints on one page of %s', async (format) => {
   const maker = await Maker.arrives(browser(), { colorScheme: 'dark' });
-  await maker.visits('Guide');
+  await maker.visits('How to take the photo');
   expect(pageCount(await maker.page.pdf({ format, preferCSSPageSize: false }))).toBe(1);
   await maker.leaves();
 });

@@ -31,10 +31,7 @@ describe('a reload before anything was found', () => {
     expect(start).not.toEqual([0xff, 0xd8]);
 
     await maker.goesTo('Photo');
-    await maker.page.getByRole('button', { name: 'Use a tape measure instead' }).click();
-    await maker.page.getByLabel(/widest/i).fill('230');
-    await maker.page.getByLabel(/height/i).fill('180');
-    await maker.page.getByRole('button', { name: 'Use these sizes' }).click();
+    await maker.typesTape('23 cm', '18 cm');
     await expect.poll(() => startsOfSealedPhotos(maker)).toEqual([]);
     await maker.leaves();
   });
@@ -46,7 +43,8 @@ describe('a reload before anything was found', () => {
     await maker.waitsUntilStored(/"outcome":"measured"/);
     await maker.page.close();
     const later = await Maker.in(maker.context);
-    await later.goesTo('Check');
+    await later.goesTo('Sizes');
+    await later.unfolds('Put the drawing right');
     await later.page.getByText(/cannot be searched again/).waitFor();
     await later.leaves();
   });

@@ -52,14 +52,15 @@ test('a tab killed in the middle of a save has kept the old or the new, whole', 
     await crashed;
 
     maker = await Maker.in(maker.context);
-    await maker.visits('Kept');
+    await maker.visits('What I kept');
     const open = maker.page.getByRole('button', { name: /^Open: save/ });
     await open.waitFor();
     expect(await open.count()).toBe(1);
     expect(await open.getAttribute('aria-label')).toMatch(new RegExp(`save (${k}|${k + 1})$`));
     await maker.page.locator('.kept__picture').waitFor();
     await open.click();
-    await maker.page.getByRole('img', { name: /widest/i }).waitFor();
+    await maker.page.locator('.numbers').waitFor();
+    await maker.unfolds('Name it, keep it');
     await maker.page.getByLabel('Label').fill(`save ${k + 1}`);
     await maker.page.getByRole('button', { name: 'Keep the changes' }).click();
     await maker.page.getByText('Kept on this device.').waitFor();
@@ -78,7 +79,7 @@ test('with the quota used up the maker is told, and what was kept before is stil
   await devtools.send('Storage.overrideQuotaForOrigin', { origin, quotaSize: 3_000_000 });
   const maker = await Maker.in(context);
   await maker.keepsContainer(samplePhoto(PHOTO), 'kept while there was room');
-  await maker.visits('Kept');
+  await maker.visits('What I kept');
   await bringsIn(
     maker,
     keptFile({ containers: [TAPED], pictures: [{ containerId: TAPED.id, jpegBase64: 'A'.repeat(6_000_000) }] }),
@@ -116,7 +117,7 @@ describe('a damaged database', () => {
     });
     const later = await Maker.in(await withoutSaving(maker));
     await later.page.getByText('The job you were on is damaged', { exact: false }).waitFor();
-    await later.visits('Kept');
+    await later.visits('What I kept');
     await later.page.getByRole('button', { name: 'Open: sound one' }).waitFor();
     await later.page.getByText('One entry is damaged', { exact: false }).waitFor();
     await later.leaves();
@@ -135,7 +136,7 @@ describe('a damaged database', () => {
       const after = await Maker.in(await launchKeepingChromium(profile));
       await after.page.getByText('The browser found its storage damaged and emptied it', { exact: false }).waitFor();
       await after.keepsContainer(samplePhoto(PHOTO), 'kept after that');
-      await after.visits('Kept');
+      await after.visits('What I kept');
       await after.page.getByRole('button', { name: 'Open: kept after that' }).waitFor();
       await after.leaves();
     } finally {
@@ -161,7 +162,7 @@ describe('a damaged database', () => {
 test('a hostile file is refused in words and changes nothing that is kept', async () => {
   const maker = await Maker.arrives(browser());
   await maker.keepsContainer(samplePhoto(PHOTO), 'mine');
-  await maker.visits('Kept');
+  await maker.visits('What I kept');
   const kept = maker.page.getByRole('button', { name: 'Open: mine' });
   const gauge = (inner: string) =>
     keptFile({ gauges: ['X'] }).replace(

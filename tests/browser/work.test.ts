@@ -39,7 +39,7 @@ describe.each([
   test('a photographed swatch becomes a kept gauge with its ±', async () => {
     const maker = await makerAtPlan(options);
     const { page } = maker;
-    await maker.goesTo('Yarn');
+    await maker.opensYarn();
     await page.getByText('My swatch').click();
     await page.getByRole('button', { name: 'Photograph a swatch' }).click();
     await page.getByText('No work at hand?').click();
@@ -50,7 +50,8 @@ describe.each([
     await page.getByLabel('Name of this gauge').fill('Harbour cotton');
     await page.getByRole('button', { name: 'Use and keep this gauge' }).click();
     await page.getByText(/Both lengths come from a photo/).waitFor();
-    await maker.visits('Kept');
+    await maker.closesSheet();
+    await maker.visits('What I kept');
     await page.getByText('Harbour cotton').waitFor();
     await maker.leaves();
   });
@@ -77,7 +78,7 @@ test('a disc beside a coin is measured by it: the ring lies on the coin, and a t
   await page.waitForFunction((before) => document.querySelector('.check__sizes')?.textContent !== before, guessed);
   await page.getByText('Kept with the gauge', { exact: false }).waitFor();
   await page.getByRole('button', { name: 'Back to the plan' }).click();
-  await maker.goesTo('Yarn');
+  await maker.opensYarn();
   await page.getByText('My swatch').click();
   await page.getByRole('button', { name: 'Photograph a swatch' }).click();
   await page.getByTestId('work-photo').setInputFiles(samplePhoto('work/cotton-swatch'));
@@ -92,7 +93,7 @@ describe('with the browser set to text twice as large, on a phone', () => {
   test('the work screens fit its width and stay free of barriers', async () => {
     const maker = await makerAtPlan({}, largePrint());
     const { page } = maker;
-    await maker.goesTo('Yarn');
+    await maker.opensYarn();
     await page.getByText('My swatch').click();
     await page.getByRole('button', { name: 'Photograph a swatch' }).click();
     await page.locator('#work-title').waitFor();
@@ -101,7 +102,7 @@ describe('with the browser set to text twice as large, on a phone', () => {
     await page.getByText('What it means for the gauge').waitFor();
     await fits(page, 'swatch');
     await page.getByRole('button', { name: 'Back to the gauge' }).click();
-    await maker.goesTo('Plan');
+    await maker.closesSheet();
     await tick(page, 2);
     await page.getByRole('button', { name: 'Photograph the disc' }).click();
     await page.getByTestId('work-photo').setInputFiles(samplePhoto('work/jar-base-two-rounds'));
@@ -199,7 +200,7 @@ test.each(['A4', 'US Letter'])(
   async (paper) => {
     const maker = await Maker.arrives(browser());
     const { page } = maker;
-    await maker.visits('Guide');
+    await maker.visits('How to take the photo');
     await page.getByRole('button', { name: 'No card at hand? Print a frame' }).click();
     await page.getByText(paper, { exact: true }).click();
     expect(await barriers(page)).toEqual([]);
@@ -231,11 +232,7 @@ test.each(['A4', 'US Letter'])(
 
 async function makerAtPlan(options: Parameters<typeof Maker.arrives>[1], chromium = browser()): Promise<Maker> {
   const maker = await Maker.arrives(chromium, { reducedMotion: 'reduce', ...options });
-  await maker.page.getByRole('button', { name: 'Use a tape measure instead' }).click();
-  const fields = maker.page.locator('main input[type="text"]');
-  await fields.nth(0).fill('230');
-  await fields.nth(1).fill('210');
-  await maker.page.locator('main form button[type="submit"]').click();
+  await maker.typesTape('230 mm', '210 mm');
   await maker.goesTo('Plan');
   await maker.page.getByRole('heading', { name: 'Rounds', exact: true }).waitFor();
   return maker;

@@ -9,7 +9,7 @@ import { useJob } from '../place/use-job.ts';
 import { en } from '../text/en/text.ts';
 import { loadText, type Text, TextProvider } from '../text/text.ts';
 import { Note } from '../ui/Note.tsx';
-import { reduce, START } from './app-state.ts';
+import { placeOf, reduce, START } from './app-state.ts';
 import { ErrorBoundary } from './ErrorBoundary.tsx';
 import type { Opened } from './open-kept.ts';
 import { Screens } from './Screens.tsx';
@@ -94,7 +94,7 @@ export function App() {
                 <Note kind="warn">{text.keep.trouble[trouble]}</Note>
               </div>
             )}
-            <ErrorBoundary key={state.screen} sentence={text.shell.crashed} wayOut={text.shell.crashedWayOut}>
+            <ErrorBoundary key={placeOf(state.screen)} sentence={text.shell.crashed} wayOut={text.shell.crashedWayOut}>
               <Suspense fallback={<p role="status">{text.shell.loading}</p>}>
                 {ready ? (
                   <Screens

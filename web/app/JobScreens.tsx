@@ -1,23 +1,32 @@
-import type { Dispatch, ReactNode } from 'react';
+import type { Dispatch } from 'react';
+import type { MeasureResult } from '../../vision/measurement.ts';
+import { measurementToContainer } from '../engine/measurement-to-container.ts';
 import { newWorkCheck, type WorkCheck, type WorkToCheck } from '../flat-piece/work-check.ts';
 import { GaugeView } from '../gauge/GaugeView.tsx';
 import { FIRST_GAUGE_ENTRY, type GaugeEntry, gaugeEntryFrom, usableGauge } from '../gauge/gauge-entry.ts';
+import { YarnButton } from '../gauge/YarnButton.tsx';
 import { KeepPanel } from '../keep/KeepPanel.tsx';
 import { newRecord, type Tape } from '../keep/records.ts';
 import { storageTrouble } from '../keep/storage-trouble.ts';
 import { useKeepJob } from '../keep/use-keep-job.ts';
 import { useRecords, useStore } from '../keep/use-store.ts';
 import { FurtherPhotos } from '../photo/FurtherPhotos.tsx';
+import { CheckStep } from '../place/CheckStep.tsx';
 import type { JobWork } from '../place/use-job.ts';
 import { PlanView } from '../plan/PlanView.tsx';
 import { choicesFrom, NOT_STARTED } from '../plan/plan-progress.ts';
-import { SizesView } from '../sizes/SizesView.tsx';
+import { AllSizes, MainSizes, Meaning, shownSizes } from '../sizes/AllSizes.tsx';
+import { ProfileFigure } from '../sizes/ProfileFigure.tsx';
 import { sizedContainer } from '../sizes/sized-container.ts';
+import { TapeComparison } from '../sizes/TapeComparison.tsx';
 import { type FinishedCarrier, finishedCarrierFrom } from '../stall/finished-carrier.ts';
 import { StockView } from '../stall/StockView.tsx';
 import { useText } from '../text/text.ts';
+import { Fold } from '../ui/Fold.tsx';
 import { Icon } from '../ui/Icon.tsx';
-import { type Action, type Job, measurementOf, type Step } from './app-state.ts';
+import { Sheet } from '../ui/Sheet.tsx';
+import { type Action, type Activity, type Job, measurementOf } from './app-state.ts';
+import { goBack } from './use-history.ts';
 import { useSettings } from './use-settings.ts';
 
 interface JobScreenProps {
@@ -25,72 +34,112 @@ interface JobScreenProps {
   readonly dispatch: Dispatch<Action>;
 }
 
-/** Third step: sizes with their ±. */
-export function SizesScreen({ job, dispatch, work }: JobScreenProps & { readonly work: JobWork }) {
+interface SizesScreenProps extends JobScreenProps {
+  readonly activity: Activity;
+  readonly work: JobWork;
+  readonly onSnap: (snapToEdges: boolean) => void;
+}
+
+/** Second place: the photo with the drawing on it, the sizes, the way on, and the rest folded. */
+export function SizesScreen({ job, activity, dispatch, work, onSnap }: SizesScreenProps) {
   const text = useText();
   const { keepContainer, kept } = useKeepJob(job, work.picture, dispatch);
-  return (
-    <div className="stack">
-      <SizesView
-        measurement={measurementOf(job)}
-        tape={job.tape}
-        onTape={(tape) => dispatch({ type: 'tape', tape })}
-        gauge={usableGauge(job.gauge ?? FIRST_GAUGE_ENTRY)}
-      />
-      {job.result?.outcome === 'measured' && (
-        <FurtherPhotos
-          first={job.result.measurement}
-          photos={job.furtherPhotos}
-          key={job.id}
-          onRemove={(photo) => dispatch({ type: 'without-further-photo', photo })}
-          measure={work.measureOther}
-          busy={work.adding}
-          joining={work.joining}
-        />
+  const measurement = measurementOf(job);
+  const container = sizedContainer(measurement, job.tape);
+  const sizes = container && shownSizes(container, measurement);
+  const old = activity.kind === 'measuring';
+  const folds = container && sizes && (
+    <>
+      {measurement && (
+        <Fold title={text.sizes.tapeTitle} icon="tape">
+          <TapeComparison
+            measurement={measurement}
+            tape={job.tape}
+            onTape={(tape) => dispatch({ type: 'tape', tape })}
+          />
+        </Fold>
       )}
-      <KeepPanel
-        label={job.label}
-        onLabel={(label) => dispatch({ type: 'label', label })}
-        onKeep={keepContainer}
-        action={job.keptAt === null ? text.keep.keepThis : text.keep.keepAgain}
-        kept={kept}
-      />
-      <NextStep to="gauge" dispatch={dispatch}>
-        {text.shell.next.gauge}
-      </NextStep>
+      {job.result?.outcome === 'measured' && (
+        <Fold title={text.photo.further.title} icon="photos">
+          <FurtherPhotos
+            first={job.result.measurement}
+            photos={job.furtherPhotos}
+            key={job.id}
+            onRemove={(photo) => dispatch({ type: 'without-further-photo', photo })}
+            measure={work.measureOther}
+            busy={work.adding}
+            joining={work.joining}
+          />
+        </Fold>
+      )}
+      <Fold title={text.sizes.allTitle} icon="ruler">
+        <AllSizes container={container} sizes={sizes} measurement={measurement} tape={job.tape} />
+      </Fold>
+      <Fold title={text.sizes.meaningTitle} icon="guide">
+        <Meaning sizes={sizes} gauge={usableGauge(job.gauge ?? FIRST_GAUGE_ENTRY)} />
+      </Fold>
+      <Fold title={text.keep.foldContainer} icon="save">
+        <KeepPanel
+          label={job.label}
+          onLabel={(label) => dispatch({ type: 'label', label })}
+          onKeep={keepContainer}
+          action={job.keptAt === null ? text.keep.keepThis : text.keep.keepAgain}
+          kept={kept}
+        />
+      </Fold>
+    </>
+  );
+  const wayOn = sizes && (
+    <div className="way-on">
+      <button type="button" className="button button--main" onClick={() => dispatch({ type: 'go', screen: 'plan' })}>
+        {text.shell.next.plan} <Icon name="arrow" />
+      </button>
     </div>
   );
-}
-
-/** Fourth step: the maker's stitches and yarn. */
-export function GaugeScreen({ job, dispatch }: JobScreenProps) {
-  const text = useText().shell;
-  const { store, reportTrouble } = useStore();
-  const lookAt = useLookAtWork(job, dispatch);
-  const entry = job.gauge ?? FIRST_GAUGE_ENTRY;
-  const kept = useRecords('gauge').map(({ id, gauge }) => ({ id, entry: gaugeEntryFrom(gauge) }));
-  const keep = () =>
-    store
-      ?.put({ ...newRecord('gauge', entry.name), gauge: { ...entry } })
-      .catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
+  const numbers = (live: MeasureResult | null) => {
+    if (live?.outcome === 'measured') {
+      const { measurement } = live;
+      return <MainSizes sizes={shownSizes(measurementToContainer(measurement), measurement)} old={false} />;
+    }
+    return sizes && <MainSizes sizes={sizes} old={old} />;
+  };
   return (
-    <div className="stack">
-      <GaugeView
-        entry={entry}
-        onEntry={(gauge) => dispatch({ type: 'gauge', gauge })}
-        kept={kept}
-        onKeep={() => void keep()}
-        onPhotograph={() => lookAt({ piece: 'swatch', rounds: entry.swatch.rounds, stitches: entry.swatch.stitches })}
-      />
-      <NextStep to="plan" dispatch={dispatch}>
-        {text.next.plan}
-      </NextStep>
-    </div>
+    <>
+      <h1 className="visually-hidden">{text.sizes.title}</h1>
+      {job.photo ? (
+        <CheckStep
+          job={{ ...job, photo: job.photo }}
+          activity={activity}
+          work={work}
+          dispatch={dispatch}
+          onSnap={onSnap}
+          numbers={numbers}
+          wayOn={wayOn}
+        >
+          {folds}
+        </CheckStep>
+      ) : (
+        <div className="sizes__taped">
+          {container && <ProfileFigure container={container} />}
+          <div className="stack">
+            {numbers(null)}
+            <div>{folds}</div>
+            {wayOn}
+          </div>
+        </div>
+      )}
+    </>
   );
 }
 
-/** Fifth step: the plan, followed round by round. */
-export function PlanScreen({ job, dispatch, work }: JobScreenProps & { readonly work: JobWork }) {
+interface PlanScreenProps extends JobScreenProps {
+  readonly work: JobWork;
+  /** The sheet for yarn and gauge is up. */
+  readonly gaugeOpen: boolean;
+}
+
+/** Third place: the plan, followed round by round; yarn and gauge on a sheet over it. */
+export function PlanScreen({ job, dispatch, work, gaugeOpen }: PlanScreenProps) {
   const text = useText();
   const { keepPlan, kept } = useKeepJob(job, work.picture, dispatch);
   const addToStock = useAddToStock(job.planId);
@@ -99,6 +148,7 @@ export function PlanScreen({ job, dispatch, work }: JobScreenProps & { readonly 
   if (!container) return null;
   return (
     <div className="stack">
+      <YarnButton entry={job.gauge ?? FIRST_GAUGE_ENTRY} onPress={() => dispatch({ type: 'go', screen: 'gauge' })} />
       <PlanView
         label={job.label}
         container={container}
@@ -110,14 +160,50 @@ export function PlanScreen({ job, dispatch, work }: JobScreenProps & { readonly 
         onPhotograph={lookAt}
         onFinished={(carrier) => addToStock(job.label, carrier)}
       />
-      <KeepPanel
-        label={job.label}
-        onLabel={(label) => dispatch({ type: 'label', label })}
-        onKeep={() => keepPlan(container)}
-        action={text.keep.keepPlan}
-        kept={kept}
-      />
+      <Fold title={text.keep.foldPlan} icon="save">
+        <KeepPanel
+          label={job.label}
+          onLabel={(label) => dispatch({ type: 'label', label })}
+          onKeep={() => keepPlan(container)}
+          action={text.keep.keepPlan}
+          kept={kept}
+        />
+      </Fold>
+      {gaugeOpen && <GaugeSheet job={job} dispatch={dispatch} />}
     </div>
+  );
+}
+
+/** Which yarn, which hook: over the plan, which is redrawn beneath with every change. */
+function GaugeSheet({ job, dispatch }: JobScreenProps) {
+  const text = useText();
+  const { store, reportTrouble } = useStore();
+  const lookAt = useLookAtWork(job, dispatch);
+  const entry = job.gauge ?? FIRST_GAUGE_ENTRY;
+  const kept = useRecords('gauge').map(({ id, gauge }) => ({ id, entry: gaugeEntryFrom(gauge) }));
+  const keep = () =>
+    store
+      ?.put({ ...newRecord('gauge', entry.name), gauge: { ...entry } })
+      .catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
+  const close = () => goBack(() => dispatch({ type: 'go', screen: 'plan' }));
+  return (
+    <Sheet
+      title={text.gauge.title}
+      onClose={close}
+      foot={
+        <button type="button" className="button button--main button--wide" onClick={close}>
+          {text.gauge.use}
+        </button>
+      }
+    >
+      <GaugeView
+        entry={entry}
+        onEntry={(gauge) => dispatch({ type: 'gauge', gauge })}
+        kept={kept}
+        onKeep={() => void keep()}
+        onPhotograph={() => lookAt({ piece: 'swatch', rounds: entry.swatch.rounds, stitches: entry.swatch.stitches })}
+      />
+    </Sheet>
   );
 }
 
@@ -190,18 +276,4 @@ function useLookAtWork(
     });
     dispatch({ type: 'go', screen: 'work' });
   };
-}
-
-interface NextStepProps {
-  readonly to: Step;
-  readonly dispatch: Dispatch<Action>;
-  readonly children: ReactNode;
-}
-
-function NextStep({ to, dispatch, children }: NextStepProps) {
-  return (
-    <button type="button" className="button button--main" onClick={() => dispatch({ type: 'go', screen: to })}>
-      {children} <Icon name="arrow" />
-    </button>
-  );
 }

@@ -3,16 +3,14 @@ import { storageTrouble } from '../keep/storage-trouble.ts';
 import { useStore } from '../keep/use-store.ts';
 import { PhotoOrTape } from '../photo/PhotoOrTape.tsx';
 import type { OpenPhoto } from '../photo/PhotoStep.tsx';
-import { CheckStep } from '../place/CheckStep.tsx';
 import type { JobWork } from '../place/use-job.ts';
 import type { Action, AppState } from './app-state.ts';
 import { SettingsView } from './SettingsView.tsx';
 import type { Settings } from './settings.ts';
 
-// Photo and check come at once; the rest is fetched while the photo is being taken.
+// The photo comes at once; the rest is fetched while it is being taken.
 const laterScreens = () => import('./JobScreens.tsx');
 const SizesScreen = lazy(() => laterScreens().then((screens) => ({ default: screens.SizesScreen })));
-const GaugeScreen = lazy(() => laterScreens().then((screens) => ({ default: screens.GaugeScreen })));
 const PlanScreen = lazy(() => laterScreens().then((screens) => ({ default: screens.PlanScreen })));
 const StallScreen = lazy(() => laterScreens().then((screens) => ({ default: screens.StallScreen })));
 const KeptView = lazy(() => import('../keep/KeptView.tsx').then(({ KeptView }) => ({ default: KeptView })));
@@ -47,23 +45,23 @@ export function Screens({ state, dispatch, work, settings, onSettings }: Screens
   }, []);
   switch (screen) {
     case 'photo':
-      return <PhotoOrTape activity={activity} dispatch={dispatch} onPhoto={openPhoto} />;
-    case 'check':
-      return job?.photo ? (
-        <CheckStep
-          job={{ ...job, photo: job.photo }}
-          activity={activity}
-          work={work}
-          dispatch={dispatch}
-          onSnap={(snapToEdges) => onSettings({ ...settings, snapToEdges })}
-        />
-      ) : null;
+    case 'tape':
+      return <PhotoOrTape activity={activity} tapeOpen={screen === 'tape'} dispatch={dispatch} onPhoto={openPhoto} />;
     case 'sizes':
-      return job && <SizesScreen job={job} dispatch={dispatch} work={work} />;
+      return (
+        job && (
+          <SizesScreen
+            job={job}
+            activity={activity}
+            dispatch={dispatch}
+            work={work}
+            onSnap={(snapToEdges) => onSettings({ ...settings, snapToEdges })}
+          />
+        )
+      );
     case 'gauge':
-      return job && <GaugeScreen job={job} dispatch={dispatch} />;
     case 'plan':
-      return job && <PlanScreen job={job} dispatch={dispatch} work={work} />;
+      return job && <PlanScreen job={job} gaugeOpen={screen === 'gauge'} dispatch={dispatch} work={work} />;
     case 'stall':
       return <StallScreen job={job} lastGauge={state.lastGauge} dispatch={dispatch} />;
     case 'kept':

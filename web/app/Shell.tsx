@@ -1,9 +1,12 @@
-import { type Dispatch, type ReactNode, useLayoutEffect, useRef } from 'react';
-import { Icon, type IconName } from '../ui/Icon.tsx';
-import { type Action, type AppState, canGo, PLACES, type Screen, STEPS } from './app-state.ts';
-import './shell.css';
+import { type Dispatch, type ReactNode, useEffect, useLayoutEffect, useRef, useState } from 'react';
 import { useText } from '../text/text.ts';
+import { Disc } from '../ui/Disc.tsx';
+import { Icon, type IconName } from '../ui/Icon.tsx';
+import { Sheet } from '../ui/Sheet.tsx';
+import { type Action, type AppState, canGo, PLACES, placeOf, type Screen, STEPS, type Step } from './app-state.ts';
 import { UpdateNote } from './UpdateNote.tsx';
+import { goBack } from './use-history.ts';
+import './shell.css';
 
 interface ShellProps {
   readonly state: AppState;
@@ -18,40 +21,72 @@ const PLACE_ICONS: Readonly<Record<(typeof PLACES)[number], IconName>> = {
   settings: 'settings',
 };
 
-/** Frame around every screen: name, places, and the steps of the job in hand. */
+/** Frame around every screen: one line that says where the maker is, how to go back, and where else she can go. */
 export function Shell({ state, dispatch, children }: ShellProps) {
   const text = useText().shell;
-  const atJob = state.screen === 'work' || STEPS.some((step) => step === state.screen);
-  const go = (screen: Screen) => dispatch({ type: 'go', screen });
-  useStartAtTop(state.screen);
+  const place = placeOf(state.screen);
+  const step = STEPS.find((each) => each === place) ?? null;
+  const [menuOpen, setMenuOpen] = useState(false);
+  const go = (screen: Screen) => {
+    setMenuOpen(false);
+    dispatch({ type: 'go', screen });
+  };
+  useStartAtTop(place);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the browser's back button leaves a menu behind, too.
+  useEffect(() => setMenuOpen(false), [state.screen]);
   return (
     <div className="shell">
       <button type="button" className="shell__skip button" onClick={focusContent}>
         {text.skip}
       </button>
       <header className="shell__head no-print">
-        <span className="shell__name">
-          <Rounds filled={3} />
-          {text.appName}
-        </span>
-        <nav className="shell__places" aria-label={text.placesLabel}>
-          <Place current={atJob} icon="hook" label={text.places.job} onClick={() => go(lastStep(state))} />
-          {PLACES.map((place) => (
-            <Place
-              key={place}
-              current={state.screen === place}
-              icon={PLACE_ICONS[place]}
-              label={text.places[place]}
-              onClick={() => go(place)}
-            />
-          ))}
-        </nav>
+        {step ? (
+          <>
+            <span className={state.job ? 'shell__name shell__name--beside' : 'shell__name'}>
+              <Disc worked={STEPS.indexOf(step) + 1} of={3} size={28} />
+              <span>{text.appName}</span>
+            </span>
+            {state.job && <Steps state={state} step={step} onGo={go} />}
+          </>
+        ) : (
+          <button
+            type="button"
+            className="shell__back button button--quiet"
+            onClick={() => goBack(() => go(state.job ? 'sizes' : 'photo'))}
+          >
+            <Icon name="back" /> {text.back}
+          </button>
+        )}
+        <button
+          type="button"
+          className="shell__menu button button--quiet button--icon"
+          aria-label={text.menu}
+          aria-haspopup="dialog"
+          onClick={() => setMenuOpen(true)}
+        >
+          <Icon name="menu" />
+        </button>
       </header>
-      {atJob && state.job && <Steps state={state} onGo={go} />}
       <main className="shell__content" id="content" tabIndex={-1}>
         <UpdateNote />
         {children}
       </main>
+      {menuOpen && (
+        <Sheet title={text.menu} onClose={() => setMenuOpen(false)}>
+          <nav className="shell__places" aria-label={text.placesLabel}>
+            <Place current={step !== null} icon="camera" label={text.newJob} onClick={() => go('photo')} />
+            {PLACES.map((place) => (
+              <Place
+                key={place}
+                current={state.screen === place}
+                icon={PLACE_ICONS[place]}
+                label={text.places[place]}
+                onClick={() => go(place)}
+              />
+            ))}
+          </nav>
+        </Sheet>
+      )}
     </div>
   );
 }
@@ -83,52 +118,33 @@ function Place({ current, icon, label, onClick }: PlaceProps) {
   );
 }
 
-/** The job's steps as a disc that grows a round with each step reached. */
-function Steps({ state, onGo }: { readonly state: AppState; readonly onGo: (screen: Screen) => void }) {
+interface StepsProps {
+  readonly state: AppState;
+  readonly step: Step;
+  readonly onGo: (screen: Screen) => void;
+}
+
+/** The three places of the job in hand. */
+function Steps({ state, step, onGo }: StepsProps) {
   const text = useText().shell;
   return (
-    <nav className="shell__steps no-print" aria-label={text.stepsLabel}>
+    <nav className="shell__steps" aria-label={text.stepsLabel}>
       <ol>
-        {STEPS.map((step, k) => (
-          <li key={step}>
+        {STEPS.map((each) => (
+          <li key={each}>
             <button
               type="button"
-              aria-current={state.screen === step ? 'step' : undefined}
-              disabled={!canGo(state, step)}
-              onClick={() => onGo(step)}
+              aria-current={each === step ? 'step' : undefined}
+              disabled={!canGo(state, each)}
+              onClick={() => onGo(each)}
             >
-              <Rounds filled={k + 1} />
-              {text.steps[step]}
+              {text.steps[each]}
             </button>
           </li>
         ))}
       </ol>
     </nav>
   );
-}
-
-/** Concentric rounds, the sign of the page. */
-function Rounds({ filled }: { readonly filled: number }) {
-  return (
-    <svg className="rounds" viewBox="0 0 24 24" width="24" height="24" aria-hidden="true">
-      {Array.from({ length: 5 }, (_, k) => (
-        <circle
-          key={`round-${k.toString()}`}
-          className={k < filled ? 'rounds__worked' : 'rounds__open'}
-          cx="12"
-          cy="12"
-          r={1.6 + 2.2 * k}
-        />
-      ))}
-    </svg>
-  );
-}
-
-/** Where "Make" leads: as far as the job has come. */
-function lastStep(state: AppState): Screen {
-  if (state.screen === 'work' || STEPS.some((step) => step === state.screen)) return state.screen;
-  if (canGo(state, 'sizes')) return 'sizes';
-  return canGo(state, 'check') ? 'check' : 'photo';
 }
 
 function focusContent(): void {

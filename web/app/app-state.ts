@@ -8,13 +8,18 @@ import type { GaugeEntry } from '../gauge/gauge-entry.ts';
 import { NO_TAPE, type Tape } from '../keep/records.ts';
 import type { PlanChoices, PlanProgress } from '../plan/plan-progress.ts';
 
-/** Where the maker is. The first five are the steps of a job, the rest stand beside it. */
-export const STEPS = ['photo', 'check', 'sizes', 'gauge', 'plan'] as const;
+/** Where the maker is. The first three are the places of a job, the rest stand beside it. */
+export const STEPS = ['photo', 'sizes', 'plan'] as const;
 export const PLACES = ['stall', 'kept', 'guide', 'settings'] as const;
-/** Reached from where they are needed. */
-export const ASIDES = ['work', 'ruler'] as const;
+/** Reached from where they are needed; tape and gauge are sheets over photo and plan. */
+export const ASIDES = ['tape', 'gauge', 'work', 'ruler'] as const;
 export type Step = (typeof STEPS)[number];
 export type Screen = Step | (typeof PLACES)[number] | (typeof ASIDES)[number];
+
+/** The screen that a sheet lies over; any other screen itself. */
+export function placeOf(screen: Screen): Screen {
+  return screen === 'tape' ? 'photo' : screen === 'gauge' ? 'plan' : screen;
+}
 
 /** What the maker placed or said by hand; null is left to the engine. */
 export interface Edits {
@@ -139,7 +144,7 @@ export function reduce(state: AppState, action: Action): AppState {
     case 'photo-opened': {
       const opened = newJob(action.id, action.photo, NO_TAPE, state.lastGauge);
       const job = { ...opened, edits: { ...NO_EDITS, reference: action.reference ?? null } };
-      return { ...state, screen: 'check', job, activity: { kind: 'measuring', stage: null } };
+      return { ...state, screen: 'sizes', job, activity: { kind: 'measuring', stage: null } };
     }
     case 'tape-only': {
       const job = newJob(action.id, null, action.tape, state.lastGauge);
@@ -232,9 +237,9 @@ export function measurementOf(job: Job): Measurement | null {
 
 /** A step can be visited once what it shows exists. */
 export function canGo(state: AppState, screen: Screen): boolean {
-  if (screen === 'check') return state.job?.photo != null;
+  if (screen === 'sizes') return state.job !== null;
   if (screen === 'work') return state.job?.work != null;
-  if (screen === 'sizes' || screen === 'gauge' || screen === 'plan') return state.job !== null && hasSizes(state.job);
+  if (screen === 'gauge' || screen === 'plan') return state.job !== null && hasSizes(state.job);
   return true;
 }
 

@@ -1,6 +1,15 @@
 import { type Dispatch, useEffect, useRef } from 'react';
 import { type Action, type AppState, ASIDES, PLACES, type Screen, STEPS } from './app-state.ts';
 
+/** Marks an address that was reached from another screen of ours. */
+const INSIDE = { inside: true } as const;
+
+/** Back to where the maker came from, as the browser's own button does it; `otherwise` when she came from outside. */
+export function goBack(otherwise: () => void): void {
+  if (history.state?.inside) history.back();
+  else otherwise();
+}
+
 /** The browser's back button goes back a screen: each screen has an address of its own after the #. */
 export function useHistory(state: AppState, dispatch: Dispatch<Action>, ready: boolean): void {
   const { screen } = state;
@@ -14,7 +23,7 @@ export function useHistory(state: AppState, dispatch: Dispatch<Action>, ready: b
       history.replaceState(null, '', `#${screen}`);
       return;
     }
-    if (screenOf(location.hash) !== screen) history.pushState(null, '', `#${screen}`);
+    if (screenOf(location.hash) !== screen) history.pushState(INSIDE, '', `#${screen}`);
   }, [screen, ready, dispatch]);
 
   useEffect(() => {

@@ -3,15 +3,18 @@ import { flatIncreases } from '../../sizing/base/flat-circle.ts';
 import { FIBRES, type Gauge } from '../../sizing/gauge.ts';
 import type { Refusal } from '../../sizing/refusal.ts';
 import { FABRIC_STITCHES } from '../../sizing/stitches.ts';
+import { YARN_CATEGORIES } from '../../sizing/yarn-standards.ts';
 import { useSettings } from '../app/use-settings.ts';
 import { longStitch, shortStitch } from '../plan/stitch-words.ts';
 import { lengthText, numberText, spreadText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
+import { Fold } from '../ui/Fold.tsx';
 import { Icon } from '../ui/Icon.tsx';
 import { Note } from '../ui/Note.tsx';
 import { LengthField, NumberField } from '../ui/NumberField.tsx';
 import { Segments } from '../ui/Segments.tsx';
 import { type GaugeEntry, gaugeOf } from './gauge-entry.ts';
+import { GaugeSummary } from './YarnButton.tsx';
 import './gauge.css';
 
 export interface KeptGauge {
@@ -29,42 +32,111 @@ interface GaugeViewProps {
   readonly onPhotograph: () => void;
 }
 
-/** Step 4: how the maker's stitches come out, from a swatch, or as a marked guess from the yarn band. */
+/** Which yarn, which hook: what was kept, a preset to start with, or the maker's own swatch. */
 export function GaugeView({ entry, onEntry, kept, onKeep, onPhotograph }: GaugeViewProps) {
   const words = useText().gauge;
   const change = (part: Partial<GaugeEntry>) => onEntry({ ...entry, ...part });
+  const swatched = entry.source === 'swatch';
   return (
-    <section className="gauge stack" aria-labelledby="gauge-title">
-      <div>
-        <h1 id="gauge-title">{words.title}</h1>
-        <p className="quiet">{words.lead}</p>
-      </div>
+    <section className="gauge stack" aria-label={words.title}>
       <KeptGauges entry={entry} kept={kept} onUse={onEntry} />
-      <div className="panel stack">
-        <Segments
-          legend={words.source}
-          options={['swatch', 'guess'] as const}
-          value={entry.source}
-          name={(source) => words.sources[source]}
-          onChange={(source) => change({ source })}
-        />
-        <StitchAndHook entry={entry} change={change} />
-        {entry.source === 'swatch' ? (
-          <SwatchFields entry={entry} change={change} onPhotograph={onPhotograph} />
-        ) : (
-          <div className="stack stack--tight">
+      <YarnPresets entry={entry} change={change} />
+      {!swatched && <p className="quiet small">{words.guessNote}</p>}
+      <div>
+        <Fold title={words.ownTitle} icon="ruler" open={swatched}>
+          <p className="quiet">{words.lead}</p>
+          <Segments
+            legend={words.source}
+            options={['swatch', 'guess'] as const}
+            value={entry.source}
+            name={(source) => words.sources[source]}
+            onChange={(source) => change({ source })}
+          />
+          <StitchAndHook entry={entry} change={change} />
+          {swatched ? (
+            <SwatchFields entry={entry} change={change} onPhotograph={onPhotograph} />
+          ) : (
             <CategoryField entry={entry} change={change} />
-            <Note kind="warn" title={words.guessMark}>
-              {words.guessNote}
-            </Note>
-          </div>
-        )}
-        <Outcome entry={entry} />
+          )}
+          <Outcome entry={entry} />
+        </Fold>
+        <Fold title={words.yarnTitle} icon="yarn">
+          <YarnFields entry={entry} change={change} />
+        </Fold>
+        <Fold title={words.moreTitle} icon="plus">
+          <MoreSamples entry={entry} change={change} />
+        </Fold>
+        <Fold title={words.keep} icon="save">
+          <KeepGauge entry={entry} kept={kept} change={change} onKeep={onKeep} />
+        </Fold>
       </div>
-      <YarnFields entry={entry} change={change} />
-      <MoreSamples entry={entry} change={change} />
-      <KeepGauge entry={entry} kept={kept} change={change} onKeep={onKeep} />
     </section>
+  );
+}
+
+/**
+ * Yarns to start with, by the category on the band. The hook is half a millimetre below the band's smallest: carriers
+ * are worked firmly (common practice, no source).
+ */
+const PRESETS = [2, 3, 4, 5].map((category) => ({
+  category,
+  hookMm: YARN_CATEGORIES[category].hookMm[0] - 0.5,
+}));
+
+function YarnPresets({ entry, change }: PartProps) {
+  const words = useText().gauge;
+  const { language } = useSettings();
+  const id = useId();
+  return (
+    <fieldset className="gauge__presets">
+      <legend className="visually-hidden">{words.category}</legend>
+      {PRESETS.map(({ category, hookMm }) => (
+        <label key={category}>
+          <input
+            type="radio"
+            name={id}
+            className="visually-hidden"
+            checked={entry.source === 'guess' && entry.category === category && entry.hookMm === hookMm}
+            onChange={() => change({ source: 'guess', category, hookMm })}
+          />
+          <Ball category={category} />
+          <strong>{words.yarnNames[category]}</strong>
+          <span className="small">{words.presetHook(numberText(hookMm, 1, language))}</span>
+        </label>
+      ))}
+    </fieldset>
+  );
+}
+
+/** A ball of yarn; the strand is as thick beside the others as the band says. */
+function Ball({ category }: { readonly category: number }) {
+  const strand = 1.5 + 1.2 * (category - 1);
+  const turns = Math.round(30 / strand);
+  const across = Array.from({ length: turns }, (_, k) => -22 + (44 * (k + 0.5)) / turns);
+  return (
+    <svg
+      viewBox="0 0 64 56"
+      width="64"
+      height="56"
+      className={`gauge__ball gauge__ball--${category}`}
+      aria-hidden="true"
+    >
+      <clipPath id={`ball-${category}`}>
+        <circle cx="28" cy="28" r="24" />
+      </clipPath>
+      <g strokeWidth={strand}>
+        <path className="gauge__strand" d="M44 46c6 8 12 6 18 4" />
+      </g>
+      <circle cx="28" cy="28" r="24" />
+      <g clipPath={`url(#ball-${category})`} strokeWidth={Math.max(1, strand / 3)}>
+        {across.map((x) => (
+          <path key={`up ${x}`} d={`M${28 + x} 2Q${28 + x * 1.3} 16 ${22 + x * 0.4} 32`} />
+        ))}
+        {across.map((x) => (
+          <path key={`down ${x}`} d={`M2 ${40 + x}Q${24} ${28 + x * 0.6} 54 ${42 + x}`} />
+        ))}
+      </g>
+    </svg>
   );
 }
 
@@ -107,17 +179,6 @@ function KeptGauges({ entry, kept, onUse }: KeptGaugesProps) {
       </ul>
     </section>
   );
-}
-
-function GaugeSummary({ entry }: { readonly entry: GaugeEntry }) {
-  const words = useText().gauge;
-  const { terms, language } = useSettings();
-  const parts = [
-    entry.hookMm === null ? '' : `${numberText(entry.hookMm, 1, language)} mm`,
-    shortStitch(entry.stitch, terms),
-    entry.source === 'guess' ? words.guessMark : words.measuredMark,
-  ];
-  return <span className="gauge__summary">{parts.filter(Boolean).join(' · ')}</span>;
 }
 
 function StitchAndHook({ entry, change }: PartProps) {
@@ -301,57 +362,54 @@ function YarnFields({ entry, change }: PartProps) {
   const set = (part: Partial<GaugeEntry['yarn']>) => change({ yarn: { ...yarn, ...part } });
   const perUnit = units === 'in' ? 0.9144 : 1;
   return (
-    <fieldset className="panel stack stack--tight">
-      <legend className="gauge__legend">{words.yarnTitle}</legend>
-      <div className="fields">
-        <NumberField
-          label={words.ball}
-          unit="g"
-          value={yarn.ballGrams}
-          onChange={(ballGrams) => set({ ballGrams })}
-          min={1}
-          max={5000}
-        />
-        <NumberField
-          label={`${words.metres} (${words.perGrams(`${yarn.ballGrams ?? 50} g`)})`}
-          unit={units === 'in' ? 'yd' : 'm'}
-          value={yarn.metresPerBall === null ? null : yarn.metresPerBall / perUnit}
-          onChange={(length) => set({ metresPerBall: length === null ? null : length * perUnit })}
-          min={1}
-          max={20_000}
-          digits={0}
-        />
-        <div className="field">
-          <label htmlFor={id}>{words.fibre}</label>
-          <select
-            id={id}
-            value={yarn.fibre}
-            onChange={(event) => set({ fibre: event.target.value as GaugeEntry['yarn']['fibre'] })}
-          >
-            {FIBRES.map((fibre) => (
-              <option key={fibre} value={fibre}>
-                {words.fibres[fibre]}
-              </option>
-            ))}
-          </select>
-        </div>
-        <NumberField
-          label={words.price}
-          value={yarn.pricePerBall}
-          onChange={(pricePerBall) => set({ pricePerBall })}
-          min={0}
-          max={1e6}
-        />
-        <NumberField
-          label={words.speed}
-          hint={words.speedHint}
-          value={entry.stitchesPerMinute}
-          onChange={(stitchesPerMinute) => change({ stitchesPerMinute })}
-          min={1}
-          max={170}
-        />
+    <div className="fields">
+      <NumberField
+        label={words.ball}
+        unit="g"
+        value={yarn.ballGrams}
+        onChange={(ballGrams) => set({ ballGrams })}
+        min={1}
+        max={5000}
+      />
+      <NumberField
+        label={`${words.metres} (${words.perGrams(`${yarn.ballGrams ?? 50} g`)})`}
+        unit={units === 'in' ? 'yd' : 'm'}
+        value={yarn.metresPerBall === null ? null : yarn.metresPerBall / perUnit}
+        onChange={(length) => set({ metresPerBall: length === null ? null : length * perUnit })}
+        min={1}
+        max={20_000}
+        digits={0}
+      />
+      <div className="field">
+        <label htmlFor={id}>{words.fibre}</label>
+        <select
+          id={id}
+          value={yarn.fibre}
+          onChange={(event) => set({ fibre: event.target.value as GaugeEntry['yarn']['fibre'] })}
+        >
+          {FIBRES.map((fibre) => (
+            <option key={fibre} value={fibre}>
+              {words.fibres[fibre]}
+            </option>
+          ))}
+        </select>
       </div>
-    </fieldset>
+      <NumberField
+        label={words.price}
+        value={yarn.pricePerBall}
+        onChange={(pricePerBall) => set({ pricePerBall })}
+        min={0}
+        max={1e6}
+      />
+      <NumberField
+        label={words.speed}
+        hint={words.speedHint}
+        value={entry.stitchesPerMinute}
+        onChange={(stitchesPerMinute) => change({ stitchesPerMinute })}
+        min={1}
+        max={170}
+      />
+    </div>
   );
 }
 
@@ -385,20 +443,17 @@ function MoreSamples({ entry, change }: PartProps) {
     />
   );
   return (
-    <details className="panel gauge__more">
-      <summary>{words.moreTitle}</summary>
-      <div className="stack">
-        <p className="quiet">{words.moreLead}</p>
-        <div className="fields">
-          {length('twentyChainsMm', words.chain)}
-          {length('yarnInTenStitchesMm', words.unravelled, words.unravelledHint)}
-          {length('yarnInTenCmOfCordMm', words.cord)}
-          {count('stitchesInTenCmOfCord', words.cordStitches, 200)}
-          {length('loopBarMm', words.loop)}
-          {count('loopChains', words.loopChains, 20)}
-        </div>
+    <>
+      <p className="quiet">{words.moreLead}</p>
+      <div className="fields">
+        {length('twentyChainsMm', words.chain)}
+        {length('yarnInTenStitchesMm', words.unravelled, words.unravelledHint)}
+        {length('yarnInTenCmOfCordMm', words.cord)}
+        {count('stitchesInTenCmOfCord', words.cordStitches, 200)}
+        {length('loopBarMm', words.loop)}
+        {count('loopChains', words.loopChains, 20)}
       </div>
-    </details>
+    </>
   );
 }
 
@@ -413,7 +468,7 @@ function KeepGauge({ entry, kept, change, onKeep }: KeepGaugeProps) {
   const [asked, setAsked] = useState(false);
   const isKept = kept.some((each) => JSON.stringify(each.entry) === JSON.stringify(entry));
   return (
-    <div className="panel stack stack--tight">
+    <>
       <div className="field">
         <label htmlFor={id}>{words.name}</label>
         <input
@@ -442,6 +497,6 @@ function KeepGauge({ entry, kept, change, onKeep }: KeepGaugeProps) {
         </button>
         <span role="status">{asked && isKept ? words.keptNow : ''}</span>
       </div>
-    </div>
+    </>
   );
 }

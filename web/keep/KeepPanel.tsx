@@ -17,7 +17,7 @@ export function KeepPanel({ label, onLabel, onKeep, action, kept }: KeepPanelPro
   const id = useId();
   return (
     <form
-      className="panel stack stack--tight no-print"
+      className="stack stack--tight no-print"
       onSubmit={(event) => {
         event.preventDefault();
         onKeep();

@@ -38,8 +38,7 @@ export function FurtherPhotos({ first, photos, onRemove, measure, busy, joining 
   };
 
   return (
-    <section className="panel stack stack--tight no-print" aria-label={text.photo.further.title}>
-      <h2>{text.photo.further.title}</h2>
+    <>
       <p className="quiet small">{text.photo.further.why}</p>
       {photos.map(({ photo, measurement }, k) => (
         <div className="row row--apart" key={photo}>
@@ -78,7 +77,7 @@ export function FurtherPhotos({ first, photos, onRemove, measure, busy, joining 
           event.target.value = '';
         }}
       />
-    </section>
+    </>
   );
 }
 

@@ -1,14 +1,16 @@
-import { useRef } from 'react';
+import { type ReactNode, useRef } from 'react';
 import { useText } from '../text/text.ts';
 import { Icon } from '../ui/Icon.tsx';
 
 interface PhotoButtonsProps {
   readonly onFile: (file: File) => void;
   readonly testId: string;
+  /** Other ways than a photo, beside the file. */
+  readonly children?: ReactNode;
 }
 
 /** A photo from the camera or from a file. */
-export function PhotoButtons({ onFile, testId }: PhotoButtonsProps) {
+export function PhotoButtons({ onFile, testId, children }: PhotoButtonsProps) {
   const text = useText().photo;
   const camera = useRef<HTMLInputElement>(null);
   const files = useRef<HTMLInputElement>(null);
@@ -22,9 +24,12 @@ export function PhotoButtons({ onFile, testId }: PhotoButtonsProps) {
       <button type="button" className="button button--main" onClick={() => camera.current?.click()}>
         <Icon name="camera" /> {text.take}
       </button>
-      <button type="button" className="button" onClick={() => files.current?.click()}>
-        <Icon name="picture" /> {text.choose}
-      </button>
+      <div className="photo-buttons">
+        <button type="button" className="button" onClick={() => files.current?.click()}>
+          <Icon name="picture" /> {text.choose}
+        </button>
+        {children}
+      </div>
       <input
         ref={camera}
         type="file"

@@ -1,34 +1,39 @@
-import { type Dispatch, lazy, useState } from 'react';
+import { type Dispatch, lazy, Suspense, useState } from 'react';
 import type { Action, Activity } from '../app/app-state.ts';
+import { goBack } from '../app/use-history.ts';
 import { NO_TAPE, type Tape } from '../keep/records.ts';
 import { useText } from '../text/text.ts';
+import { Sheet } from '../ui/Sheet.tsx';
 import { type OpenPhoto, PhotoStep } from './PhotoStep.tsx';
 
 const TapeEntry = lazy(() => import('../sizes/TapeEntry.tsx').then(({ TapeEntry }) => ({ default: TapeEntry })));
 
 interface PhotoOrTapeProps {
   readonly activity: Activity;
+  /** The sheet for the tape's numbers is up. */
+  readonly tapeOpen: boolean;
   readonly dispatch: Dispatch<Action>;
   readonly onPhoto: OpenPhoto;
 }
 
-/** First step: a photo, or two numbers from the tape. */
-export function PhotoOrTape({ activity, dispatch, onPhoto }: PhotoOrTapeProps) {
-  const text = useText().shell;
-  const [tape, setTape] = useState<Tape | null>(null);
-  if (!tape) {
-    return <PhotoStep activity={activity} dispatch={dispatch} onPhoto={onPhoto} onTape={() => setTape(NO_TAPE)} />;
-  }
+/** First place: a photo, or two numbers from the tape on a sheet over it. */
+export function PhotoOrTape({ activity, tapeOpen, dispatch, onPhoto }: PhotoOrTapeProps) {
+  const text = useText();
+  const [tape, setTape] = useState<Tape>(NO_TAPE);
   return (
-    <div className="stack">
-      <button type="button" className="button button--quiet" onClick={() => setTape(null)}>
-        {text.back}
-      </button>
-      <TapeEntry
-        tape={tape}
-        onTape={setTape}
-        onUse={() => dispatch({ type: 'tape-only', id: crypto.randomUUID(), tape })}
-      />
-    </div>
+    <>
+      <PhotoStep activity={activity} dispatch={dispatch} onPhoto={onPhoto} />
+      {tapeOpen && (
+        <Sheet title={text.sizes.entry.title} onClose={() => goBack(() => dispatch({ type: 'go', screen: 'photo' }))}>
+          <Suspense fallback={<p role="status">{text.shell.loading}</p>}>
+            <TapeEntry
+              tape={tape}
+              onTape={setTape}
+              onUse={() => dispatch({ type: 'tape-only', id: crypto.randomUUID(), tape })}
+            />
+          </Suspense>
+        </Sheet>
+      )}
+    </>
   );
 }

@@ -2,9 +2,12 @@ import { type Dispatch, type DragEvent, useEffect, useState } from 'react';
 import type { Action, Activity } from '../app/app-state.ts';
 import { WaysToTakeIt } from '../guide/WaysToTakeIt.tsx';
 import { useText } from '../text/text.ts';
+import { Busy } from '../ui/Busy.tsx';
+import { Fold } from '../ui/Fold.tsx';
 import { Icon } from '../ui/Icon.tsx';
 import { Note } from '../ui/Note.tsx';
 import './photo.css';
+import { EXAMPLE, Example } from './Example.tsx';
 import { PhotoButtons } from './PhotoButtons.tsx';
 import { SAMPLES } from './samples.ts';
 
@@ -15,13 +18,13 @@ interface PhotoStepProps {
   readonly activity: Activity;
   readonly dispatch: Dispatch<Action>;
   readonly onPhoto: OpenPhoto;
-  readonly onTape: () => void;
 }
 
-/** First step: a photo from the camera, a file, a drop, the clipboard, another app, or a sample. */
-export function PhotoStep({ activity, dispatch, onPhoto, onTape }: PhotoStepProps) {
+/** First place: a photo from the camera, a file, a drop, the clipboard, another app, or a sample; or the tape. */
+export function PhotoStep({ activity, dispatch, onPhoto }: PhotoStepProps) {
   const text = useText();
   const [dropping, setDropping] = useState(false);
+  const [sample, setSample] = useState<'fetching' | 'gone' | null>(null);
 
   useEffect(() => {
     const paste = (event: ClipboardEvent) => {
@@ -38,10 +41,18 @@ export function PhotoStep({ activity, dispatch, onPhoto, onTape }: PhotoStepProp
     const file = firstPicture(event.dataTransfer) ?? event.dataTransfer.files[0];
     if (file) onPhoto(file);
   };
+  const openSample = async ({ url, reference }: (typeof SAMPLES)[number]) => {
+    setSample('fetching');
+    const answer = await fetch(url).catch(() => null);
+    setSample(answer?.ok ? null : 'gone');
+    if (answer?.ok) onPhoto(await answer.blob(), reference);
+  };
+  const example = SAMPLES.find(({ name }) => name === EXAMPLE);
+  const go = (screen: 'tape' | 'stall' | 'guide' | 'ruler') => () => dispatch({ type: 'go', screen });
 
   return (
     <section
-      className="photo-step stack"
+      className="photo-step"
       aria-label={text.photo.title}
       onDragOver={(event) => {
         event.preventDefault();
@@ -50,77 +61,64 @@ export function PhotoStep({ activity, dispatch, onPhoto, onTape }: PhotoStepProp
       onDragLeave={() => setDropping(false)}
       onDrop={drop}
     >
-      <div className="photo-step__start">
-        <div className="stack">
+      <div className="photo-step__example">{example && <Example onOpen={() => openSample(example)} />}</div>
+      <div className="photo-step__start stack">
+        <div>
           <h1>{text.photo.title}</h1>
           <p>{text.photo.lead}</p>
-          <div className="photo-step__choices">
-            <PhotoButtons onFile={(file) => onPhoto(file)} testId="photo-file" />
-            <button type="button" className="button button--quiet" onClick={onTape}>
+        </div>
+        <div className="photo-step__choices">
+          <PhotoButtons onFile={(file) => onPhoto(file)} testId="photo-file">
+            <button type="button" className="button" onClick={go('tape')}>
               <Icon name="tape" /> {text.photo.tapeInstead}
             </button>
-          </div>
-          {dropping && <Note kind="info">{text.photo.dropHere}</Note>}
-          {activity.kind === 'opening' && <p role="status">{text.photo.opening}</p>}
-          {activity.kind === 'trouble' && (
-            <div role="alert">
-              <Note kind="stop">{text.photo.trouble[activity.reason]}</Note>
-            </div>
-          )}
-          <p className="quiet small">
-            {text.photo.privacy} {text.photo.cardHint} <span className="photo-step__drop">{text.photo.dropHint}</span>
-          </p>
-          <button
-            type="button"
-            className="button button--quiet"
-            onClick={() => dispatch({ type: 'go', screen: 'ruler' })}
-          >
-            {text.reference.toRuler}
-          </button>
+          </PhotoButtons>
         </div>
-        <div className="panel stack stack--tight">
-          <h2>{text.photo.howTo}</h2>
-          <WaysToTakeIt />
-          <button
-            type="button"
-            className="button button--quiet"
-            onClick={() => dispatch({ type: 'go', screen: 'guide' })}
-          >
+        {dropping && <Note kind="info">{text.photo.dropHere}</Note>}
+        {activity.kind === 'trouble' && (
+          <div role="alert">
+            <Note kind="stop">{text.photo.trouble[activity.reason]}</Note>
+          </div>
+        )}
+        {sample === 'gone' && <Note kind="stop">{text.photo.sampleGone}</Note>}
+        {sample === 'fetching' || activity.kind === 'opening' ? (
+          <Busy done={0}>{text.photo.opening}</Busy>
+        ) : (
+          <p className="quiet small">
+            {text.photo.privacy} <span className="photo-step__drop">{text.photo.dropHint}</span>
+          </p>
+        )}
+      </div>
+      <div className="photo-step__more stack">
+        <h2>{text.photo.howTo}</h2>
+        <WaysToTakeIt />
+        <p className="quiet small">{text.photo.cardHint}</p>
+        <div className="photo-step__links">
+          <button type="button" className="button button--quiet" onClick={go('guide')}>
             <Icon name="guide" /> {text.photo.wholeGuide}
           </button>
+          <button type="button" className="button button--quiet" onClick={go('ruler')}>
+            <Icon name="ruler" /> {text.reference.toRuler}
+          </button>
+          <button type="button" className="button button--quiet" onClick={go('stall')}>
+            <Icon name="stall" /> {text.photo.toStall}
+          </button>
         </div>
+        <Fold title={text.photo.samples} icon="photos">
+          <p className="quiet small">{text.photo.samplesNote}</p>
+          <ul className="samples__list">
+            {SAMPLES.map((sample) => (
+              <li key={sample.name}>
+                <button type="button" className="samples__one" onClick={() => openSample(sample)}>
+                  <img src={sample.thumbnailUrl} alt="" loading="lazy" width={240} height={240} />
+                  {text.photo.sampleNames[sample.name] ?? sample.name}
+                </button>
+              </li>
+            ))}
+          </ul>
+        </Fold>
       </div>
-      <Samples onPhoto={onPhoto} />
     </section>
-  );
-}
-
-function Samples({ onPhoto }: { readonly onPhoto: OpenPhoto }) {
-  const text = useText().photo;
-  const [gone, setGone] = useState(false);
-  const open = async ({ url, reference }: (typeof SAMPLES)[number]) => {
-    const answer = await fetch(url).catch(() => null);
-    setGone(!answer?.ok);
-    if (answer?.ok) onPhoto(await answer.blob(), reference);
-  };
-  return (
-    <details className="samples">
-      <summary>{text.samples}</summary>
-      <div className="stack">
-        <p className="quiet small">{text.samplesNote}</p>
-        {gone && <Note kind="stop">{text.sampleGone}</Note>}
-        <ul className="samples__list">
-          {SAMPLES.map((sample) => (
-            <li key={sample.name}>
-              <button type="button" className="samples__one" onClick={() => open(sample)}>
-                <img src={sample.thumbnailUrl} alt="" loading="lazy" width={240} height={240} />
-                {text.sampleNames[sample.name] ?? sample.name}
-              </button>
-            </li>
-          ))}
-        </ul>
-      </div>
-    </details>
   );
 }
 

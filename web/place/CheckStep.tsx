@@ -1,4 +1,4 @@
-import { type Dispatch, useEffect, useRef, useState } from 'react';
+import { type Dispatch, type ReactNode, useEffect, useRef, useState } from 'react';
 import type { ImagePoint } from '../../vision/geometry/frames.ts';
 import {
   ARRANGEMENTS,
@@ -6,14 +6,16 @@ import {
   type MeasureResult,
   ON_ONE_TABLE,
   type ProblemCode,
+  type Stage,
 } from '../../vision/measurement.ts';
-import { type Action, type Activity, type Edits, hasSizes, type Job } from '../app/app-state.ts';
+import type { Action, Activity, Edits, Job } from '../app/app-state.ts';
 import { useSettings } from '../app/use-settings.ts';
 import { cornersOf, outlineOf } from '../engine/measure-options.ts';
 import { ReferenceChoice } from '../reference/ReferenceChoice.tsx';
 import { isRoundNamed } from '../reference/reference-named.ts';
-import { lengthText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
+import { Busy } from '../ui/Busy.tsx';
+import { Fold } from '../ui/Fold.tsx';
 import { Icon } from '../ui/Icon.tsx';
 import { Note } from '../ui/Note.tsx';
 import { startingOutline } from './bend-outline.ts';
@@ -29,6 +31,11 @@ interface CheckStepProps {
   readonly work: JobWork;
   readonly dispatch: Dispatch<Action>;
   readonly onSnap: (snapToEdges: boolean) => void;
+  /** The sizes, of the live result while a point is dragged, else of the job (null). */
+  readonly numbers: (live: MeasureResult | null) => ReactNode;
+  /** What is folded under them. */
+  readonly children: ReactNode;
+  readonly wayOn: ReactNode;
 }
 
 /** What the maker is about to point out, and where the point stands. */
@@ -37,8 +44,8 @@ interface Aim {
   readonly atPx: ImagePoint;
 }
 
-/** Second step: the photo with what was found on it, everything movable, sizes alive underneath. */
-export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepProps) {
+/** The photo with what was found on it, everything movable, sizes alive underneath. */
+export function CheckStep({ job, activity, work, dispatch, onSnap, numbers, children, wayOn }: CheckStepProps) {
   const text = useText();
   const { snapToEdges } = useSettings();
   const [draft, setDraft] = useState<Placed | null>(null);
@@ -106,25 +113,13 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
           readPhoto={snapToEdges && searchable ? readPhoto : null}
           snapOutline={snapToEdges && searchable ? work.snapOutline : null}
         />
-        <Busy activity={activity} onCancel={work.cancel} />
+        <Measuring activity={activity} onCancel={work.cancel} />
+        <Verdict result={result} activity={activity} />
       </div>
-      <div className="stack">
-        <Sizes result={result} />
-        {hasSizes(job) && (
-          <button
-            type="button"
-            className="button button--main button--wide"
-            onClick={() => dispatch({ type: 'go', screen: 'sizes' })}
-          >
-            {text.shell.next.sizes} <Icon name="arrow" />
-          </button>
-        )}
-        <div className="stack stack--tight">
-          <h1>{text.check.title}</h1>
-          <p className="quiet">{isRound ? text.check.coin.lead : text.check.lead}</p>
-        </div>
+      <div className="check__side stack">
+        {numbers(liveResult)}
         <Trouble activity={activity} dispatch={dispatch} />
-        {result && <Findings result={result} />}
+        {result && <Findings result={result} dispatch={dispatch} />}
         <WhichEnd result={result} dispatch={dispatch} />
         <Repairs
           result={result}
@@ -144,31 +139,40 @@ export function CheckStep({ job, activity, work, dispatch, onSnap }: CheckStepPr
             {text.reference.toRuler}
           </button>
         )}
-        <Tools
-          job={job}
-          canSearch={searchable !== null}
-          aiming={aiming?.at ?? null}
-          isRound={isRound}
-          dispatch={dispatch}
-          onAim={aim}
-        />
-        <label className="choice">
-          <input type="checkbox" checked={snapToEdges} onChange={(event) => onSnap(event.target.checked)} />
-          {text.check.snap}
-        </label>
-        <Arrangements job={job} result={result} dispatch={dispatch} />
-        <p className="quiet small">{text.check.canvasHelp}</p>
+        <div>
+          <Fold title={text.check.fold} icon="tap">
+            <p className="quiet">{isRound ? text.check.coin.lead : text.check.lead}</p>
+            <Tools
+              job={job}
+              canSearch={searchable !== null}
+              aiming={aiming?.at ?? null}
+              isRound={isRound}
+              dispatch={dispatch}
+              onAim={aim}
+            />
+            <label className="choice">
+              <input type="checkbox" checked={snapToEdges} onChange={(event) => onSnap(event.target.checked)} />
+              {text.check.snap}
+            </label>
+            <Arrangements job={job} result={result} dispatch={dispatch} />
+            <p className="quiet small">{text.check.canvasHelp}</p>
+          </Fold>
+          {children}
+        </div>
+        {wayOn}
       </div>
     </div>
   );
 }
 
-function Busy({ activity, onCancel }: { readonly activity: Activity; readonly onCancel: () => void }) {
+function Measuring({ activity, onCancel }: { readonly activity: Activity; readonly onCancel: () => void }) {
   const text = useText().photo;
   if (activity.kind !== 'measuring') return null;
   return (
     <div className="check__busy">
-      <span role="status">{text.stages[activity.stage ?? 'start']}</span>
+      <Busy done={activity.stage === null ? 0 : STAGES.indexOf(activity.stage)}>
+        {text.stages[activity.stage ?? 'start']}
+      </Busy>
       <button type="button" className="button button--quiet" onClick={onCancel}>
         {text.cancel}
       </button>
@@ -176,29 +180,23 @@ function Busy({ activity, onCancel }: { readonly activity: Activity; readonly on
   );
 }
 
-function Sizes({ result }: { readonly result: MeasureResult | null }) {
-  const text = useText().check;
-  const wording = useSettings();
-  if (result?.outcome !== 'measured') return <p className="quiet">{text.notYet}</p>;
-  const { maxDiameterMm, baseDiameterMm, heightMm } = result.measurement;
+const STAGES: readonly Stage[] = ['card', 'outline', 'container'];
+
+/** On the photo, in a word: what to think of the drawing. */
+function Verdict({ result, activity }: { readonly result: MeasureResult | null; readonly activity: Activity }) {
+  const text = useText().check.verdict;
+  if (!result || activity.kind === 'measuring') return null;
+  const says = result.outcome === 'refused' ? 'refused' : result.warnings.some(isDoubt) ? 'doubt' : 'sure';
   return (
-    <dl className="check__sizes panel" aria-live="polite">
-      <div>
-        <dt>{text.widest}</dt>
-        <dd className="number">{lengthText(maxDiameterMm, wording)}</dd>
-      </div>
-      {baseDiameterMm && (
-        <div className="check__base">
-          <dt>{text.base}</dt>
-          <dd className="number">{lengthText(baseDiameterMm, wording)}</dd>
-        </div>
-      )}
-      <div>
-        <dt>{text.height}</dt>
-        <dd className="number">{lengthText(heightMm, wording)}</dd>
-      </div>
-    </dl>
+    <span className={`check__verdict chip ${says === 'sure' ? 'chip--sure' : 'chip--doubt'}`}>
+      <Icon name={says === 'sure' ? 'check' : 'warn'} size={20} /> {text[says]}
+    </span>
   );
+}
+
+/** A wider ± says enough about a lens that is not named. */
+function isDoubt({ code }: { readonly code: ProblemCode }): boolean {
+  return code !== 'typical-focal';
 }
 
 function Trouble({ activity, dispatch }: { readonly activity: Activity; readonly dispatch: Dispatch<Action> }) {
@@ -256,17 +254,27 @@ const ABOUT: Partial<Record<ProblemCode, 'aboutCard' | 'aboutCoin' | 'aboutConta
   'maybe-not-round': 'aboutContainer',
 };
 
-function Findings({ result }: { readonly result: MeasureResult }) {
+function Findings({ result, dispatch }: { readonly result: MeasureResult; readonly dispatch: Dispatch<Action> }) {
   const text = useText();
   const about = (code: ProblemCode) => text.check[ABOUT[code] ?? 'aboutPhoto'];
   return (
     <div className="stack stack--tight" aria-live="polite">
       {result.outcome === 'refused' && (
-        <Note kind="stop" title={`${text.check.refusedTitle} (${about(result.reason.code)})`}>
-          {text.problems[result.reason.code]}
-        </Note>
+        <>
+          <Note kind="stop" title={`${text.check.refusedTitle} (${about(result.reason.code)})`}>
+            {text.problems[result.reason.code]}
+          </Note>
+          <div className="row">
+            <button type="button" className="button" onClick={() => dispatch({ type: 'go', screen: 'photo' })}>
+              <Icon name="camera" /> {text.photo.otherPhoto}
+            </button>
+            <button type="button" className="button" onClick={() => dispatch({ type: 'go', screen: 'tape' })}>
+              <Icon name="tape" /> {text.photo.tapeInstead}
+            </button>
+          </div>
+        </>
       )}
-      {result.warnings.map(({ code }) => (
+      {result.warnings.filter(isDoubt).map(({ code }) => (
         <Note key={code} kind="warn" title={about(code)}>
           {text.problems[code]}
         </Note>

@@ -1,4 +1,3 @@
-import { useId } from 'react';
 import { CONTAINER_LIMITS } from '../../sizing/container.ts';
 import type { Measurement } from '../../vision/measurement.ts';
 import { useSettings } from '../app/use-settings.ts';
@@ -20,30 +19,29 @@ interface TapeComparisonProps {
 export function TapeComparison({ measurement, tape, onTape }: TapeComparisonProps) {
   const words = useText().sizes;
   const wording = useSettings();
-  const titleId = useId();
   const [minAcross, maxAcross] = CONTAINER_LIMITS.diameterMm;
   const [minHeight, maxHeight] = CONTAINER_LIMITS.heightMm;
   const aroundLimits = { min: minAcross * Math.PI, max: maxAcross * Math.PI };
   return (
-    <section className="panel stack" aria-labelledby={titleId}>
-      <div>
-        <h2 id={titleId}>{words.tapeTitle}</h2>
-        <p className="quiet">{words.tapeLead}</p>
-      </div>
+    <>
+      <p className="quiet">{words.tapeLead}</p>
       <div className="fields">
         <LengthField
+          metric="cm"
           label={words.tapeAround}
           value={tape.circumferenceMm}
           onChange={(circumferenceMm) => onTape({ ...tape, circumferenceMm })}
           {...aroundLimits}
         />
         <LengthField
+          metric="cm"
           label={words.tapeBase}
           value={tape.baseCircumferenceMm}
           onChange={(baseCircumferenceMm) => onTape({ ...tape, baseCircumferenceMm })}
           {...aroundLimits}
         />
         <LengthField
+          metric="cm"
           label={words.tapeHeight}
           value={tape.heightMm}
           onChange={(heightMm) => onTape({ ...tape, heightMm })}
@@ -62,7 +60,7 @@ export function TapeComparison({ measurement, tape, onTape }: TapeComparisonProp
           spreadText({ value: 0, sd: TAPE_HEIGHT_SD_MM }, wording),
         )}
       </p>
-    </section>
+    </>
   );
 }
 

@@ -10,16 +10,14 @@ interface TapeEntryProps {
   readonly onTape: (tape: Tape) => void;
   /** Widest place and height are there: go on with them. */
   readonly onUse: () => void;
-  /** Its rank among the screen's headings. */
-  readonly heading?: 'h1' | 'h2';
 }
 
 const WAYS = ['around', 'across'] as const;
 
 /** No photo: two numbers from a tape, a third for a container that is narrower at the base. */
-export function TapeEntry({ tape, onTape, onUse, heading: Heading = 'h2' }: TapeEntryProps) {
+export function TapeEntry({ tape, onTape, onUse }: TapeEntryProps) {
   const words = useText().sizes.entry;
-  const titleId = useId();
+  const wayId = useId();
   const [way, setWay] = useState<(typeof WAYS)[number]>('around');
   const [asked, setAsked] = useState(false);
   const complete = tape.circumferenceMm !== null && tape.heightMm !== null;
@@ -35,28 +33,27 @@ export function TapeEntry({ tape, onTape, onUse, heading: Heading = 'h2' }: Tape
     else setAsked(true);
   };
   return (
-    <form className="panel stack" aria-labelledby={titleId} onSubmit={use}>
-      <div>
-        <Heading id={titleId}>{words.title}</Heading>
-        <p className="quiet">{words.lead}</p>
-      </div>
+    <form className="stack" aria-label={words.title} onSubmit={use}>
+      <p className="quiet">{words.lead}</p>
       <fieldset className="segments">
         <legend>{words.how}</legend>
         {WAYS.map((each) => (
           <label key={each}>
-            <input type="radio" name={`${titleId}-way`} checked={way === each} onChange={() => setWay(each)} />
+            <input type="radio" name={`${wayId}-way`} checked={way === each} onChange={() => setWay(each)} />
             {words[each]}
           </label>
         ))}
       </fieldset>
       <div className="fields">
         <LengthField
+          metric="cm"
           label={words.widest}
           value={shown(tape.circumferenceMm)}
           onChange={(typedMm) => onTape({ ...tape, circumferenceMm: kept(typedMm) })}
           {...roundLimits}
         />
         <LengthField
+          metric="cm"
           label={words.height}
           value={tape.heightMm}
           onChange={(heightMm) => onTape({ ...tape, heightMm })}
@@ -64,6 +61,7 @@ export function TapeEntry({ tape, onTape, onUse, heading: Heading = 'h2' }: Tape
           max={CONTAINER_LIMITS.heightMm[1]}
         />
         <LengthField
+          metric="cm"
           label={words.base}
           value={shown(tape.baseCircumferenceMm)}
           onChange={(typedMm) => onTape({ ...tape, baseCircumferenceMm: kept(typedMm) })}
@@ -75,7 +73,7 @@ export function TapeEntry({ tape, onTape, onUse, heading: Heading = 'h2' }: Tape
           {words.missing}
         </p>
       )}
-      <button type="submit" className="button button--main">
+      <button type="submit" className="button button--main button--wide">
         {words.use}
       </button>
     </form>

@@ -50,7 +50,8 @@ export function StockView({
   onUnsold,
   onAdd,
 }: StockViewProps) {
-  const words = useText().stock;
+  const text = useText();
+  const words = text.stock;
   const wording = useSettings();
   const [tape, setTape] = useState<Tape>(NO_TAPE);
   const [asked, setAsked] = useState<'job' | 'tape' | null>(container ? 'job' : null);
@@ -96,7 +97,10 @@ export function StockView({
           <button type="button" className="button button--main stock__snap" onClick={onSnap}>
             <Icon name="camera" /> {words.snap}
           </button>
-          <TapeEntry tape={tape} onTape={setTape} onUse={() => setAsked('tape')} />
+          <section className="panel stack" aria-labelledby="stock-tape">
+            <h2 id="stock-tape">{text.sizes.entry.title}</h2>
+            <TapeEntry tape={tape} onTape={setTape} onUse={() => setAsked('tape')} />
+          </section>
           <p className="quiet">{items.length === 0 ? words.empty : words.count(items.length)}</p>
         </>
       )}

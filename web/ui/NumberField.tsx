@@ -2,7 +2,7 @@ import { useId, useState } from 'react';
 import { useSettings } from '../app/use-settings.ts';
 import { shortLengthText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
-import { numberToType, type TypedUnit, typedLengthMm, typedNumber, unitsPerMm } from './typed-number.ts';
+import { lengthWithin, numberToType, type TypedUnit, typedNumber, unitsPerMm } from './typed-number.ts';
 import './number-field.css';
 
 interface FieldProps {
@@ -18,7 +18,10 @@ interface FieldProps {
   readonly required?: boolean;
 }
 
-/** A length in mm, typed in mm, cm or inches as the maker chose; a unit typed after the number wins. */
+/**
+ * A length in mm, typed in mm, cm or inches as the maker chose. A unit typed after the number wins; a number that can
+ * only be meant in another unit is read in that one, and the field says so.
+ */
 export function LengthField({ metric = 'mm', ...field }: FieldProps & { readonly metric?: 'mm' | 'cm' }) {
   const settings = useSettings();
   const unit: TypedUnit = settings.units === 'in' ? 'in' : metric;
@@ -27,7 +30,8 @@ export function LengthField({ metric = 'mm', ...field }: FieldProps & { readonly
       {...field}
       unit={unit}
       shown={numberToType(field.value === null ? null : field.value * unitsPerMm(unit), 2, settings.language)}
-      read={(text) => typedLengthMm(text, unit)}
+      read={(text) => lengthWithin(text, unit, field).mm}
+      guess={(text) => lengthWithin(text, unit, field).guessed}
       say={(valueMm) => shortLengthText(valueMm, settings)}
     />
   );
@@ -60,15 +64,18 @@ interface TypedFieldProps extends FieldProps {
   readonly shown: string;
   readonly read: (text: string) => number | null;
   readonly say: (value: number) => string;
+  /** The unit that was guessed for what is typed; null where none was. */
+  readonly guess?: (text: string) => string | null;
 }
 
 /** Keeps what is being typed as it is, and passes on only what it understands. */
-function TypedField({ label, onChange, min, max, hint, required, unit, shown, read, say }: TypedFieldProps) {
+function TypedField({ label, onChange, min, max, hint, required, unit, shown, read, say, guess }: TypedFieldProps) {
   const words = useText().gauge.field;
   const id = useId();
   // Null while nobody types, so that changes from outside show.
   const [typing, setTyping] = useState<string | null>(null);
   const typed = typing === null ? null : read(typing);
+  const guessed = typing === null ? null : (guess?.(typing) ?? null);
   const outside = typed !== null && !(typed >= min && typed <= max);
   const describedBy = [hint ? `${id}-hint` : '', outside ? `${id}-error` : ''].filter(Boolean).join(' ');
 
@@ -97,13 +104,14 @@ function TypedField({ label, onChange, min, max, hint, required, unit, shown, re
           aria-invalid={outside || undefined}
           aria-describedby={describedBy || undefined}
         />
-        {unit && <span>{unit}</span>}
+        {unit && <span>{guessed ?? unit}</span>}
       </div>
       {hint && (
         <span id={`${id}-hint`} className="hint">
           {hint}
         </span>
       )}
+      {guessed && <output className="hint">{words.readAs(`${typing?.trim()} ${guessed}`)}</output>}
       {outside && (
         <span id={`${id}-error`} className="error">
           {Number.isNaN(typed) ? words.notANumber : words.between(say(min), say(max))}

@@ -8,16 +8,16 @@ interface SizeNumberProps {
   readonly old?: boolean;
 }
 
-/** One size as the hero it is, with its unit and its ± small beneath. Inside a `<dl>` or alone. */
+/** One size as the hero it is, with its unit and its ± small beneath. Belongs into a `<dl>`. */
 export function SizeNumber({ name, length, old = false }: SizeNumberProps) {
   const { value, spread, unit } = lengthWords(length, useSettings());
   return (
     <div className={old ? 'size-number size-number--old' : 'size-number'}>
-      <span className="size-number__name">{name}</span>
-      <span className="size-number__value">
+      <dt className="size-number__name">{name}</dt>
+      <dd className="size-number__value">
         <span className="big-number">{value}</span> {unit}
-      </span>
-      <span className="size-number__spread">± {spread}</span>
+      </dd>
+      <dd className="size-number__spread">± {spread}</dd>
     </div>
   );
 }

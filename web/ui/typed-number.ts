@@ -22,6 +22,29 @@ export function typedLengthMm(text: string, unit: TypedUnit): number | null {
   return typed * MM_PER_UNIT[ownUnit === 'mm' || ownUnit === 'cm' ? ownUnit : ownUnit ? 'in' : unit];
 }
 
+/** Which unit a number typed without one is in, when it lies outside the limits in the field's own. */
+const OTHER_UNITS: Readonly<Record<TypedUnit, readonly TypedUnit[]>> = {
+  mm: ['cm', 'in'],
+  cm: ['mm', 'in'],
+  in: ['cm', 'mm'],
+};
+
+/**
+ * A length in mm within the limits: as typed; else, for a number that stands alone, in the first other unit in which it
+ * lies within them ("22.9" in a field for mm is 22.9 cm). `guessed` is that unit, null where nothing was guessed.
+ */
+export function lengthWithin(
+  text: string,
+  unit: TypedUnit,
+  limits: { readonly min: number; readonly max: number },
+): { readonly mm: number | null; readonly guessed: TypedUnit | null } {
+  const within = (mm: number | null) => mm !== null && mm >= limits.min && mm <= limits.max;
+  const mm = typedLengthMm(text, unit);
+  if (mm === null || within(mm) || Number.isNaN(typedNumber(text))) return { mm, guessed: null };
+  const guessed = OTHER_UNITS[unit].find((other) => within(typedLengthMm(text, other))) ?? null;
+  return { mm: guessed ? typedLengthMm(text, guessed) : mm, guessed };
+}
+
 /** Factor from mm to the unit typed. */
 export function unitsPerMm(unit: TypedUnit): number {
   return 1 / MM_PER_UNIT[unit];

@@ -33,14 +33,14 @@ const opened: Action = { type: 'photo-opened', id: 'job-0001', photo };
 const measured: Action = { type: 'measured', jobId: 'job-0001', revision: 1, result: measuredResult };
 
 describe('a job from photo to plan', () => {
-  test('an opened photo leads to the check step and asks for a measurement', () => {
+  test('an opened photo leads to the sizes, where it is checked, and asks for a measurement', () => {
     const { screen, job } = stateAfter({ type: 'photo-opening' }, opened);
-    expect(screen).toBe('check');
+    expect(screen).toBe('sizes');
     expect(job?.revision).not.toBe(job?.measuredRevision);
   });
 
-  test('sizes and plan open once something is measured', () => {
-    expect(canGo(stateAfter(opened), 'sizes')).toBe(false);
+  test('the plan opens once something is measured', () => {
+    expect(canGo(stateAfter(opened), 'plan')).toBe(false);
     expect(canGo(stateAfter(opened, measured), 'plan')).toBe(true);
   });
 
@@ -58,7 +58,7 @@ describe('a job from photo to plan', () => {
     expect(job && measurementOf(job)).toBe(measurement);
   });
 
-  test('a refused photo leaves the check step open and the sizes closed', () => {
+  test('a refused photo can be put right, and has no plan', () => {
     const result = {
       outcome: 'refused',
       reason: problem('no-card'),
@@ -66,8 +66,8 @@ describe('a job from photo to plan', () => {
       warnings: [],
     } as const;
     const state = stateAfter(opened, { type: 'measured', jobId: 'job-0001', revision: 1, result });
-    expect(canGo(state, 'check')).toBe(true);
-    expect(canGo(state, 'sizes')).toBe(false);
+    expect(canGo(state, 'sizes')).toBe(true);
+    expect(canGo(state, 'plan')).toBe(false);
   });
 
   test('two tape numbers are enough for sizes, one is not', () => {

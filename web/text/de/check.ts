@@ -1,7 +1,8 @@
 import type { check as english } from '../en/check.ts';
 
 export const check: typeof english = {
-  title: 'Liegt die Zeichnung auf den Kanten?',
+  fold: 'Die Zeichnung zurechtrücken',
+  verdict: { sure: 'Sieht richtig aus', doubt: 'Sieh hier noch einmal hin', refused: 'Noch nicht gemessen' },
   lead: 'Der blaue Rahmen gehört auf die Karte, die gelbe Linie um das Gefäß. Zieh einen Punkt zurecht.',
   canvasLabel: 'Foto mit Karte und Umriss',
   canvasHelp:

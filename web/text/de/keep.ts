@@ -5,7 +5,7 @@ export const keep: typeof english = {
   search: 'Nach Namen suchen',
   nothing: 'Noch nichts aufbewahrt.',
   nothingFound: 'Nichts mit diesem Namen.',
-  kinds: { container: 'Gefäße', gauge: 'Maschenproben', plan: 'Pläne', carrier: 'Fertige Träger' },
+  kinds: { container: 'Gefäße', gauge: 'Maschenproben', plan: 'Pläne', carrier: 'Fertige Hüllen und Netze' },
   unnamed: 'Ohne Namen',
   open: 'Öffnen',
   remove: 'Löschen',
@@ -13,6 +13,8 @@ export const keep: typeof english = {
   removeYes: 'Löschen',
   removeNo: 'Behalten',
   removed: (label) => `„${label}“ ist gelöscht.`,
+  foldContainer: 'Benennen und aufbewahren',
+  foldPlan: 'Plan benennen und aufbewahren',
   keepThis: 'Gefäß aufbewahren',
   keepAgain: 'Änderungen aufbewahren',
   keepPlan: 'Plan aufbewahren',
@@ -21,7 +23,7 @@ export const keep: typeof english = {
   labelHint: 'Zum Beispiel, wem die Flasche gehört',
   exportAll: 'Alles in eine Datei sichern',
   exportHint:
-    'Eine Datei mit allen Gefäßen, Maschenproben, Plänen und fertigen Trägern. Karten sind auf den Bildern abgedeckt.',
+    'Eine Datei mit allen Gefäßen, Maschenproben, Plänen und fertigen Stücken. Karten sind auf den Bildern abgedeckt.',
   importFile: 'Datei hereinholen',
   imported: (count) => (count === 1 ? 'Ein Eintrag hereingeholt.' : `${count} Einträge hereingeholt.`),
   olderLeft: (count) =>

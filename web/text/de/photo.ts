@@ -1,17 +1,22 @@
 import type { photo as english } from '../en/photo.ts';
 
 export const photo: typeof english = {
-  title: 'Zeig uns das Gefäß und eine Bankkarte',
-  lead: 'Ein Foto von Flasche, Glas oder Becher neben einer Karte ergibt die Maße und einen Häkelplan für deine Maschenprobe.',
+  title: 'Wie groß ist es?',
+  lead: 'Leg eine Bankkarte neben Flasche, Glas oder Becher. Ein Foto ergibt die Maße und einen Häkelplan.',
   take: 'Foto aufnehmen',
-  choose: 'Foto auswählen',
+  choose: 'Ein Foto, das ich habe',
   dropHere: 'Loslassen, um dieses Foto zu nehmen',
   dropHint: 'Du kannst ein Foto auch hierher ziehen oder einfügen.',
-  privacy: 'Das Foto bleibt auf diesem Gerät. Nichts wird verschickt.',
-  wholeGuide: 'Anleitung, auch zum Drucken',
+  privacy: 'Das Foto bleibt auf diesem Gerät.',
+  wholeGuide: 'Anleitung zum Schicken oder Drucken',
   howTo: 'So gelingt das Foto',
-  tapeInstead: 'Lieber mit dem Maßband',
-  samples: 'Keine Flasche zur Hand? Nimm eine von uns',
+  tapeInstead: 'Maßband',
+  toStall: 'Am Stand: Was passt hier?',
+  openExample: 'Dieses ausprobieren',
+  exampleAlt: 'Ein weißer Becher neben einer Karte auf einem Tisch. Ein gehäkeltes Netz ist um ihn gezeichnet.',
+  exampleWide: (size: string) => `${size} breit`,
+  exampleHigh: (size: string) => `${size} hoch`,
+  samples: 'Mehr Fotos zum Ausprobieren',
   samplesNote:
     'Vom Computer gezeichnet für einen Nachfüllstand auf einem Hafenmarkt; alle Flaschen und Karten darauf sind erfunden.',
   sampleNames: {

@@ -2,11 +2,9 @@ import type { sizes as english } from '../en/sizes.ts';
 
 export const sizes: typeof english = {
   title: 'Die Maße',
-  fromPhoto: 'Aus dem Foto.',
-  fromTape: 'Vom Maßband.',
-  fromBoth: 'Aus Foto und Maßband zusammen.',
-  widest: 'Durchmesser, weiteste Stelle',
-  base: 'Durchmesser am Boden',
+  allTitle: 'Alle Maße, gezeichnet',
+  widest: 'Durchmesser',
+  base: 'Am Boden',
   height: 'Höhe',
   around: 'Umfang, weiteste Stelle',
   capacity: 'Fasst höchstens',
@@ -20,9 +18,7 @@ export const sizes: typeof english = {
   aroundInStitches: (spread: string, stitches: string, width: string) =>
     `Im Durchmesser macht ± ${spread} in einer Runde ${stitches} aus (deine Masche: ${width} breit).`,
   heightInRounds: (spread: string, rounds: string) => `In der Höhe macht ± ${spread} ${rounds} aus.`,
-  handInStitches: (stitches: string) => `Hand und Garn allein verschieben so eine Runde um ${stitches}.`,
-  sizeDecides: 'Ein besseres Maß hilft also am meisten: Leg ein Maßband herum.',
-  handDecides: 'Das Maß ist also gut genug; mehr sagen die Prüfbreiten im Plan.',
+  sizeDecides: 'Leg ein Maßband herum: Ein besseres Maß hilft hier am meisten.',
   stitches: {
     none: 'weniger als eine Viertelmasche',
     half: 'etwa eine halbe Masche',
@@ -33,7 +29,7 @@ export const sizes: typeof english = {
     half: 'etwa eine halbe Runde',
     some: (count: string) => (count === '1' ? 'etwa eine Runde' : `etwa ${count} Runden`),
   },
-  tapeTitle: 'Mit dem Maßband vergleichen',
+  tapeTitle: 'Mit dem Maßband prüfen',
   tapeLead: 'Nicht nötig, aber es hilft. Eine Zahl genügt.',
   tapeAround: 'Umfang an der weitesten Stelle',
   tapeBase: 'Umfang am Boden',
@@ -51,7 +47,7 @@ export const sizes: typeof english = {
       'Beide stimmen nicht überein. Lies das Maßband noch einmal ab und sieh dir Kartenecken und Umriss im Foto an.',
   },
   entry: {
-    title: 'Zwei Zahlen vom Maßband',
+    title: 'Mit dem Maßband',
     lead: 'Leg ein Maßband um das Gefäß oder miss quer darüber.',
     how: 'Gemessen ist der',
     around: 'Umfang',
@@ -59,7 +55,7 @@ export const sizes: typeof english = {
     widest: 'Weiteste Stelle',
     base: 'Boden, falls er schmaler ist',
     height: 'Höhe mit Deckel',
-    use: 'Diese Maße verwenden',
+    use: 'Diese Maße nehmen',
     missing: 'Gib die weiteste Stelle und die Höhe an.',
   },
 };

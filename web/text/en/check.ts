@@ -1,5 +1,6 @@
 export const check = {
-  title: 'Does the drawing sit on the edges?',
+  fold: 'Put the drawing right',
+  verdict: { sure: 'Looks right', doubt: 'Look at this once more', refused: 'Not measured yet' },
   lead: 'The blue frame belongs on the card, the yellow line around the container. Drag a point to put it right.',
   canvasLabel: 'Photo with card and outline',
   canvasHelp: 'Pinch or turn the wheel to zoom. Tab reaches every point, arrow keys move it, with Shift by ten pixels.',

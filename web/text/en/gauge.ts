@@ -1,5 +1,10 @@
 export const gauge = {
-  title: 'Gauge and yarn',
+  title: 'Which yarn?',
+  use: 'Make it with this yarn',
+  change: 'Change',
+  ownTitle: 'My own gauge',
+  yarnNames: ['Lace', 'Super fine', 'Fine', 'Light (DK)', 'Medium (aran)', 'Bulky', 'Super bulky', 'Jumbo'],
+  presetHook: (hook: string) => `${hook} mm hook`,
   lead: 'How wide and how high your stitches come out, with this yarn and this hook.',
   kept: 'Your gauges',
   name: 'Name of this gauge',
@@ -11,8 +16,7 @@ export const gauge = {
   sources: { swatch: 'My swatch', guess: 'A guess from the yarn' },
   guessMark: 'Guess',
   measuredMark: 'Measured',
-  guessNote:
-    'Only a guess from the yarn band. Hands differ by a lot: measure your base after the second round and the plan is worked out anew.',
+  guessNote: 'A guess to start with. Measure your base after the second round, and the plan is worked out anew.',
   category: 'Weight on the yarn band',
   categories: [
     '0 Lace',
@@ -34,7 +38,7 @@ export const gauge = {
   overHeight: 'over a height of',
   hook: 'Hook',
   strands: 'Strands held together',
-  yarnTitle: 'The yarn',
+  yarnTitle: 'Ball, price, fibre',
   metres: 'Length on the band',
   perGrams: (grams: string) => `in ${grams}`,
   ball: 'One ball weighs',
@@ -56,10 +60,11 @@ export const gauge = {
   stitchWide: 'a stitch wide',
   roundHigh: 'a round high',
   per10: 'stitches and rounds on 10 cm',
-  flat: (count: string) => `Lies flat with about ${count} increases a round.`,
+  flat: (count: string) => `A flat base takes about ${count} increases a round.`,
   tooOdd: 'These numbers cannot be right together:',
   missing: 'Count stitches and rounds, and measure both pieces.',
   field: {
+    readAs: (length: string) => `${length}? Read that way.`,
     notANumber: 'This is not a number that fits here.',
     between: (least: string, most: string) => `Between ${least} and ${most}.`,
   },

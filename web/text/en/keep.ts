@@ -11,6 +11,8 @@ export const keep = {
   removeYes: 'Delete it',
   removeNo: 'Keep it',
   removed: (label: string) => `“${label}” is deleted.`,
+  foldContainer: 'Name it, keep it',
+  foldPlan: 'Name this plan, keep it',
   keepThis: 'Keep this container',
   keepAgain: 'Keep the changes',
   keepPlan: 'Keep this plan',

@@ -1,9 +1,7 @@
 export const sizes = {
   title: 'The sizes',
-  fromPhoto: 'From the photo.',
-  fromTape: 'From the tape.',
-  fromBoth: 'From photo and tape together.',
-  widest: 'Across, widest',
+  allTitle: 'All sizes, drawn',
+  widest: 'Across',
   base: 'Across the base',
   height: 'Height',
   around: 'Around, widest',
@@ -17,9 +15,7 @@ export const sizes = {
   aroundInStitches: (spread: string, stitches: string, width: string) =>
     `Across, ± ${spread} comes to ${stitches} in a round (your stitch: ${width} wide).`,
   heightInRounds: (spread: string, rounds: string) => `In height, ± ${spread} comes to ${rounds}.`,
-  handInStitches: (stitches: string) => `Your hand and yarn alone shift such a round by ${stitches}.`,
-  sizeDecides: 'So a better size helps most: put a tape around it.',
-  handDecides: 'So the size is good enough; the check widths in the plan tell more.',
+  sizeDecides: 'Put a tape around it: a better size helps most here.',
   stitches: {
     none: 'less than a quarter of a stitch',
     half: 'about half a stitch',
@@ -30,7 +26,7 @@ export const sizes = {
     half: 'about half a round',
     some: (count: string) => (count === '1' ? 'about one round' : `about ${count} rounds`),
   },
-  tapeTitle: 'Compare with a tape',
+  tapeTitle: 'Check it with a tape',
   tapeLead: 'Not needed, but it helps. One number is enough.',
   tapeAround: 'Around the widest place',
   tapeBase: 'Around the base',
@@ -46,7 +42,7 @@ export const sizes = {
     disagree: 'They do not agree. Read the tape once more, and look at the card corners and the outline in the photo.',
   },
   entry: {
-    title: 'Two tape numbers',
+    title: 'With a tape',
     lead: 'Put a tape around the container, or measure straight across.',
     how: 'You measured',
     around: 'around',
@@ -54,7 +50,7 @@ export const sizes = {
     widest: 'Widest place',
     base: 'Base, if it is narrower',
     height: 'Height, cap included',
-    use: 'Use these sizes',
+    use: 'Take these sizes',
     missing: 'Type the widest place and the height.',
   },
 };

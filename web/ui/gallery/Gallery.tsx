@@ -67,11 +67,11 @@ function Parts({ text }: { readonly text: typeof en }) {
         <a href="#link">{photo.wholeGuide}</a>
       </Part>
       <Part name="Numbers">
-        <div className="row">
+        <dl className="numbers">
           <SizeNumber name={sizes.widest} length={{ value: 73.4, sd: 0.45 }} />
           <SizeNumber name={sizes.height} length={{ value: 210.2, sd: 1.02 }} />
           <SizeNumber name={sizes.height} length={{ value: 210.2, sd: 1.02 }} old />
-        </div>
+        </dl>
       </Part>
       <Part name="Colours">
         <ul className="gallery__colours">
