@@ -1,5 +1,6 @@
-import type { Dispatch } from 'react';
+import { type Dispatch, useMemo } from 'react';
 import type { MeasureResult } from '../../vision/measurement.ts';
+import type { CarrierPhoto } from '../carrier-view/photo-look.ts';
 import { measurementToContainer } from '../engine/measurement-to-container.ts';
 import { newWorkCheck, type WorkCheck, type WorkToCheck } from '../flat-piece/work-check.ts';
 import { GaugeView } from '../gauge/GaugeView.tsx';
@@ -144,6 +145,7 @@ export function PlanScreen({ job, dispatch, work, gaugeOpen }: PlanScreenProps) 
   const { keepPlan, kept } = useKeepJob(job, work.picture, dispatch);
   const addToStock = useAddToStock(job.planId);
   const lookAt = useLookAtWork(job, dispatch);
+  const photo = useCarrierPhoto(job, work);
   const container = sizedContainer(measurementOf(job), job.tape);
   if (!container) return null;
   return (
@@ -152,6 +154,7 @@ export function PlanScreen({ job, dispatch, work, gaugeOpen }: PlanScreenProps) 
       <PlanView
         label={job.label}
         container={container}
+        photo={photo}
         gauge={usableGauge(job.gauge ?? FIRST_GAUGE_ENTRY)}
         choices={job.choices ?? choicesFrom(null)}
         onChoices={(choices) => dispatch({ type: 'choices', choices })}
@@ -244,6 +247,17 @@ interface StallScreenProps {
   readonly job: Job | null;
   readonly lastGauge: GaugeEntry | null;
   readonly dispatch: Dispatch<Action>;
+}
+
+/** The photo on screen with its card covered, and what was measured in it: to draw the carrier into. */
+function useCarrierPhoto(job: Job, work: JobWork): CarrierPhoto | null {
+  const blanked = work.picture?.blanked;
+  const measurement = job.result?.outcome === 'measured' ? job.result.measurement : null;
+  const { widthPx, heightPx } = job.photo ?? {};
+  return useMemo(
+    () => (blanked && measurement && widthPx && heightPx ? { blanked, measurement, widthPx, heightPx } : null),
+    [blanked, measurement, widthPx, heightPx],
+  );
 }
 
 /** Puts a finished carrier into the stock; false when it could not be kept. */

@@ -94,24 +94,17 @@ export function lookIn(
 
 /** The picture small, to read its light from. */
 export function glance(picture: ImageBitmap | HTMLImageElement): ImageData | null {
-  const scale = GLANCE_PX / Math.max(picture.width, picture.height);
+  const [width, height] =
+    picture instanceof ImageBitmap ? [picture.width, picture.height] : [picture.naturalWidth, picture.naturalHeight];
+  const scale = GLANCE_PX / Math.max(width, height);
   const canvas = document.createElement('canvas');
-  canvas.width = Math.max(1, Math.round(picture.width * scale));
-  canvas.height = Math.max(1, Math.round(picture.height * scale));
+  canvas.width = Math.max(1, Math.round(width * scale));
+  canvas.height = Math.max(1, Math.round(height * scale));
   const drawing = canvas.getContext('2d', { willReadFrequently: true });
   if (!drawing) return null;
   drawing.imageSmoothingQuality = 'high';
   drawing.drawImage(picture, 0, 0, canvas.width, canvas.height);
   return drawing.getImageData(0, 0, canvas.width, canvas.height);
-}
-
-/** `#rrggbb` of the middle of what was tapped: the median of each channel within a few px. */
-export function colourTapped(pixels: ImageData): string {
-  const channels = [0, 1, 2].map((c) => {
-    const values = Array.from({ length: pixels.width * pixels.height }, (_, k) => pixels.data[4 * k + c]);
-    return values.sort((a, b) => a - b)[values.length >> 1];
-  });
-  return `#${channels.map((value) => value.toString(16).padStart(2, '0')).join('')}`;
 }
 
 function colourAt({ data, width }: ImageData, x: number, y: number): Vector3 {

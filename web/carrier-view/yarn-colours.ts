@@ -35,3 +35,12 @@ export function nearestShade(hex: string): YarnShade {
     Math.hypot(...linearRgb(YARN_SHADES[shade]).map((c, k) => Math.cbrt(c) - wanted[k]));
   return (Object.keys(YARN_SHADES) as YarnShade[]).reduce((best, each) => (off(each) < off(best) ? each : best));
 }
+
+/** `#rrggbb` of a patch of a photo: the median of each channel, so that shade between strands counts little. */
+export function colourTapped(rgba: Uint8ClampedArray): string {
+  const channels = [0, 1, 2].map((c) => {
+    const values = Array.from({ length: rgba.length / 4 }, (_, k) => rgba[4 * k + c]).sort((a, b) => a - b);
+    return values[values.length >> 1];
+  });
+  return `#${channels.map((value) => value.toString(16).padStart(2, '0')).join('')}`;
+}

@@ -4,6 +4,9 @@ import type { Gauge } from '../../sizing/gauge.ts';
 import type { Plan } from '../../sizing/plan.ts';
 import type { Refusal } from '../../sizing/refusal.ts';
 import { useSettings } from '../app/use-settings.ts';
+import { CarrierView } from '../carrier-view/CarrierView.tsx';
+import type { CarrierPhoto } from '../carrier-view/photo-look.ts';
+import { useYarnColour } from '../carrier-view/use-yarn-colour.ts';
 import { type FinishedCarrier, finishedCarrier } from '../stall/finished-carrier.ts';
 import { chanceText, shortLengthText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
@@ -27,6 +30,8 @@ interface PlanViewProps {
   /** Whose container it is; may be empty. */
   readonly label: string;
   readonly container: Container;
+  /** The measured photo with its card covered, to show the carrier in; null without one. */
+  readonly photo: CarrierPhoto | null;
   readonly gauge: Gauge;
   readonly choices: PlanChoices;
   readonly onChoices: (choices: PlanChoices) => void;
@@ -43,6 +48,7 @@ export function PlanView(props: PlanViewProps) {
   const { label, container, gauge, choices, onChoices, progress, onProgress } = props;
   const words = useText().plan;
   const wording = useSettings();
+  const [yarnColour, setYarnColour] = useYarnColour();
   const current = currentPlan(container, gauge, choices, progress);
   const title = label ? words.titleFor(words.titles[choices.carrier], label) : words.titles[choices.carrier];
   const sizes = words.sizes(
@@ -62,8 +68,11 @@ export function PlanView(props: PlanViewProps) {
           </Note>
         ) : (
           <div className="plan__top">
-            <FitPanel plan={current.plan} />
-            <Drawings plan={current.plan} />
+            <CarrierView plan={current.plan} photo={props.photo} yarnColour={yarnColour} onYarnColour={setYarnColour} />
+            <div className="stack">
+              <FitPanel plan={current.plan} />
+              <Drawings plan={current.plan} />
+            </div>
           </div>
         )}
         <ChoicesPanel choices={choices} onChange={onChoices} isWorked={progress.roundsDone > 0} />

@@ -4,6 +4,7 @@ import { gauge } from './gauge.ts';
 import { guide } from './guide.ts';
 import { keep } from './keep.ts';
 import { photo } from './photo.ts';
+import { picture } from './picture.ts';
 import { plan } from './plan.ts';
 import { planSentences } from './plan-sentences.ts';
 import { problems } from './problems.ts';
@@ -23,6 +24,7 @@ export const de: Text = {
   problems,
   sizes,
   gauge,
+  picture,
   plan,
   planSentences,
   stock,

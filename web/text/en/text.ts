@@ -3,6 +3,7 @@ import { gauge } from './gauge.ts';
 import { guide } from './guide.ts';
 import { keep } from './keep.ts';
 import { photo } from './photo.ts';
+import { picture } from './picture.ts';
 import { plan } from './plan.ts';
 import { planSentences } from './plan-sentences.ts';
 import { problems } from './problems.ts';
@@ -22,6 +23,7 @@ export const en = {
   problems,
   sizes,
   gauge,
+  picture,
   plan,
   planSentences,
   stock,
