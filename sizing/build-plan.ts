@@ -5,7 +5,7 @@ import { type Band, bandHeightMm, bandOf, LOOSE_BAND } from './body/band.ts';
 import { type CoverHeight, coverHeight } from './body/cover-height.ts';
 import { capacityMl, type Meridian, meridianAt, meridianAtHeight, meridianOf } from './body/meridian.ts';
 import { type Mesh, type MeshRoundCells, meshOf } from './body/mesh.ts';
-import { strapOf, strapRound } from './body/strap.ts';
+import { HEAVY_G, strapOf, strapRounds, TOO_HEAVY_G } from './body/strap.ts';
 import { plainWall, shapedWall, type Wall } from './body/wall.ts';
 import { cautionsFor } from './cautions.ts';
 import { type Choices, checkChoices } from './choices.ts';
@@ -17,10 +17,12 @@ import { fitLimits } from './forecast/fit-limits.ts';
 import { loadOf } from './forecast/load.ts';
 import { tallyRounds } from './forecast/tally.ts';
 import { partMinutes, totalMinutes } from './forecast/work-time.ts';
-import { gramsOf, yarnMetres, yarnNeed } from './forecast/yarn-need.ts';
+import { gramsOf, strapTailsMm, yarnMetres, yarnNeed } from './forecast/yarn-need.ts';
 import { checkGauge, type Gauge } from './gauge.ts';
-import type { MeshZone, Part, PartName, Plan, Round, StrapPlan } from './plan.ts';
-import { refuseTooCoarse } from './refusal.ts';
+import { materialWarnings } from './material-warnings.ts';
+import type { PartNote, Warning } from './notes.ts';
+import type { LoadPlan, MeshZone, Part, PartName, Plan, Round, StrapPlan } from './plan.ts';
+import { RefusedInput } from './refusal.ts';
 
 /** What is already on the hook: kept as it is. */
 export interface WorkedSoFar {
@@ -56,8 +58,10 @@ export function buildPlan(container: Container, gauge: Gauge, choices: Choices, 
   const base = baseOf(target, gauge, choices, worked);
   refuseNetOfTooFewStitches(base, gauge, choices);
   const cover = choices.carrier === 'mat' ? null : coverHeight(container, meridian, choices);
-  const body = bodyOf({ container, gauge, choices, meridian, base, cover, worked });
-  return assembled({ container, gauge, choices, meridian, target, base, cover, body, worked });
+  const capacity = capacityMl(container, meridian);
+  const load = loadOf(container, meridian, capacity, gauge);
+  const body = bodyOf({ container, gauge, choices, meridian, base, cover, worked, load });
+  return assembled({ container, gauge, choices, meridian, target, base, cover, body, worked, load, capacity });
 }
 
 interface BodyInputs {
@@ -68,6 +72,7 @@ interface BodyInputs {
   readonly base: Base;
   readonly cover: CoverHeight | null;
   readonly worked: WorkedSoFar;
+  readonly load: LoadPlan;
 }
 
 /** Everything above the base. */
@@ -79,7 +84,7 @@ interface Body {
   readonly endSMm: number;
 }
 
-function bodyOf({ gauge, choices, meridian, base, cover, worked }: BodyInputs): Body {
+function bodyOf({ gauge, choices, meridian, base, cover, worked, load }: BodyInputs): Body {
   if (cover === null) return { wall: null, mesh: null, band: null, strap: null, endSMm: base.shape.reachMm };
   const topSMm = meridianAtHeight(meridian, cover.zMm).sMm;
   const bandRounds = bandRoundsThatFit(gauge, choices, topSMm - base.shape.reachMm);
@@ -92,6 +97,8 @@ function bodyOf({ gauge, choices, meridian, base, cover, worked }: BodyInputs): 
     fromSMm: base.shape.reachMm,
     toSMm,
     firstNumber: base.rounds.length + 1,
+    closing: closingOf(base.rounds),
+    shapedAt: base.shapedAt,
     heightFactor: worked.heightFactor,
   };
   const wall =
@@ -101,7 +108,14 @@ function bodyOf({ gauge, choices, meridian, base, cover, worked }: BodyInputs): 
   const meshNumber = start.firstNumber + wall.rounds.length;
   const mesh =
     choices.carrier === 'net'
-      ? meshOf({ ...start, stitches: wall.stitches, fromSMm: wall.endSMm, firstNumber: meshNumber, kept: worked.mesh })
+      ? meshOf({
+          ...start,
+          stitches: wall.stitches,
+          fromSMm: wall.endSMm,
+          firstNumber: meshNumber,
+          closing: closingOf(wall.rounds, start.closing),
+          kept: worked.mesh,
+        })
       : null;
   const meshRounds = mesh?.rounds.length ?? 0;
   const fromSMm = mesh?.endSMm ?? wall.endSMm;
@@ -117,9 +131,16 @@ function bodyOf({ gauge, choices, meridian, base, cover, worked }: BodyInputs): 
           rounds: bandRounds,
           fromSMm,
           firstNumber: meshNumber + meshRounds,
+          closing: meshRounds > 0 ? 'spiral' : closingOf(wall.rounds, start.closing),
         });
-  const strap = strapOf(choices, gauge, band?.fit.stitches ?? wall.stitches, band?.fit ?? null);
-  return { wall, mesh, band, strap, endSMm: band?.endSMm ?? fromSMm };
+  const endSMm = band?.endSMm ?? fromSMm;
+  const topStitches = band?.fit.stitches ?? wall.stitches;
+  const strap = strapOf(choices, gauge, load, { topStitches, on: band ? 'band' : 'top round', reachMm: endSMm });
+  return { wall, mesh, band, strap, endSMm };
+}
+
+function closingOf(rounds: readonly Round[], below: Round['closing'] = 'spiral'): Round['closing'] {
+  return rounds.at(-1)?.closing ?? below;
 }
 
 /** A low container may have no room for all band rounds chosen; a net keeps one. */
@@ -132,27 +153,29 @@ function bandRoundsThatFit(gauge: Gauge, choices: Choices, roomMm: number): numb
 
 function refuseNetOfTooFewStitches({ shape }: Base, gauge: Gauge, choices: Choices): void {
   if (choices.carrier !== 'net' || shape.stitchesAround >= FEWEST_NET_STITCHES) return;
-  refuseTooCoarse(
-    'gauge.stitchWidthMm',
-    gauge.stitchWidthMm.value,
-    `Only ${shape.stitchesAround} stitches of this gauge go around the container, too few for a net: take a thinner yarn, or make a sleeve.`,
-  );
+  throw new RefusedInput({
+    code: 'too-coarse',
+    field: 'gauge.stitchWidthMm',
+    value: gauge.stitchWidthMm.value,
+    why: 'net',
+    stitches: shape.stitchesAround,
+  });
 }
 
 interface AssemblyInputs extends BodyInputs {
   readonly target: BaseTarget;
   readonly body: Body;
+  readonly capacity: Plan['capacityMl'];
 }
 
 function assembled(inputs: AssemblyInputs): Plan {
-  const { container, gauge, choices, meridian, target, base, cover, body, worked } = inputs;
+  const { container, gauge, choices, target, base, cover, body, worked, load, capacity } = inputs;
   const parts = partsOf(inputs);
   const yarn = yarnNeed(
     parts.map((part) => part.yarnMetres),
     gauge,
   );
   const minutes = totalMinutes(parts.map((part) => part.minutes));
-  const capacity = capacityMl(container, meridian);
   const limits = fitLimits({
     container,
     gauge,
@@ -163,7 +186,7 @@ function assembled(inputs: AssemblyInputs): Plan {
     band: body.band,
     wall: body.wall,
   });
-  const fit = forecastFit(limits, container, gauge, discsToCheck(base, worked), choices.carrier);
+  const fit = forecastFit(limits, container, gauge, discsToCheck(base, worked));
   const room = gaugeRoom(limits);
   const targetMm = targetWidthMm(target);
   return {
@@ -183,7 +206,7 @@ function assembled(inputs: AssemblyInputs): Plan {
     zones: body.mesh?.zones ?? [],
     band: body.band?.fit ?? null,
     strap: body.strap,
-    load: loadOf(container, meridian, capacity, gauge),
+    load,
     capacityMl: capacity,
     yarn,
     minutes,
@@ -191,7 +214,7 @@ function assembled(inputs: AssemblyInputs): Plan {
     fit,
     checkpoints: checkpointsFor({ base, target, gauge, choices, parts, room, worked, zones: body.mesh?.zones ?? [] }),
     warnings: warningsFor(inputs),
-    cautions: cautionsFor({ strap: body.strap }),
+    cautions: cautionsFor({ strap: body.strap, load }),
     heightFactor: worked.heightFactor,
     workedRounds: worked.rounds,
   };
@@ -211,10 +234,10 @@ function lastHeight({ body, meridian, gauge }: AssemblyInputs): { value: number;
 
 function partsOf({ gauge, choices, base, body }: AssemblyInputs): Part[] {
   const parts: Part[] = [];
-  const add = (name: PartName, rounds: readonly Round[], notes: readonly string[]) => {
+  const add = (name: PartName, rounds: readonly Round[], notes: readonly PartNote[], tailsMm?: number) => {
     if (rounds.length === 0) return;
     const tally = tallyRounds(rounds);
-    const metres = yarnMetres(tally, gauge);
+    const metres = yarnMetres(tally, gauge, tailsMm);
     parts.push({
       name,
       rounds,
@@ -224,108 +247,120 @@ function partsOf({ gauge, choices, base, body }: AssemblyInputs): Part[] {
       minutes: partMinutes(name, tally, gauge),
     });
   };
-  add('base', base.rounds, baseNotes(base));
-  add('wall', body.wall?.rounds ?? [], wallNotes(choices));
+  add('base', base.rounds, baseNotes(base, gauge));
+  add('wall', body.wall?.rounds ?? [], [{ code: choices.carrier === 'net' ? 'wall-net' : 'wall-sleeve' }]);
   add('mesh', body.mesh?.rounds ?? [], body.mesh ? meshNotes(choices, body.mesh.zones) : []);
   add('band', body.band?.rounds ?? [], bandNotes(body));
+  levelled(parts);
   if (body.strap) {
     const previous = parts[parts.length - 1].rounds;
-    add('strap', [strapRound(body.strap, previous[previous.length - 1].number + 1)], strapNotes());
+    const notes: PartNote[] = [{ code: 'strap-length', lengthMm: body.strap.lengthMm }];
+    add('strap', strapRounds(body.strap, previous[previous.length - 1].number + 1), notes, strapTailsMm(body.strap));
   }
   return parts;
 }
 
-function baseNotes({ rounds }: Base): string[] {
-  const start =
-    rounds[0].closing === 'joined'
-      ? 'Worked flat in joined rounds, right side facing: each round ends with a slip stitch in its first stitch, and the next one starts in that same stitch.'
-      : 'Worked flat in a spiral, right side facing: no joins; move a marker up to the first stitch of each round.';
-  return [
-    start,
-    'Increases are shifted from round to round so that the disc stays round. Pat it flat before measuring.',
+/** A spiral that ends where the work is fastened off needs a slip stitch to come down level. */
+function levelled(parts: Part[]): void {
+  const part = parts[parts.length - 1];
+  const last = part.rounds[part.rounds.length - 1];
+  if (last.closing !== 'spiral' || last.steps.some((step) => step.do === 'level')) return;
+  const round: Round = { ...last, steps: [...last.steps, { do: 'level', into: 'stitch' }] };
+  parts[parts.length - 1] = { ...part, rounds: [...part.rounds.slice(0, -1), round] };
+}
+
+function baseNotes({ rounds, shape }: Base, gauge: Gauge): PartNote[] {
+  const notes: PartNote[] = [
+    rounds[0].closing === 'joined' ? { code: 'base-joined', stitch: gauge.stitch } : { code: 'base-spiral' },
   ];
-}
-
-function wallNotes({ carrier }: Choices): string[] {
-  if (carrier === 'net') return ['Worked without increases: the fabric now turns up around the edge of the base.'];
-  return ['The wall follows the container: try it on after every few rounds.'];
-}
-
-function meshNotes({ mesh }: Choices, zones: readonly MeshZone[]): string[] {
-  const notes = ['Worked in a spiral without a join. Keep a marker in the first chain space of each round.'];
-  if (mesh.kind === 'post') {
-    notes.push(
-      'Each tall stitch stands on the tall stitch below; the last chain space of a round closes against the first tall stitch of the next.',
-    );
-  } else {
-    notes.push(
-      'Each loop is caught in the middle of its chain. The first loop of a round starts from the last catch of the round before, so the start of the round moves back half a cell each time: that is right.',
-    );
+  const first = shape.rounds.findIndex(({ stitch }) => stitch !== gauge.stitch);
+  if (first >= 0) {
+    const stitches = [...new Set(shape.rounds.slice(first).map(({ stitch }) => stitch))];
+    notes.push({ code: 'base-lower-ending', fromRound: first + 1, stitches });
   }
-  if (zones.length > 1) notes.push('The cells change with the container; the rounds say where.');
   return notes;
 }
 
-function bandNotes({ band, mesh }: Body): string[] {
+function meshNotes({ mesh }: Choices, zones: readonly MeshZone[]): PartNote[] {
+  const notes: PartNote[] = [{ code: 'mesh-spiral' }];
+  notes.push(mesh.kind === 'post' ? { code: 'mesh-posts', stitch: mesh.postStitch } : { code: 'mesh-loops' });
+  if (zones.length > 1) notes.push({ code: 'mesh-changes' });
+  return notes;
+}
+
+function bandNotes({ band, mesh }: Body): PartNote[] {
   if (!band) return [];
-  const into =
-    mesh && mesh.rounds.length > 0 ? 'into the chain spaces, not into the chains themselves' : 'into the stitches';
-  return [`Worked firmly in a spiral, the first round ${into}. Slip the container in before fastening off.`];
+  const intoSpaces = mesh !== null && mesh.rounds.length > 0;
+  return [{ code: intoSpaces ? 'band-into-spaces' : 'band-into-stitches' }, { code: 'band-try-on' }];
 }
 
-function strapNotes(): string[] {
-  return [
-    'Firm cord: {ch} 2, {sc} in the first chain; then turn the work a little to the left each time and work {sc} through the two loops that lie at its side.',
-  ];
-}
-
-function warningsFor({ gauge, choices, meridian, cover, body, base }: AssemblyInputs): string[] {
-  const warnings: string[] = [];
-  if (gauge.origin === 'guess') {
-    warnings.push(
-      'The gauge is a guess from the yarn, not yours: work a swatch in the round, or measure the base as you go and replan.',
-    );
-  }
+function warningsFor(inputs: AssemblyInputs): Warning[] {
+  const { gauge, choices, cover, body, base } = inputs;
+  const warnings: Warning[] = [];
+  if (gauge.origin === 'guess') warnings.push({ code: 'gauge-guessed' });
+  warnings.push(...materialWarnings(gauge), ...loadWarnings(inputs));
   if (cover?.warning) warnings.push(cover.warning);
-  const flatness = base.rounds[base.rounds.length - 1].flatness;
-  if (flatness && flatness.shape !== 'flat')
-    warnings.push(`With these stitches the base will look: ${flatness.shape}.`);
+  const shape = base.rounds[base.rounds.length - 1].flatness?.shape;
+  if (shape && shape !== 'flat') warnings.push({ code: 'base-shape', shape });
+  if (body.wall && choices.carrier === 'sleeve') warnings.push(...wallWarnings(body.wall, gauge));
   for (const zone of body.mesh?.zones ?? []) warnings.push(...zoneWarnings(zone, choices));
-  if (choices.carrier === 'net' && body.mesh?.rounds.length === 0) {
-    warnings.push('There is no room for a mesh round at this height: the band stands on the plain wall.');
-  }
-  if (body.band) warnings.push(...bandWarnings(body.band, meridian));
+  if (body.mesh && body.wall) warnings.push(...proportionWarnings(body.mesh, body.wall));
+  if (body.band) warnings.push(...bandWarnings(body.band));
   return warnings;
 }
 
-function zoneWarnings(zone: MeshZone, { mesh }: Choices): string[] {
-  const rounds =
-    zone.fromRound === zone.toRound ? `round ${zone.fromRound}` : `rounds ${zone.fromRound} to ${zone.toRound}`;
-  if (zone.fits === 'too tight') {
-    return [`The mesh of ${rounds} will not go over: chain ${zone.chains + 1} or more there, or let the plan choose.`];
-  }
-  if (zone.fits === 'hangs loose' && zone.chains > 1) {
-    return [
-      `The mesh of ${rounds} hangs loose: chain ${zone.chains - 1} there${mesh.chains === null ? '' : ', or let the plan choose'}.`,
-    ];
-  }
-  return [];
+/** What the strap has to bear; the margin of a strand is told only where it is thin. */
+function loadWarnings({ load, body, choices }: AssemblyInputs): Warning[] {
+  const massG = load.fullMassG.value;
+  const wantsStrap = choices.carrier !== 'mat' && choices.strap.style !== 'none';
+  if (!wantsStrap) return [];
+  if (massG > TOO_HEAVY_G) return [{ code: 'load-too-heavy', massG }];
+  const warnings: Warning[] = massG > HEAVY_G ? [{ code: 'load-heavy', massG }] : [];
+  const times = load.marginOfOneKnottedStrand;
+  if (body.strap && times !== null && times < THIN_MARGIN) warnings.push({ code: 'strand-weak', times });
+  return warnings;
 }
 
-function bandWarnings({ fit }: Band, meridian: Meridian): string[] {
-  const warnings: string[] = [];
+/** A strand that would break below this many times the load is not strong enough to rely on: common practice, no source. */
+const THIN_MARGIN = 3;
+
+/** Where a sleeve must pass a wider place below, it stands off its container above it; told from this slack on. */
+const LOOSE_WALL = 0.08;
+
+function wallWarnings({ rings }: Wall, gauge: Gauge): Warning[] {
+  const slack = ({ aroundMm, stitches }: Wall['rings'][number]) =>
+    1 - aroundMm / (stitches * gauge.stitchWidthMm.value);
+  if (rings.length === 0) return [];
+  const loosest = rings.reduce((worst, ring) => (slack(ring) > slack(worst) ? ring : worst));
+  if (slack(loosest) <= LOOSE_WALL) return [];
+  const hugging = Math.round(loosest.aroundMm / gauge.stitchWidthMm.value);
+  return [{ code: 'wall-loose', heightMm: loosest.heightMm, stitches: loosest.stitches, hugging }];
+}
+
+function zoneWarnings({ fromRound, toRound, fits, chains, fittingChains }: MeshZone, { mesh }: Choices): Warning[] {
+  if (fits === 'easy') return [];
+  const rounds = { fromRound, toRound };
+  if (mesh.chains === null) return fits === 'hangs loose' ? [{ code: 'mesh-loose-at-narrow', ...rounds }] : [];
+  if (fittingChains === chains) return [];
+  return [{ code: fits === 'too tight' ? 'mesh-too-tight' : 'mesh-loose', ...rounds, chains: fittingChains }];
+}
+
+function proportionWarnings(mesh: Mesh, wall: Wall): Warning[] {
+  const [wallRounds, meshRounds] = [wall.rounds.length, mesh.rounds.length];
+  if (meshRounds === 0) return [{ code: 'no-mesh' }];
+  return wallRounds > 2 * meshRounds ? [{ code: 'mostly-sleeve', wallRounds, meshRounds }] : [];
+}
+
+function bandWarnings({ fit }: Band): Warning[] {
+  const warnings: Warning[] = [];
   if (!fit.goesIn) {
-    warnings.push(
-      `The container has to stretch the band by ${Math.round(fit.stretchToInsert * 100)} % to go in, more than firm fabric gives: end the carrier lower, or work more stitches in each space.`,
-    );
+    const stitchesMore = Math.max(1, fit.passingStitches - fit.stitches);
+    warnings.push({ code: 'band-too-tight', stretch: fit.stretchToInsert, stitchesMore });
   }
   if (fit.slackAtSeat > LOOSE_BAND) {
-    warnings.push(
-      'The band has to pass the widest place and is loose where it sits: thread a drawstring through it, or end the carrier lower.',
-    );
+    const { slackAtSeat: slack, stitches, huggingStitches: hugging } = fit;
+    warnings.push({ code: 'band-loose', slack, stitches, hugging });
   }
-  if (!fit.staysIn && meridian.heightMm > 0) {
-    warnings.push('The band sits low for a full container, which may tip out: make the carrier higher.');
-  }
+  if (!fit.staysIn) warnings.push({ code: 'band-low' });
   return warnings;
 }

@@ -9,8 +9,16 @@ export type CarrierKind = (typeof CARRIER_KINDS)[number];
 export const MESH_KINDS = ['post', 'loop'] as const;
 export type MeshKind = (typeof MESH_KINDS)[number];
 
-export const STRAP_STYLES = ['cross-body', 'shoulder', 'wrist', 'none'] as const;
+/** `by-load`: cross-body while the full container is light enough for a crocheted strap, none beyond. */
+export const STRAP_STYLES = ['by-load', 'cross-body', 'shoulder', 'wrist', 'handles', 'none'] as const;
 export type StrapStyle = (typeof STRAP_STYLES)[number];
+
+/** `tabs`: sewn onto two tabs worked on the band; `under-base`: in one piece, down both sides and under the base. */
+export const STRAP_FASTENINGS = ['by-load', 'tabs', 'under-base'] as const;
+export type StrapFastening = (typeof STRAP_FASTENINGS)[number];
+
+export const STRAP_CORDS = ['by-load', 'single', 'double'] as const;
+export type StrapCord = (typeof STRAP_CORDS)[number];
 
 export interface MeshChoices {
   readonly kind: MeshKind;
@@ -30,6 +38,8 @@ export interface BandChoices {
 
 export interface StrapChoices {
   readonly style: StrapStyle;
+  readonly fastening: StrapFastening;
+  readonly cord: StrapCord;
   /** Finished length of the cord from seam to seam; null: from the style, or from the wearer. */
   readonly lengthMm: number | null;
   /** Tape from the hip over the opposite shoulder and back to the hip; null: not measured. */
@@ -67,7 +77,13 @@ export function defaultChoices(carrier: CarrierKind = 'net'): Choices {
     // Chain 2, skip 2 and three stitches per space in the band: common practice, no source.
     mesh: { kind: 'post', chains: null, skip: 2, postStitch: 'dc' },
     band: { rounds: carrier === 'net' ? 2 : carrier === 'sleeve' ? 1 : 0, stitchesPerSpace: null },
-    strap: { style: carrier === 'net' ? 'cross-body' : 'none', lengthMm: null, wearerAroundMm: null },
+    strap: {
+      style: carrier === 'net' ? 'by-load' : 'none',
+      fastening: 'by-load',
+      cord: 'by-load',
+      lengthMm: null,
+      wearerAroundMm: null,
+    },
     coverHeightMm: null,
     matOverhangMm: 5,
     hourlyRate: null,
@@ -90,6 +106,8 @@ export function checkChoices(choices: Choices): void {
     requireWhole('choices.band.stitchesPerSpace', choices.band.stitchesPerSpace, 1, 12);
   }
   requireOneOf('choices.strap.style', choices.strap.style, STRAP_STYLES);
+  requireOneOf('choices.strap.fastening', choices.strap.fastening, STRAP_FASTENINGS);
+  requireOneOf('choices.strap.cord', choices.strap.cord, STRAP_CORDS);
   if (choices.strap.lengthMm !== null) requireInRange('choices.strap.lengthMm', choices.strap.lengthMm, 50, 2500, 'mm');
   if (choices.strap.wearerAroundMm !== null) {
     requireInRange('choices.strap.wearerAroundMm', choices.strap.wearerAroundMm, 300, 2500, 'mm');

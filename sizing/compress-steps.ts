@@ -1,48 +1,48 @@
 import type { Step } from './plan.ts';
 
-const LONGEST_REPEAT = 8;
+/** A repeat of more units than this is harder to read than its parts. */
+const LONGEST_REPEAT = 4;
 
 /**
- * The same work, written as a maker would: neighbouring equal stitches counted together, what repeats put in a repeat.
+ * The same work, written as a maker would: neighbouring equal stitches counted together, what repeats put in a repeat
+ * of whole units (an increase with the stitches before it, a cell of the mesh, a space of the band). A repeat never
+ * stands inside another: nested brackets are hard to follow.
  */
-export function compressSteps(steps: readonly Step[]): Step[] {
-  return compressUnits(counted(steps).map((step) => [step]));
-}
-
-/** As compressSteps, but repeats start and end with whole units: the cells of a mesh, the spaces of a band. */
 export function compressUnits(units: readonly (readonly Step[])[]): Step[] {
   const keys = units.map((unit) => unit.map(keyOf).join());
   const result: Step[] = [];
   let index = 0;
   while (index < units.length) {
     const { length, times } = bestRepeat(keys, index);
-    const repeated = units.slice(index, index + length);
-    if (times === 1) result.push(...repeated.flat());
-    else result.push({ do: 'repeat', times, steps: length > 2 ? compressUnits(repeated) : repeated.flat() });
+    const repeated = units.slice(index, index + length).flat();
+    if (times === 1) result.push(...repeated);
+    else if (isPlainRun(repeated)) result.push({ ...repeated[0], times: repeated[0].times * times });
+    else result.push({ do: 'repeat', times, steps: counted(repeated) });
     index += length * times;
   }
   return counted(result);
 }
 
-function counted(steps: readonly Step[]): Step[] {
-  const result: Step[] = [];
-  for (let index = 0; index < steps.length; ) {
-    const step = steps[index];
-    let end = index + 1;
-    if (step.do !== 'stitch') {
-      result.push(step);
-    } else {
-      let times = step.times;
-      for (; end < steps.length && isMoreOf(step, steps[end]); end++) times += (steps[end] as typeof step).times;
-      result.push({ ...step, times });
-    }
-    index = end;
-  }
-  return result;
+/** How many phrases a maker reads. */
+export function phraseCount(steps: readonly Step[]): number {
+  return steps.reduce((sum, step) => sum + (step.do === 'repeat' ? phraseCount(step.steps) : 1), 0);
 }
 
-function isMoreOf(step: Extract<Step, { do: 'stitch' }>, next: Step): boolean {
-  return next.do === 'stitch' && next.stitch === step.stitch && next.into === step.into;
+function isPlainRun(steps: readonly Step[]): steps is readonly [Extract<Step, { do: 'stitch' }>] {
+  return steps.length === 1 && steps[0].do === 'stitch' && steps[0].into === 'stitch';
+}
+
+function counted(steps: readonly Step[]): Step[] {
+  const result: Step[] = [];
+  for (const step of steps) {
+    const last = result[result.length - 1];
+    if (step.do === 'stitch' && last?.do === 'stitch' && last.stitch === step.stitch && last.into === step.into) {
+      result[result.length - 1] = { ...last, times: last.times + step.times };
+    } else {
+      result.push(step);
+    }
+  }
+  return result;
 }
 
 /** Equal keys mean equal steps; the steps compressed here are single ones. */

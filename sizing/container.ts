@@ -1,5 +1,5 @@
 import type { Estimate } from './estimate.ts';
-import { refuseInconsistent, requireInRange, requireOneOf } from './refusal.ts';
+import { type Field, refuseInconsistent, requireInRange, requireOneOf } from './refusal.ts';
 
 /** Outer radius at height z above the table the container stands on. */
 export interface ProfilePoint {
@@ -75,7 +75,7 @@ export function checkContainer(container: Container): void {
   }
   if (container.shoulderZMm) {
     // A measured shoulder may lie a little above a measured height; it is used within the height.
-    checkEstimate('container.shoulderZMm', container.shoulderZMm, 0, 1.1 * container.heightMm.value);
+    checkEstimate('container.shoulderZMm', container.shoulderZMm, 0, Math.round(1.1 * container.heightMm.value));
   }
   if (container.relativeScaleSd !== undefined) {
     requireInRange('container.relativeScaleSd', container.relativeScaleSd, 0, 0.5, '');
@@ -85,7 +85,7 @@ export function checkContainer(container: Container): void {
   checkProfile(container);
 }
 
-function checkEstimate(field: string, estimate: Estimate, min: number, max: number): void {
+function checkEstimate(field: Field, estimate: Estimate, min: number, max: number): void {
   requireInRange(field, estimate.value, min, max, 'mm');
   // A small edge radius or a shoulder near the table may be less certain than it is large.
   requireInRange(`${field}.sd`, estimate.sd, 0, Math.max(estimate.value / 2, 20), 'mm');
@@ -93,7 +93,7 @@ function checkEstimate(field: string, estimate: Estimate, min: number, max: numb
 
 function checkProfile({ profile, maxDiameterMm, baseDiameterMm }: Container): void {
   if (profile.length < 2) {
-    refuseInconsistent('container.profile', profile.length, 'container.profile needs at least two points.');
+    refuseInconsistent('container.profile', profile.length, { why: 'profile-too-short' });
   }
   let previousZMm = Number.NEGATIVE_INFINITY;
   for (const point of profile) {
@@ -101,15 +101,15 @@ function checkProfile({ profile, maxDiameterMm, baseDiameterMm }: Container): vo
     requireInRange('container.profile.radiusMm', point.radiusMm, 0, CONTAINER_LIMITS.diameterMm[1] / 2, 'mm');
     requireInRange('container.profile.sdMm', point.sdMm, 0, CONTAINER_LIMITS.diameterMm[1] / 2, 'mm');
     if (point.zMm < previousZMm) {
-      refuseInconsistent('container.profile', point.zMm, 'container.profile must rise from the table up.');
+      refuseInconsistent('container.profile', point.zMm, { why: 'profile-not-rising' });
     }
     previousZMm = point.zMm;
   }
   if (baseDiameterMm.value > maxDiameterMm.value * 1.02 + 1) {
-    refuseInconsistent(
-      'container.baseDiameterMm',
-      baseDiameterMm.value,
-      `container.baseDiameterMm (${baseDiameterMm.value} mm) is larger than container.maxDiameterMm (${maxDiameterMm.value} mm).`,
-    );
+    refuseInconsistent('container.baseDiameterMm', baseDiameterMm.value, {
+      why: 'base-wider-than-widest',
+      baseMm: baseDiameterMm.value,
+      widestMm: maxDiameterMm.value,
+    });
   }
 }

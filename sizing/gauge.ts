@@ -1,7 +1,7 @@
 import { type Estimate, rootSumOfSquares } from './estimate.ts';
-import { requireInRange, requireOneOf, requireWhole } from './refusal.ts';
+import { type Field, requireInRange, requireOneOf, requireWhole } from './refusal.ts';
 import { FABRIC_STITCHES, type FabricStitch, STITCH_FACTS } from './stitches.ts';
-import { categoryStitchWidthMm, YARN_CATEGORIES } from './yarn-standards.ts';
+import { categoryOfStitchWidth, categoryStitchWidthMm, YARN_CATEGORIES, type YarnCategory } from './yarn-standards.ts';
 
 export const FIBRES = ['cotton', 'wool', 'acrylic', 'linen', 'other'] as const;
 export type Fibre = (typeof FIBRES)[number];
@@ -12,6 +12,8 @@ export interface Yarn {
   readonly ballGrams: number;
   readonly fibre: Fibre;
   readonly pricePerBall: number | null;
+  /** Length per mass is a guess, not read off a label. */
+  readonly assumed?: boolean;
 }
 
 /** How the maker works: sizes measured in the round, with the strands held together that the plan is for. */
@@ -55,7 +57,11 @@ const WIDTH_HOOK_EXPONENT = 0.5;
 /** Width grows with the number of strands as 1/WPI: factor 0.67 for two (derived, 0.5-0.78). */
 const WIDTH_STRANDS_EXPONENT = 0.58;
 
-const DEFAULT_YARN: Yarn = { metresPer100g: 193, ballGrams: 50, fibre: 'cotton', pricePerBall: null };
+/** Light (DK) cotton of a yarn company's leaflet. */
+const DEFAULT_YARN: Yarn = { metresPer100g: 193, ballGrams: 50, fibre: 'cotton', pricePerBall: null, assumed: true };
+
+/** Cotton is shorter than the tables' yarn of the same category: that leaflet's 193 m over the 224 m of its category. */
+const COTTON_LENGTH_SHARE = 193 / Math.sqrt(200 * 250);
 
 /**
  * A first gauge for light (DK) cotton, 4 mm hook, base in US double crochet: 16 single crochet on 10 cm (a yarn
@@ -88,14 +94,13 @@ export function gaugeFromYarnCategory(categoryNumber: number, guess: CategoryGue
   const [fewest, most] = category.stitchesPer4In;
   const bandRelativeSd = (most - fewest) / (most + fewest) / Math.sqrt(3);
   const strandsRelativeSd = strands === 1 ? 0 : 0.15;
-  const [shortest, longest] = category.metresPer100g;
   return guessedGauge({
     stitch: guess.stitch ?? 'dc',
     widthMm: categoryStitchWidthMm(category) * thickness * (hookMm / middleHookMm) ** WIDTH_HOOK_EXPONENT,
     widthRelativeSd: rootSumOfSquares(bandRelativeSd, 0.08, strandsRelativeSd),
     hookMm,
     strands,
-    yarn: { ...DEFAULT_YARN, metresPer100g: Math.sqrt(shortest * longest), ...guess.yarn },
+    yarn: yarnFrom(category, guess.yarn),
   });
 }
 
@@ -132,9 +137,16 @@ export function gaugeFromSwatch(swatch: Swatch): Gauge {
     correlation: TENSION_DRIFT ** 2 / Math.hypot(width, TENSION_DRIFT) / Math.hypot(height, TENSION_DRIFT),
     strands: swatch.strands ?? 1,
     hookMm: swatch.hookMm ?? null,
-    yarn: { ...DEFAULT_YARN, ...swatch.yarn },
+    yarn: yarnFrom(categoryOfStitchWidth(widthMm / (swatch.strands ?? 1) ** WIDTH_STRANDS_EXPONENT), swatch.yarn),
     ...NOTHING_SAMPLED,
   };
+}
+
+/** A yarn as far as it is known; its length per mass assumed from the category when no label was read. */
+function yarnFrom({ metresPer100g: [shortest, longest] }: YarnCategory, known: Partial<Yarn> = {}): Yarn {
+  const fibre = known.fibre ?? DEFAULT_YARN.fibre;
+  const metresPer100g = Math.round(Math.sqrt(shortest * longest) * (fibre === 'cotton' ? COTTON_LENGTH_SHARE : 1));
+  return { ...DEFAULT_YARN, metresPer100g, assumed: known.metresPer100g === undefined, ...known };
 }
 
 /** Height of a round of any stitch in this gauge, scaled from the base stitch by the published height ratios. */
@@ -188,7 +200,7 @@ function checkSamples(gauge: Gauge): void {
   }
 }
 
-function checkLength(field: string, length: Estimate, min: number, max: number): void {
+function checkLength(field: Field, length: Estimate, min: number, max: number): void {
   requireInRange(field, length.value, min, max, 'mm');
   requireInRange(`${field}.sd`, length.sd, 0, length.value / 2, 'mm');
 }

@@ -1,14 +1,10 @@
-import type { CarrierKind, Choices, MeshKind } from './choices.ts';
+import type { CarrierKind, Choices, MeshKind, StrapCord, StrapFastening, StrapStyle } from './choices.ts';
 import type { Container } from './container.ts';
 import type { Estimate } from './estimate.ts';
 import type { Gauge } from './gauge.ts';
+import type { BaseReason, Caution, CheckAdvice, CoverReason, PartNote, RoundNote, Warning } from './notes.ts';
 import type { Refusal } from './refusal.ts';
 import type { FabricStitch } from './stitches.ts';
-
-/**
- * Sentences in a plan name stitches in US abbreviations in braces, `{sc}`, and lengths as `{66.2 mm}`: `inWords` of
- * words.ts puts them in the reader's terms and units.
- */
 
 /**
  * The stitch language. A round meets the places the round before left, in order: tops of stitches and chain spaces.
@@ -20,7 +16,8 @@ import type { FabricStitch } from './stitches.ts';
  * What it leaves: `stitch` and `together` one top each, `increase` as many tops as it makes, `chain` one space.
  * A turning chain leaves a top only if it counts as a stitch; it then takes the first place (or goes into the ring).
  * `join` slips into the first stitch of the same round. `level` slips into the place the next round takes first,
- * without taking it: it ends a spiral.
+ * without taking it: it ends a spiral. `tab` and `cord` are pieces of their own: rows on so many stitches of the last
+ * round, and a cord of so many stitches; both leave that round as it is.
  */
 export type Step =
   | { readonly do: 'ring' }
@@ -32,8 +29,9 @@ export type Step =
   | { readonly do: 'skip'; readonly place: 'stitch' | 'space'; readonly count: number }
   | { readonly do: 'repeat'; readonly times: number; readonly steps: readonly Step[] }
   | { readonly do: 'join' }
-  | { readonly do: 'level' }
-  | { readonly do: 'cord'; readonly stitches: number };
+  | { readonly do: 'level'; readonly into: 'stitch' | 'space' }
+  | { readonly do: 'tab'; readonly stitches: number; readonly rows: number; readonly pieces: number }
+  | { readonly do: 'cord'; readonly stitches: number; readonly pieces: number };
 
 export type Into = 'ring' | 'stitch' | 'space' | 'same';
 
@@ -43,8 +41,13 @@ export interface Round {
   /** Counted through the whole carrier from 1. */
   readonly number: number;
   readonly part: PartName;
-  /** `joined`: closed with a slip stitch; `spiral`: worked on without a join; `cord`: worked by length. */
-  readonly closing: 'joined' | 'spiral' | 'cord';
+  /**
+   * Where its first stitch goes: into the ring, into the stitch that the round before was joined to, or on from the last
+   * stitch as in a spiral.
+   */
+  readonly starts: 'ring' | 'joining stitch' | 'next stitch';
+  /** `joined`: closed with a slip stitch; `spiral`: worked on without a join; `rows`: a tab; `cord`: by length. */
+  readonly closing: 'joined' | 'spiral' | 'rows' | 'cord';
   /** What the round is worked in; null for a cord. Posts of the mesh may be lower where the spiral is ramped. */
   readonly stitch: FabricStitch | null;
   readonly steps: readonly Step[];
@@ -57,7 +60,12 @@ export interface Round {
   readonly heightMm: Estimate | null;
   /** Base rounds: stitches over what lies flat. */
   readonly flatness: { readonly ratio: number; readonly shape: FlatShape } | null;
-  readonly note: string | null;
+  readonly notes: readonly RoundNote[];
+}
+
+/** Where a round starts above one closed like this. */
+export function startAfter(closing: Round['closing']): Round['starts'] {
+  return closing === 'joined' ? 'joining stitch' : 'next stitch';
 }
 
 export type FlatShape = 'cone' | 'cupped' | 'flat' | 'ruffle onset' | 'ruffle';
@@ -65,14 +73,17 @@ export type FlatShape = 'cone' | 'cupped' | 'flat' | 'ruffle onset' | 'ruffle';
 export interface Part {
   readonly name: PartName;
   readonly rounds: readonly Round[];
-  /** Worth knowing before starting the part; whole sentences. */
-  readonly notes: readonly string[];
+  /** Worth knowing before starting the part. */
+  readonly notes: readonly PartNote[];
   readonly yarnMetres: Estimate;
   readonly yarnGrams: Estimate;
   readonly minutes: Estimate;
 }
 
-/** One way to work the base. The lower the score, the better; see base-candidates.ts for the objective. */
+/** What a way of working the base is best at. */
+export type BaseAim = 'easiest' | 'fit' | 'flattest';
+
+/** One way to work the base: lowest score for its first aim; see base-candidates.ts for the objective. */
 export interface BaseCandidate {
   readonly start: number;
   readonly increasesPerRound: number;
@@ -81,9 +92,10 @@ export interface BaseCandidate {
   readonly stitchesAround: number;
   readonly widthMm: Estimate;
   readonly cells: number;
+  readonly aims: readonly BaseAim[];
   readonly score: number;
   readonly terms: BaseScoreTerms;
-  readonly reasons: readonly string[];
+  readonly reasons: readonly BaseReason[];
 }
 
 export interface BaseScoreTerms {
@@ -106,6 +118,8 @@ export interface MeshZone {
   /** Width the container imposes on a cell over the width it can open to, narrowest and widest of the zone. */
   readonly openness: readonly [min: number, max: number];
   readonly fits: 'hangs loose' | 'easy' | 'too tight';
+  /** Chains a cell would need to suit the container where the zone starts. */
+  readonly fittingChains: number;
 }
 
 export interface BandFit {
@@ -114,6 +128,9 @@ export interface BandFit {
   /** Stretch needed so that the widest place below the band passes through it; 0 or less: passes freely. */
   readonly stretchToInsert: number;
   readonly goesIn: boolean;
+  /** Stitches that would hug the container at the seat, and those that pass its widest place below with some margin. */
+  readonly huggingStitches: number;
+  readonly passingStitches: number;
   /** Slack between band and container where the band sits, as a share of the circumference. */
   readonly slackAtSeat: number;
   /** Height of the band's upper edge over the height of the full container's centre of mass. */
@@ -122,11 +139,26 @@ export interface BandFit {
 }
 
 export interface StrapPlan {
+  readonly style: Exclude<StrapStyle, 'by-load' | 'none'>;
+  readonly fastening: Exclude<StrapFastening, 'by-load'>;
+  readonly cord: Exclude<StrapCord, 'by-load'>;
+  /** Free length of the strap, or of each of two handles. */
   readonly lengthMm: number;
   readonly lengthSource: 'typed' | 'wearer' | 'style';
+  /** Cords to work, the length of each and its stitches. */
+  readonly pieces: number;
   readonly cordLengthMm: number;
   readonly stitches: number;
-  readonly sewOn: string;
+  /** Left at both ends of each cord, and at the end of a tab, for sewing. */
+  readonly tailMm: number;
+  /** How far a cord lies on what it is sewn to, at each end. */
+  readonly sewMm: number;
+  /** Worked on the top round for the cord to be sewn to; null when the cord runs under the base. */
+  readonly tab: { readonly stitches: number; readonly rows: number; readonly heightMm: number } | null;
+  /** Stitches of the top round, counted from 1, at which the strap (or the middle of a tab) sits. */
+  readonly at: readonly number[];
+  readonly topStitches: number;
+  readonly on: 'band' | 'top round';
 }
 
 export interface LoadPlan {
@@ -135,7 +167,7 @@ export interface LoadPlan {
   readonly emptyMassG: Estimate | null;
   readonly contentsMassG: Estimate;
   readonly staticForceN: number;
-  /** One knotted strand over the static force; null when the fibre's strength is not known. */
+  /** One knotted strand over the static force; null when fibre or thickness of the yarn are not known. */
   readonly marginOfOneKnottedStrand: number | null;
 }
 
@@ -163,11 +195,14 @@ export interface FitForecast {
   readonly varianceShare: { readonly gauge: number; readonly measurement: number };
   /** The check that raises the probability most, and what it raises it to. */
   readonly bestCheck: { readonly afterRound: number; readonly probabilityFits: number } | null;
-  readonly tightest: string;
+  /** Where it first becomes too tight, and where first too loose. */
+  readonly tightest: FitPlace;
+  readonly loosest: FitPlace;
   /** How much smaller and larger than planned the container may be around, as factors, and the carrier still fits. */
   readonly holds: readonly [smallest: number, largest: number];
-  readonly message: string;
 }
+
+export type FitPlace = 'base' | 'wall' | 'mesh' | 'band';
 
 export interface Checkpoint {
   readonly afterRound: number;
@@ -176,8 +211,8 @@ export interface Checkpoint {
   /** Go on while the reading is between these. */
   readonly goOnMm: readonly [min: number, max: number];
   /** What to do when it measures less, or more. */
-  readonly ifLess: string;
-  readonly ifMore: string;
+  readonly ifLess: CheckAdvice;
+  readonly ifMore: CheckAdvice;
 }
 
 export interface Plan {
@@ -191,7 +226,7 @@ export interface Plan {
   readonly candidates: readonly BaseCandidate[];
   readonly parts: readonly Part[];
   readonly coverHeightMm: Estimate | null;
-  readonly coverReason: string | null;
+  readonly coverReason: CoverReason | null;
   readonly zones: readonly MeshZone[];
   readonly band: BandFit | null;
   readonly strap: StrapPlan | null;
@@ -202,8 +237,8 @@ export interface Plan {
   readonly cost: CostPlan | null;
   readonly fit: FitForecast;
   readonly checkpoints: readonly Checkpoint[];
-  readonly warnings: readonly string[];
-  readonly cautions: readonly string[];
+  readonly warnings: readonly Warning[];
+  readonly cautions: readonly Caution[];
   /** Height of wall and mesh rounds as measured on the work, over what the gauge says; 1 until it is measured. */
   readonly heightFactor: number;
   /** Set by `replan`: rounds up to here are already worked. */

@@ -18,17 +18,18 @@ export interface StitchFacts {
 }
 
 /**
- * - heightOverWidth: sc mean of eleven yarn-company leaflets (published, sd 0.05), hdc and dc from leaflets (published),
- *   tr from memory.
+ * - heightOverWidth: sc mean of eleven yarn-company leaflets (published, sd 0.05), hdc of three (13 x 10, 13 x 9, and
+ *   10 x 8 in a herringbone variant), dc of two (published); tr from memory.
  * - yarnOverWidth: derived from a measured set of 5-inch samples (published: 31.42, 32.08, 31.6 in per square inch for
- *   sc, hdc, dc); tr carries the step from hdc to dc one further (from memory).
+ *   sc, hdc, dc: yarn per area is the same within 2 % whatever the stitch); tr from that area figure and its height
+ *   (derived), as no sample of it was measured.
  * - turningChain: guild lesson (standard). customaryStart: published tutorials.
  */
 export const STITCH_FACTS: Readonly<Record<FabricStitch, StitchFacts>> = {
   sc: { heightOverWidth: 0.9, yarnOverWidth: 9, turningChain: 1, chainCounts: false, customaryStart: [6, 6] },
-  hdc: { heightOverWidth: 1.25, yarnOverWidth: 12.8, turningChain: 2, chainCounts: false, customaryStart: [8, 8] },
+  hdc: { heightOverWidth: 1.33, yarnOverWidth: 13.6, turningChain: 2, chainCounts: false, customaryStart: [8, 8] },
   dc: { heightOverWidth: 1.61, yarnOverWidth: 16.2, turningChain: 3, chainCounts: true, customaryStart: [10, 12] },
-  tr: { heightOverWidth: 2.4, yarnOverWidth: 19.6, turningChain: 4, chainCounts: true, customaryStart: [15, 16] },
+  tr: { heightOverWidth: 2.4, yarnOverWidth: 24.2, turningChain: 4, chainCounts: true, customaryStart: [15, 16] },
 };
 
 /** Yarn in one chain over its length: measured set, 25.5 in of yarn for 5 in of chain (published). */

@@ -31,6 +31,12 @@ export function categoryStitchWidthMm({ stitchesPer4In: [min, max] }: YarnCatego
   return (2 * FOUR_INCHES_MM) / (min + max);
 }
 
+/** The category whose middle gauge is nearest in proportion. */
+export function categoryOfStitchWidth(stitchWidthMm: number): YarnCategory {
+  const distance = (category: YarnCategory) => Math.abs(Math.log(categoryStitchWidthMm(category) / stitchWidthMm));
+  return YARN_CATEGORIES.reduce((best, each) => (distance(each) < distance(best) ? each : best));
+}
+
 /** Length per 100 g of `strands` equal strands held together: exact (published strand tables). */
 export function heldMetresPer100g(metresPer100g: number, strands: number): number {
   return metresPer100g / strands;

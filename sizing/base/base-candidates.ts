@@ -1,9 +1,9 @@
 import { cellsFor } from '../body/mesh-cells.ts';
 import type { Choices } from '../choices.ts';
 import { type Gauge, roundHeightMm } from '../gauge.ts';
-import type { BaseScoreTerms } from '../plan.ts';
+import type { BaseAim, BaseScoreTerms } from '../plan.ts';
 import { type FabricStitch, STITCH_FACTS } from '../stitches.ts';
-import { flatIncreases, spread, widthAcrossMm } from './flat-circle.ts';
+import { FULLEST_FLAT, flatIncreases, spread, widthAcrossMm } from './flat-circle.ts';
 
 /** What the base must become. */
 export interface BaseTarget {
@@ -35,6 +35,7 @@ export interface BaseShape {
   readonly reachMm: number;
   readonly widthMm: number;
   readonly cells: number;
+  readonly aims: readonly BaseAim[];
   readonly score: number;
   readonly terms: BaseScoreTerms;
 }
@@ -45,23 +46,37 @@ export interface BaseShape {
  * - circumference: (ln(T w / target) / 0.03)^2, a stitch of an everyday base;
  * - reach: (ln(H / target) / 0.08)^2, since the rounded edge takes up half a round either way;
  * - width: (ln(W / target) / 0.02)^2, what the maker sees and measures;
- * - flatness: (ln(T w / 2 pi H) / 0.038)^2; up to 7 % either way still looks flat;
- * - mesh: 0.5 for an odd number of cells, 1 + 0.1 a stitch when skips must differ;
+ * - flatness: (ln(T w / 2 pi H) / step)^2; up to 7 % either way still looks flat;
+ * - mesh: 0.5 for an odd number of cells, a price and 0.1 a stitch when skips must differ;
  * - counting: 0.15 when an increase round is a partial one;
- * - lastStitch: 0.3 for each round at the end that changes stitch.
+ * - lastStitch: a price for each round at the end that changes stitch.
+ * Three aims differ in these: `easiest` (which the plan recommends) would rather be 2-3 % off in size than change the
+ * stitch or skip unevenly, well within what a net or a sleeve takes up; `fit` and `flattest` pay little for that.
  * Prices depend on T or on the last stitch alone, and of the squares flatness outweighs width where T and H meet
- * (1 / 0.038^2 > 1 / (2 x 0.02)^2), so the sum is submodular in ln T and ln H: a wider container never gets fewer
+ * (1 / step^2 > 1 / (2 x 0.02)^2), so the sum is submodular in ln T and ln H: a wider container never gets fewer
  * stitches and a finer gauge never fewer rounds (tests/sizing/monotone.test.ts).
  */
 const CIRCUMFERENCE_STEP = 0.03;
 const REACH_STEP = 0.08;
 const WIDTH_STEP = 0.02;
-const FLATNESS_STEP = 0.038;
 const ODD_CELLS_PRICE = 0.5;
-const UNEVEN_SKIPS_PRICE = 1;
 const UNEVEN_SKIP_PRICE_EACH = 0.1;
 const PARTIAL_ROUND_PRICE = 0.15;
-const OTHER_LAST_STITCH_PRICE = 0.3;
+
+interface Weights {
+  readonly flatnessStep: number;
+  readonly unevenSkips: number;
+  readonly otherLastStitch: number;
+}
+
+const WEIGHTS: Readonly<Record<BaseAim, Weights>> = {
+  easiest: { flatnessStep: 0.038, unevenSkips: 3, otherLastStitch: 1.5 },
+  fit: { flatnessStep: 0.038, unevenSkips: 1, otherLastStitch: 0.3 },
+  flattest: { flatnessStep: 0.012, unevenSkips: 1, otherLastStitch: 0.3 },
+};
+
+/** The first is the one that is recommended. */
+export const BASE_AIMS = ['easiest', 'fit', 'flattest'] as const satisfies readonly BaseAim[];
 
 /**
  * Stitches a base may end with, instead of its own, so that its width lands between two whole rounds. They are chosen
@@ -76,23 +91,25 @@ const ENDINGS: Readonly<Record<FabricStitch, readonly (readonly FabricStitch[])[
 
 const FEWEST_STITCHES = 6;
 
-/** The best bases that differ in their stitches around, best first. `worked` rounds are kept as they are. */
+/** The best base for each aim, those that come out alike named together. `worked` rounds are kept as they are. */
 export function bestBases(
   target: BaseTarget,
   gauge: Gauge,
   choices: Choices,
   { base: worked, baseFinished }: WorkedBase,
-  howMany: number,
+  aims: readonly BaseAim[],
 ): BaseShape[] {
   const ends = finishes(target, gauge, worked).filter((finish) => !baseFinished || finish.stitches.length === 0);
-  const priced = counts(target, gauge, choices, worked).map((count) => pricedCount(count, target, gauge, choices));
+  const counted = counts(target, gauge, choices, worked);
   const chosen: BaseShape[] = [];
-  let open: readonly PricedCount[] = priced;
-  while (chosen.length < howMany) {
-    const best = bestTrial(ends, open, target, gauge, worked);
-    if (best === null) break;
-    chosen.push(shapeOf(best, target, gauge, worked));
-    open = open.filter((count) => count !== best.count);
+  for (const aim of aims) {
+    const priced = counted.map((count) => pricedCount(count, target, gauge, choices, WEIGHTS[aim]));
+    const best = bestTrial(ends, priced, target, gauge, worked, WEIGHTS[aim]);
+    if (best === null) continue;
+    const shape = shapeOf(best, target, gauge, worked, aim);
+    const same = chosen.findIndex((each) => JSON.stringify(each.rounds) === JSON.stringify(shape.rounds));
+    if (same < 0) chosen.push(shape);
+    else chosen[same] = { ...chosen[same], aims: [...chosen[same].aims, aim] };
   }
   return chosen;
 }
@@ -146,8 +163,14 @@ interface PricedCount {
   readonly counting: number;
 }
 
-function pricedCount(stitches: number, target: BaseTarget, gauge: Gauge, choices: Choices): PricedCount {
-  const { cells, price } = meshPrice(stitches, choices);
+function pricedCount(
+  stitches: number,
+  target: BaseTarget,
+  gauge: Gauge,
+  choices: Choices,
+  weights: Weights,
+): PricedCount {
+  const { cells, price } = meshPrice(stitches, choices, weights);
   return {
     stitches,
     circumferenceLog: Math.log((stitches * gauge.stitchWidthMm.value) / target.circumferenceMm),
@@ -171,6 +194,7 @@ function bestTrial(
   target: BaseTarget,
   gauge: Gauge,
   worked: readonly WorkedRound[],
+  weights: Weights,
 ): Trial | null {
   const onHook = stitchesOnHook(worked);
   let best: Trial | null = null;
@@ -178,7 +202,7 @@ function bestTrial(
     const reachLog = Math.log(finish.reachMm / target.reachMm);
     for (const count of priced) {
       if (finish.stitches.length === 0 && count.stitches !== onHook) continue;
-      const score = scoreOf(finish, count, reachLog, target);
+      const score = scoreOf(finish, count, reachLog, target, weights);
       if (best !== null && score >= best.score) continue;
       const increments = incrementsFor(gauge, worked, finish, count.stitches);
       if (increments !== null) best = { finish, count, increments, score };
@@ -187,27 +211,27 @@ function bestTrial(
   return best;
 }
 
-function scoreOf(finish: Finish, count: PricedCount, reachLog: number, target: BaseTarget): number {
+function scoreOf(finish: Finish, count: PricedCount, reachLog: number, target: BaseTarget, weights: Weights): number {
   const { circumferenceLog } = count;
   const circumference = circumferenceLog / CIRCUMFERENCE_STEP;
   const reach = reachLog / REACH_STEP;
   // Width and flatness are sum and difference of the same two logarithms.
   const width = (circumferenceLog + reachLog) / 2 / WIDTH_STEP;
-  const flatness = (circumferenceLog - reachLog + target.flatnessLog) / FLATNESS_STEP;
+  const flatness = (circumferenceLog - reachLog + target.flatnessLog) / weights.flatnessStep;
   const squares = circumference * circumference + reach * reach + width * width + flatness * flatness;
-  return squares + count.mesh + count.counting + OTHER_LAST_STITCH_PRICE * finish.ending;
+  return squares + count.mesh + count.counting + weights.otherLastStitch * finish.ending;
 }
 
-function scoreTerms(finish: Finish, count: PricedCount, target: BaseTarget): BaseScoreTerms {
+function scoreTerms(finish: Finish, count: PricedCount, target: BaseTarget, weights: Weights): BaseScoreTerms {
   const reachLog = Math.log(finish.reachMm / target.reachMm);
   return {
     circumference: (count.circumferenceLog / CIRCUMFERENCE_STEP) ** 2,
     reach: (reachLog / REACH_STEP) ** 2,
     width: ((count.circumferenceLog + reachLog) / 2 / WIDTH_STEP) ** 2,
-    flatness: ((count.circumferenceLog - reachLog + target.flatnessLog) / FLATNESS_STEP) ** 2,
+    flatness: ((count.circumferenceLog - reachLog + target.flatnessLog) / weights.flatnessStep) ** 2,
     mesh: count.mesh,
     counting: count.counting,
-    lastStitch: OTHER_LAST_STITCH_PRICE * finish.ending,
+    lastStitch: weights.otherLastStitch * finish.ending,
   };
 }
 
@@ -216,6 +240,7 @@ function shapeOf(
   target: BaseTarget,
   gauge: Gauge,
   worked: readonly WorkedRound[],
+  aim: BaseAim,
 ): BaseShape {
   return {
     rounds: [...worked, ...furtherRounds(worked, finish, increments)],
@@ -224,8 +249,9 @@ function shapeOf(
     reachMm: finish.reachMm,
     widthMm: widthAcrossMm(count.stitches, gauge.stitchWidthMm.value, finish.reachMm),
     cells: count.cells,
+    aims: [aim],
     score,
-    terms: scoreTerms(finish, count, target),
+    terms: scoreTerms(finish, count, target, WEIGHTS[aim]),
   };
 }
 
@@ -282,9 +308,14 @@ function fullRoundIncreases(gauge: Gauge, full: number, missing: number, tailSha
   for (let k = fewest; k * full <= missing; k++) {
     const rest = missing - k * full;
     if (rest > Math.ceil(k * Math.max(1, tailHeight) * TAIL_TOLERANCE)) continue;
-    if (best === null || Math.abs(Math.log(k / flat)) < Math.abs(Math.log(best / flat))) best = k;
+    if (best === null || unflatness(k / flat) < unflatness(best / flat)) best = k;
   }
   return best;
+}
+
+/** A disc that cups a little does no harm to a base, one that ruffles does: too many counts double beyond flat. */
+function unflatness(ratio: number): number {
+  return ratio > FULLEST_FLAT ? 2 * Math.log(ratio) : Math.abs(Math.log(ratio));
 }
 
 /** Whole numbers in proportion to the shares that sum up to the total. */
@@ -324,10 +355,10 @@ function stitchesOnHook(worked: readonly WorkedRound[]): number {
   return worked.length > 0 ? worked[worked.length - 1].stitches : 0;
 }
 
-function meshPrice(stitches: number, choices: Choices): { cells: number; price: number } {
+function meshPrice(stitches: number, choices: Choices, weights: Weights): { cells: number; price: number } {
   if (choices.carrier !== 'net') return { cells: 0, price: 0 };
   const { cells, extraSkips } = cellsFor(stitches, choices.mesh.skip);
-  const uneven = extraSkips === 0 ? 0 : UNEVEN_SKIPS_PRICE + UNEVEN_SKIP_PRICE_EACH * Math.abs(extraSkips);
+  const uneven = extraSkips === 0 ? 0 : weights.unevenSkips + UNEVEN_SKIP_PRICE_EACH * Math.abs(extraSkips);
   return { cells, price: uneven + (cells % 2 === 0 ? 0 : ODD_CELLS_PRICE) };
 }
 

@@ -1,8 +1,8 @@
+import type { DrawingWords } from '../draw/drawing-words.ts';
 import { fixed, label, line, path, svgDocument } from '../draw/svg.ts';
 import { roundHeightMm } from '../gauge.ts';
 import type { Plan, Round, Step } from '../plan.ts';
-import { type FabricStitch, STITCH_FACTS, stitchName } from '../stitches.ts';
-import type { PlanStyle } from '../words.ts';
+import { type FabricStitch, STITCH_FACTS } from '../stitches.ts';
 
 /** A stitch of a round as it is charted: where its foot stands in the round before, and how it came about. */
 interface ChartStitch {
@@ -31,7 +31,7 @@ interface Pen {
  * crochet a cross, the taller stitches a T with no, one or two bars. Stitches of an increase stand on one foot and are
  * drawn heavier. Sizes are to scale.
  */
-export function baseChartSvg(plan: Plan, style: PlanStyle): string {
+export function baseChartSvg(plan: Plan, words: DrawingWords): string {
   const rounds = chartRounds(plan);
   const outerMm = rounds[rounds.length - 1].outerMm;
   const pen = {
@@ -42,8 +42,8 @@ export function baseChartSvg(plan: Plan, style: PlanStyle): string {
   const legendMm = Math.max(9, outerMm * 0.36);
   return svgDocument(
     {
-      title: 'The base from above, stitch by stitch',
-      description: `${rounds.length} rounds, ${rounds.map(({ round }) => round.stitches).join(', ')} stitches`,
+      title: words.baseTitle,
+      description: words.baseDescription(rounds.map(({ round }) => round.stitches)),
       minX: -halfMm,
       minY: -halfMm,
       width: 2 * halfMm,
@@ -52,7 +52,7 @@ export function baseChartSvg(plan: Plan, style: PlanStyle): string {
     [
       `<circle r="${fixed(Math.max(0.6, rounds[0].outerMm * 0.12))}" stroke-width="${pen.strokeMm.toFixed(2)}"/>`,
       ...rounds.flatMap((round, index) => chartRoundSvg(round, rounds[index - 1], pen)),
-      ...legend(plan, style, halfMm, legendMm, pen),
+      ...legend(plan, words, halfMm, legendMm, pen),
     ],
   );
 }
@@ -157,7 +157,7 @@ function dot([x, y]: Point, pen: Pen): string {
   return `<circle cx="${fixed(x)}" cy="${fixed(y)}" r="${fixed(pen.stitchMm * 0.09)}" fill="currentColor" stroke="none"/>`;
 }
 
-function legend(plan: Plan, style: PlanStyle, halfMm: number, heightMm: number, pen: Pen): string[] {
+function legend(plan: Plan, words: DrawingWords, halfMm: number, heightMm: number, pen: Pen): string[] {
   const used = (Object.keys(STITCH_FACTS) as FabricStitch[]).filter((stitch) =>
     plan.parts[0].rounds.some((round) => round.stitch === stitch),
   );
@@ -172,7 +172,7 @@ function legend(plan: Plan, style: PlanStyle, halfMm: number, heightMm: number, 
     const sample = { stitch, parent: null, increase: false, chains: 0 };
     return [
       symbol(sample, foot, top, { ...pen, stitchMm: size * 1.6 }),
-      label({ x: x + size, y: y + size * 0.3, size, anchor: 'start', text: stitchName(stitch, style.terms) }),
+      label({ x: x + size, y: y + size * 0.3, size, anchor: 'start', text: words.stitch(stitch) }),
     ];
   });
   const x = -halfMm + step * (used.length + 0.35);
@@ -181,7 +181,7 @@ function legend(plan: Plan, style: PlanStyle, halfMm: number, heightMm: number, 
     ...items,
     line(x - size * 0.5, y - size * 0.7, x, y + size * 0.5, heavy),
     line(x + size * 0.5, y - size * 0.7, x, y + size * 0.5, heavy),
-    label({ x: x + size, y: y + size * 0.3, size, anchor: 'start', text: 'increase' }),
+    label({ x: x + size, y: y + size * 0.3, size, anchor: 'start', text: words.increase }),
   ];
 }
 

@@ -4,10 +4,12 @@ import type { Choices } from '../choices.ts';
 import type { Container } from '../container.ts';
 import { discWidth } from '../follow/gauge-update.ts';
 import { type Gauge, roundHeightMm } from '../gauge.ts';
-import type { BaseCandidate, Round } from '../plan.ts';
-import { refuseTooCoarse } from '../refusal.ts';
+import type { BaseReason } from '../notes.ts';
+import { type BaseCandidate, type Round, startAfter } from '../plan.ts';
+import { RefusedInput } from '../refusal.ts';
 import { STITCH_FACTS } from '../stitches.ts';
 import {
+  BASE_AIMS,
   type BaseShape,
   type BaseTarget,
   bestBases,
@@ -21,6 +23,8 @@ export interface Base {
   readonly shape: BaseShape;
   readonly candidates: readonly BaseCandidate[];
   readonly rounds: readonly Round[];
+  /** Where the last shaped round has its increases, as shares of a turn. */
+  readonly shapedAt: readonly number[];
 }
 
 /** How much of the rounded edge the disc reaches: to its middle, a quarter of a turn's half. */
@@ -29,8 +33,6 @@ const EDGE_SHORTFALL = 1 - Math.PI / 4;
 /** A best base further off than this in reach or circumference is no base: the yarn is too coarse for the container. */
 const WORST_REACH_LOG = 0.45;
 const WORST_CIRCUMFERENCE_LOG = 0.2;
-
-const OFFERED = 3;
 
 /** What the base must become: for a mat its full size, else the container's base to the middle of its rounded edge. */
 export function baseTarget(container: Container, meridian: Meridian, choices: Choices): BaseTarget {
@@ -55,13 +57,13 @@ export function targetWidthMm({ circumferenceMm, reachMm }: BaseTarget): number 
 }
 
 export function baseOf(target: BaseTarget, gauge: Gauge, choices: Choices, worked: WorkedBase): Base {
-  const offered = bestBases(target, gauge, choices, worked, OFFERED);
+  const offered = bestBases(target, gauge, choices, worked, BASE_AIMS);
   if (worked.base.length === 0) refuseIfTooCoarse(offered[0], target, gauge);
   const shape = offered[Math.min(choices.baseCandidate, offered.length - 1)];
   return {
     shape,
     candidates: offered.map((each) => candidateOf(each, target, gauge, choices)),
-    rounds: baseRounds(shape, gauge),
+    ...baseRounds(shape, gauge),
   };
 }
 
@@ -71,34 +73,42 @@ function refuseIfTooCoarse(best: BaseShape | undefined, target: BaseTarget, gaug
   const closes =
     best && Math.abs(Math.log((best.stitchesAround * widthMm) / target.circumferenceMm)) <= WORST_CIRCUMFERENCE_LOG;
   if (reaches && closes) return;
-  refuseTooCoarse(
-    'gauge.stitchWidthMm',
-    widthMm,
-    `Stitches ${widthMm.toFixed(1)} mm wide and rounds ${gauge.roundHeightMm.value.toFixed(1)} mm high are too coarse for a base of ${targetWidthMm(target).toFixed(0)} mm: take a thinner yarn or a lower stitch.`,
-  );
+  throw new RefusedInput({
+    code: 'too-coarse',
+    field: 'gauge.stitchWidthMm',
+    value: widthMm,
+    why: 'base',
+    roundHeightMm: gauge.roundHeightMm.value,
+    targetMm: targetWidthMm(target),
+  });
 }
 
-function baseRounds(shape: BaseShape, gauge: Gauge): Round[] {
+function baseRounds(shape: BaseShape, gauge: Gauge): { rounds: Round[]; shapedAt: readonly number[] } {
   const joined = workedInJoinedRounds(gauge.stitch);
-  return shape.rounds.map((round, index): Round => {
+  let shapedAt: readonly number[] = [];
+  const rounds = shape.rounds.map((round, index): Round => {
     const soFar = shape.rounds.slice(0, index + 1);
     const reachMm = soFar.reduce((sum, { stitch }) => sum + roundHeightMm(gauge, stitch), 0);
     const ratio = flatnessRatio(round.stitches, gauge.stitchWidthMm.value, reachMm);
     const from = index === 0 ? 0 : shape.rounds[index - 1].stitches;
+    const shaped = shapedRound({ from, to: round.stitches, stitch: round.stitch, joined, avoid: shapedAt });
+    shapedAt = shaped.at;
     return {
       number: index + 1,
       part: 'base',
+      starts: index === 0 ? 'ring' : startAfter(joined ? 'joined' : 'spiral'),
       closing: joined ? 'joined' : 'spiral',
       stitch: round.stitch,
-      steps: shapedRound({ from, to: round.stitches, stitch: round.stitch, joined, staggered: index % 2 === 1 }),
+      steps: shaped.steps,
       stitches: round.stitches,
       spaces: 0,
       widthMm: discWidth(soFar, gauge),
       heightMm: null,
       flatness: { ratio, shape: flatShape(ratio) },
-      note: null,
+      notes: [],
     };
   });
+  return { rounds, shapedAt };
 }
 
 function candidateOf(shape: BaseShape, target: BaseTarget, gauge: Gauge, choices: Choices): BaseCandidate {
@@ -110,61 +120,32 @@ function candidateOf(shape: BaseShape, target: BaseTarget, gauge: Gauge, choices
     stitchesAround: shape.stitchesAround,
     widthMm: discWidth(shape.rounds, gauge),
     cells: shape.cells,
+    aims: shape.aims,
     score: shape.score,
     terms: shape.terms,
     reasons: reasonsFor(shape, target, gauge, choices),
   };
 }
 
-function reasonsFor(shape: BaseShape, target: BaseTarget, gauge: Gauge, choices: Choices): string[] {
+function reasonsFor(shape: BaseShape, target: BaseTarget, gauge: Gauge, choices: Choices): BaseReason[] {
   const widthMm = gauge.stitchWidthMm.value;
   const off = (shape.stitchesAround * widthMm) / target.circumferenceMm - 1;
-  const reasons = [
-    Math.abs(off) < 0.005
-      ? 'The rim is as long as the container is round.'
-      : `The rim is ${percent(Math.abs(off))} ${off > 0 ? 'longer' : 'shorter'} than wanted.`,
-    flatnessReason(flatnessRatio(shape.stitchesAround, widthMm, shape.reachMm)),
+  const reasons: BaseReason[] = [
+    Math.abs(off) < 0.005 ? { code: 'rim-exact' } : { code: 'rim-off', share: off },
+    { code: 'lies', shape: flatShape(flatnessRatio(shape.stitchesAround, widthMm, shape.reachMm)) },
   ];
-  if (choices.carrier === 'net') reasons.push(meshReason(shape, choices));
+  if (choices.carrier === 'net') {
+    const uneven = shape.terms.mesh >= 1;
+    reasons.push({ code: 'cells', cells: shape.cells, skip: choices.mesh.skip, uneven });
+  }
   const perRound = wholeFlatIncreases(gauge);
-  if (shape.stitchesAround % perRound === 0) reasons.push('All increase rounds are full ones, easy to count.');
+  if (shape.stitchesAround % perRound === 0) reasons.push({ code: 'full-rounds' });
   const [fewest, most] = STITCH_FACTS[gauge.stitch].customaryStart;
-  if (perRound >= fewest && perRound <= most) {
-    reasons.push('Your gauge lies flat with the customary number of increases.');
-  } else {
-    const flat = flatIncreases(gauge.roundHeightMm.value, widthMm).toFixed(1);
-    reasons.push(`Your gauge lies flat with ${flat} increases a round, not with the customary ${fewest}.`);
+  if (perRound < fewest || perRound > most) {
+    const flat = flatIncreases(gauge.roundHeightMm.value, widthMm);
+    reasons.push({ code: 'own-increases', flat, customary: fewest });
   }
   const last = shape.rounds[shape.rounds.length - 1].stitch;
-  if (last !== gauge.stitch) reasons.push(`The last round is in {${last}}, so that the width lands where it should.`);
+  if (last !== gauge.stitch) reasons.push({ code: 'ends-in', stitch: last });
   return reasons;
-}
-
-function flatnessReason(ratio: number): string {
-  const words = {
-    cone: 'It rises like a cone',
-    cupped: 'It cups like a saucer',
-    flat: 'It lies flat',
-    'ruffle onset': 'Its rim begins to wave',
-    ruffle: 'Its rim ruffles',
-  } as const;
-  const off = Math.round((ratio - 1) * 100);
-  const why =
-    off === 0
-      ? 'exactly the stitches a flat disc needs'
-      : `${Math.abs(off)} % ${off > 0 ? 'more' : 'fewer'} stitches than a flat disc needs`;
-  return `${words[flatShape(ratio)]}: ${why}.`;
-}
-
-function meshReason(shape: BaseShape, { mesh }: Choices): string {
-  const even =
-    shape.cells % 2 === 0
-      ? 'an even number, so the strap ends sit opposite each other'
-      : 'an odd number, so one side of the strap has one cell more';
-  const uneven = shape.terms.mesh >= 1 ? `; some cells skip one stitch more or less than ${mesh.skip}` : '';
-  return `It carries ${shape.cells} cells, ${even}${uneven}.`;
-}
-
-function percent(share: number): string {
-  return `${(share * 100).toFixed(1)} %`;
 }

@@ -15,14 +15,18 @@ export function flatnessRatio(stitches: number, stitchWidthMm: number, reachMm: 
 
 /**
  * What a disc looks like for a flatness ratio. From one maker's published series of 1-10 increases per round, flat at
- * about 7.5: 4 cone, 5 and 6 cupped, 7 and 8 flat, 9 wants to ruffle, 10 ruffles; the limits lie midway in proportion.
+ * about 7.5: 4 cone, 5 and 6 cupped, 7 and 8 flat, 9 wants to ruffle, 10 ruffles; the limits lie midway in proportion,
+ * but for the one above flat: a base that ruffles is harmed, one that cups is not, so nothing above 8 counts as flat.
  */
 export function flatShape(ratio: number): FlatShape {
   if (ratio < Math.sqrt(4 * 5) / 7.5) return 'cone';
   if (ratio < Math.sqrt(6 * 7) / 7.5) return 'cupped';
-  if (ratio < Math.sqrt(8 * 9) / 7.5) return 'flat';
+  if (ratio <= FULLEST_FLAT) return 'flat';
   return ratio < Math.sqrt(9 * 10) / 7.5 ? 'ruffle onset' : 'ruffle';
 }
+
+/** 8 of 7.5, as far as whole stitches of a small round allow. */
+export const FULLEST_FLAT = 1.075;
 
 /** Half the opening angle of the cone a disc makes when it has fewer stitches than flat: asin(ratio) (derived). */
 export function coneHalfAngleRad(ratio: number): number {
@@ -37,20 +41,7 @@ export function widthAcrossMm(stitches: number, stitchWidthMm: number, reachMm: 
   return 2 * Math.sqrt((reachMm * stitches * stitchWidthMm) / (2 * Math.PI));
 }
 
-/**
- * Which of `count` stitches get an increase so that `increases` of them are spread evenly: stitch j does when
- * floor((j+1) i / C) > floor(j i / C) (derived). `staggered` shifts them by half a gap, so that increases of one round
- * do not stand on those of the round before and draw corners (published by several tutorials).
- */
-export function increaseFlags(count: number, increases: number, staggered: boolean): boolean[] {
-  const shift = staggered && increases > 0 ? Math.floor(count / (2 * increases)) : 0;
-  return Array.from({ length: count }, (_, index) => {
-    const j = (index + shift) % count;
-    return Math.floor(((j + 1) * increases) / count) > Math.floor((j * increases) / count);
-  });
-}
-
-/** The same spreading for anything shared out over `count` places: how much more than the rest each one gets. */
+/** Shares a total out over `count` places as evenly as whole numbers do: how much each one gets. */
 export function spread(total: number, count: number): number[] {
   return Array.from(
     { length: count },

@@ -1,11 +1,10 @@
-import { spread } from '../base/flat-circle.ts';
 import type { Choices } from '../choices.ts';
-import { compressUnits } from '../compress-steps.ts';
 import { type Gauge, roundHeightMm } from '../gauge.ts';
-import type { BandFit, Round, Step } from '../plan.ts';
+import { type BandFit, type Round, type Step, startAfter } from '../plan.ts';
 import { SAFE_OVER_CENTRE_OF_MASS } from './cover-height.ts';
 import { centreOfMassZMm, type Meridian, meridianAt, widestRadiusBelowMm } from './meridian.ts';
-import { FABRIC_GIVE, heightEstimate } from './wall.ts';
+import { evenestReadable, waysToShare } from './spread-out.ts';
+import { FABRIC_GIVE, heightEstimate, PLANNED_GIVE } from './wall.ts';
 
 export interface BandStart {
   readonly meridian: Meridian;
@@ -17,6 +16,8 @@ export interface BandStart {
   readonly rounds: number;
   readonly fromSMm: number;
   readonly firstNumber: number;
+  /** How the round below is closed. */
+  readonly closing: Round['closing'];
 }
 
 export interface Band {
@@ -47,15 +48,16 @@ export function bandOf(start: BandStart): Band {
       return {
         number: start.firstNumber + index,
         part: 'band',
+        starts: startAfter(index === 0 ? start.closing : 'spiral'),
         closing: 'spiral',
         stitch: 'sc',
-        steps: [...bandSteps(start, stitches, index), ...(isLast ? [{ do: 'level' } as const] : [])],
+        steps: [...bandSteps(start, stitches, index), ...(isLast ? [{ do: 'level', into: 'stitch' } as const] : [])],
         stitches,
         spaces: 0,
         widthMm: null,
         heightMm: heightEstimate(meridianAt(meridian, fromSMm + (index + 1) * heightMm).zMm, gauge),
         flatness: null,
-        note: null,
+        notes: [],
       };
     }),
     fit: bandFit(start, stitches),
@@ -69,16 +71,17 @@ function bandStitches(start: BandStart): number {
   if (choices.band.stitchesPerSpace !== null) return places * choices.band.stitchesPerSpace;
   const { seatMm, passMm } = circumferences(start);
   const width = start.gauge.stitchWidthMm.value;
-  const wanted = Math.max(seatMm / width, passMm / (1 + FABRIC_GIVE) / width);
+  const passing = passMm / (1 + PLANNED_GIVE) / width;
+  const wanted = Math.max(seatMm / width, passing);
   const equal = Math.max(1, Math.round(wanted / places)) * places;
-  if (Math.abs(equal / wanted - 1) <= EQUAL_SPACES_TOLERANCE) return equal;
-  return Math.max(places, Math.round(wanted));
+  if (equal >= passing && Math.abs(equal / wanted - 1) <= EQUAL_SPACES_TOLERANCE) return equal;
+  return Math.max(places, Math.round(seatMm / width), Math.ceil(passing));
 }
 
 function bandSteps({ places, into }: BandStart, stitches: number, index: number): Step[] {
   if (index > 0 || into === 'stitch') return [{ do: 'stitch', stitch: 'sc', into: 'stitch', times: stitches }];
-  return compressUnits(
-    spread(stitches, places).map((inSpace): Step[] => [
+  return evenestReadable(waysToShare(stitches, places), (shares) =>
+    shares.map((inSpace): Step[] => [
       { do: 'stitch', stitch: 'sc', into: 'space', times: 1 },
       ...(inSpace > 1 ? [{ do: 'stitch', stitch: 'sc', into: 'same', times: inSpace - 1 } as const] : []),
     ]),
@@ -103,7 +106,11 @@ function bandFit(start: BandStart, stitches: number): BandFit {
     stitches,
     relaxedCircumferenceMm: relaxedMm,
     stretchToInsert,
-    goesIn: stretchToInsert <= FABRIC_GIVE + 0.005,
+    goesIn: stretchToInsert <= FABRIC_GIVE,
+    huggingStitches: Math.round((2 * Math.PI * seat.rMm) / gauge.stitchWidthMm.value),
+    passingStitches: Math.ceil(
+      (2 * Math.PI * widestRadiusBelowMm(meridian, seat.zMm)) / (1 + PLANNED_GIVE) / gauge.stitchWidthMm.value,
+    ),
     slackAtSeat: 1 - (2 * Math.PI * seat.rMm) / relaxedMm,
     heightOverCentreOfMass,
     staysIn: heightOverCentreOfMass >= SAFE_OVER_CENTRE_OF_MASS - 0.05,

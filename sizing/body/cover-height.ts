@@ -1,12 +1,13 @@
 import type { Choices } from '../choices.ts';
 import type { Container } from '../container.ts';
+import type { CoverReason, Warning } from '../notes.ts';
 import { refuseInconsistent } from '../refusal.ts';
 import { centreOfMassZMm, type Meridian } from './meridian.ts';
 
 export interface CoverHeight {
   readonly zMm: number;
-  readonly reason: string;
-  readonly warning: string | null;
+  readonly reason: CoverReason;
+  readonly warning: Warning | null;
 }
 
 /** A carrier hung lower than this over the centre of mass lets the container tip out: common practice, no source. */
@@ -32,40 +33,26 @@ export function coverHeight(container: Container, meridian: Meridian, choices: C
   if (wantedMm < leastMm) {
     return {
       zMm: leastMm,
-      reason: `The shoulder starts at {${wantedMm} mm}, too low to hold a full container upright, so the carrier goes on to {${leastMm} mm}.`,
+      reason: { code: 'cover-above-low-shoulder', shoulderMm: wantedMm, coverMm: leastMm },
       warning: null,
     };
   }
   const mostMm = LARGEST_SHARE * heightMm;
   if (wantedMm > mostMm) {
-    return {
-      zMm: mostMm,
-      reason: `The carrier ends at {${mostMm} mm}, so that the top stays free to hold and open.`,
-      warning: null,
-    };
+    return { zMm: mostMm, reason: { code: 'cover-top-free', coverMm: mostMm }, warning: null };
   }
-  const reason =
-    shoulderMm === null
-      ? `The walls have no shoulder, so the carrier ends near three quarters of the height, {${wantedMm} mm}.`
-      : `The carrier ends near the shoulder, which starts at {${wantedMm} mm}.`;
-  return { zMm: wantedMm, reason, warning: null };
+  const code = shoulderMm === null ? 'cover-straight' : 'cover-shoulder';
+  return { zMm: wantedMm, reason: { code, coverMm: wantedMm }, warning: null };
 }
 
 function typedCover(zMm: number, heightMm: number, leastMm: number): CoverHeight {
   if (zMm > heightMm) {
-    refuseInconsistent(
-      'choices.coverHeightMm',
-      zMm,
-      `choices.coverHeightMm (${zMm} mm) is more than the container is high (${heightMm.toFixed(0)} mm).`,
-    );
+    refuseInconsistent('choices.coverHeightMm', zMm, { why: 'cover-above-rim', coverMm: zMm, heightMm });
   }
   return {
     zMm,
-    reason: `The carrier ends at {${zMm} mm}, as you chose.`,
-    warning:
-      zMm < leastMm
-        ? `At {${zMm} mm} the carrier is low for a full container, which may tip out: {${leastMm} mm} or more is safer.`
-        : null,
+    reason: { code: 'cover-chosen', coverMm: zMm },
+    warning: zMm < leastMm ? { code: 'cover-low', coverMm: zMm, leastMm } : null,
   };
 }
 

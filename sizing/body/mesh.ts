@@ -1,11 +1,12 @@
-import { spread } from '../base/flat-circle.ts';
 import type { Choices, MeshKind } from '../choices.ts';
-import { compressUnits } from '../compress-steps.ts';
 import { chainLengthMm, type Gauge, roundHeightMm } from '../gauge.ts';
-import type { MeshZone, Round, Step } from '../plan.ts';
+import type { RoundNote } from '../notes.ts';
+import { type MeshZone, type Round, type Step, startAfter } from '../plan.ts';
+import { RefusedInput } from '../refusal.ts';
 import { type FabricStitch, STITCH_FACTS } from '../stitches.ts';
 import { type Meridian, meridianAt, widestRadiusBelowMm } from './meridian.ts';
 import { cellsFor, loopBarMm, loopCell, loopCellsPerTurn, postCellWidthMm } from './mesh-cells.ts';
+import { evenestReadable, waysToShare } from './spread-out.ts';
 import { heightEstimate } from './wall.ts';
 
 export interface MeshStart {
@@ -17,6 +18,8 @@ export interface MeshStart {
   readonly fromSMm: number;
   readonly toSMm: number;
   readonly firstNumber: number;
+  /** How the round below is closed. */
+  readonly closing: Round['closing'];
   /** Chains and cells of mesh rounds already worked. */
   readonly kept: readonly MeshRoundCells[];
   readonly heightFactor: number;
@@ -56,13 +59,15 @@ export const CELL_LIMITS: Readonly<Record<MeshKind, CellLimits>> = {
 };
 
 const MOST_CHAINS = 15;
-/** Below this the height of a cell would not bring the work on: the mesh is then too tight, which is told. */
+/** Below this share of its loop's half a cell does not bring the work on: typed chains that lead there are refused. */
 const LOWEST_CELL_SHARE = 0.2;
 
 interface PlannedRound extends MeshRoundCells {
   readonly openness: number;
   readonly endSMm: number;
   readonly added: number;
+  /** Chains that would suit here, whatever was typed. */
+  readonly fittingChains: number;
 }
 
 /** Mesh in a spiral from `fromSMm` to about `toSMm`, rounds counted along the container's profile. */
@@ -104,10 +109,12 @@ function plannedRounds(start: MeshStart): PlannedRound[] {
     const fitted = kept ?? fittedCells(start, { cells, chains }, 2 * at.rMm, passMm, first);
     const added = first ? fitted.cells - cells : 0;
     const cell = cellAt(start, fitted, 2 * at.rMm);
+    const fittingChains = fittedChains(start, { cells: fitted.cells, chains: 0 }, 2 * at.rMm, passMm);
+    refuseFlatCells(start, fitted, 2 * at.rMm, fittingChains);
     if (!kept && start.toSMm - sMm < cell.heightMm / 2) return rounds;
     ({ cells, chains } = fitted);
     sMm += cell.heightMm;
-    rounds.push({ cells, chains, openness: cell.openness, endSMm: sMm, added });
+    rounds.push({ cells, chains, openness: cell.openness, endSMm: sMm, added, fittingChains });
   }
 }
 
@@ -123,6 +130,15 @@ function cellAt(start: MeshStart, { cells, chains }: MeshRoundCells, diameterMm:
   const bar = barMm(gauge, chains);
   const cell = loopCell(diameterMm, loopCellsPerTurn(cells), bar);
   return { openness: cell.openness, heightMm: Math.max(cell.heightMm, LOWEST_CELL_SHARE * bar) * heightFactor };
+}
+
+/** Loops that lie stretched around the container add next to no height: no number of rounds makes a net of them. */
+function refuseFlatCells(start: MeshStart, cells: MeshRoundCells, diameterMm: number, fits: number): void {
+  const { kind, chains } = start.choices.mesh;
+  if (kind !== 'loop' || chains === null) return;
+  const bar = barMm(start.gauge, cells.chains);
+  if (loopCell(diameterMm, loopCellsPerTurn(cells.cells), bar).heightMm >= LOWEST_CELL_SHARE * bar) return;
+  throw new RefusedInput({ code: 'cells-too-small', field: 'choices.mesh.chains', value: chains, fits });
 }
 
 /** Chains, and cells if need be, for the width the container imposes here. */
@@ -166,11 +182,16 @@ function workedAlike(planned: readonly PlannedRound[], index: number): boolean {
   );
 }
 
+/** The first round shares skipped stitches out over its cells, a later one the cells that are added. */
 function meshSteps(start: MeshStart, planned: readonly PlannedRound[], index: number): Step[] {
-  const cells =
-    start.choices.mesh.kind === 'post' ? postCells(start, planned, index) : loopCells(start, planned, index);
-  const isLast = index === planned.length - 1;
-  return [...compressUnits(cells), ...(isLast ? [{ do: 'level' } as const] : [])];
+  const isPost = start.choices.mesh.kind === 'post';
+  const before = planned[index].cells - planned[index].added;
+  const shared = index === 0 ? start.stitches - planned[0].cells : planned[index].added;
+  const steps = evenestReadable(waysToShare(shared, before), (shares) =>
+    isPost ? postCells(start, planned, index, shares) : loopCells(planned, index, shares),
+  );
+  if (index < planned.length - 1) return steps;
+  return [...steps, { do: 'level', into: isPost ? 'stitch' : 'space' }];
 }
 
 function meshRound(
@@ -183,6 +204,7 @@ function meshRound(
   return {
     number: start.firstNumber + index,
     part: 'mesh',
+    starts: startAfter(index === 0 ? start.closing : 'spiral'),
     closing: 'spiral',
     stitch: start.choices.mesh.kind === 'post' ? start.choices.mesh.postStitch : 'sc',
     steps,
@@ -191,24 +213,27 @@ function meshRound(
     widthMm: null,
     heightMm: heightEstimate(meridianAt(start.meridian, round.endSMm).zMm, start.gauge),
     flatness: null,
-    note: roundNote(start, planned, index),
+    notes: roundNotes(start, planned, index),
   };
 }
 
 /** The steps of each cell. */
-function postCells(start: MeshStart, planned: readonly PlannedRound[], index: number): Step[][] {
+function postCells(
+  start: MeshStart,
+  planned: readonly PlannedRound[],
+  index: number,
+  shares: readonly number[],
+): Step[][] {
   const { cells, chains, added } = planned[index];
   const before = cells - added;
   const posts = postStitches(start.choices.mesh.postStitch, before, index === 0, index === planned.length - 1);
-  const skips = skipsOf(start);
-  const extra = spread(added, before);
   return posts.map((stitch, cell): Step[] => {
     const post: Step[] = [
       { do: 'stitch', stitch, into: 'stitch', times: 1 },
       { do: 'chain', chains },
     ];
-    if (index === 0) return [...post, ...skipStitches(skips[cell])];
-    if (extra[cell] === 0) return [...post, { do: 'skip', place: 'space', count: 1 }];
+    if (index === 0) return [...post, ...skipStitches(shares[cell])];
+    if (shares[cell] === 0) return [...post, { do: 'skip', place: 'space', count: 1 }];
     return [
       ...post,
       { do: 'stitch', stitch: start.choices.mesh.postStitch, into: 'space', times: 1 },
@@ -223,24 +248,27 @@ function postCells(start: MeshStart, planned: readonly PlannedRound[], index: nu
  */
 function postStitches(stitch: FabricStitch, cells: number, isFirst: boolean, isLast: boolean): FabricStitch[] {
   const posts: FabricStitch[] = Array.from({ length: cells }, () => stitch);
-  const ramp = (['sc', 'hdc'] as const).filter(
-    (low) => STITCH_FACTS[low].heightOverWidth < STITCH_FACTS[stitch].heightOverWidth,
-  );
-  if (cells < 3 * ramp.length) return posts;
+  const ramp = rampOf(stitch, cells);
   if (isFirst) posts.splice(0, ramp.length, ...ramp);
   if (isLast) posts.splice(cells - ramp.length, ramp.length, ...[...ramp].reverse());
   return posts;
 }
 
-function loopCells(start: MeshStart, planned: readonly PlannedRound[], index: number): Step[][] {
+/** The lower stitches that lead up to a post; none where a round has too few cells for them. */
+function rampOf(stitch: FabricStitch, cells: number): FabricStitch[] {
+  const ramp = (['sc', 'hdc'] as const).filter(
+    (low) => STITCH_FACTS[low].heightOverWidth < STITCH_FACTS[stitch].heightOverWidth,
+  );
+  return cells < 3 * ramp.length ? [] : ramp;
+}
+
+function loopCells(planned: readonly PlannedRound[], index: number, shares: readonly number[]): Step[][] {
   const { cells, chains, added } = planned[index];
   const before = cells - added;
-  const skips = skipsOf(start);
-  const extra = spread(added, before);
   return Array.from({ length: before }, (_, cell) => cell).map((cell): Step[] => {
     const loop: Step = { do: 'chain', chains: chains - loweredChains(chains, before - 1 - cell, planned, index) };
-    if (index === 0) return [loop, ...skipStitches(skips[cell]), catchInto('stitch')];
-    if (extra[cell] === 0) return [loop, catchInto('space')];
+    if (index === 0) return [loop, ...skipStitches(shares[cell]), catchInto('stitch')];
+    if (shares[cell] === 0) return [loop, catchInto('space')];
     return [loop, catchInto('space'), { do: 'chain', chains }, catchInto('same')];
   });
 }
@@ -255,26 +283,21 @@ function catchInto(into: 'stitch' | 'space' | 'same'): Step {
   return { do: 'stitch', stitch: 'sc', into, times: 1 };
 }
 
-/** Stitches each cell of the first mesh round passes over. */
-function skipsOf({ stitches, choices }: MeshStart): number[] {
-  const { cells } = cellsFor(stitches, choices.mesh.skip);
-  return spread(stitches - cells, cells);
-}
-
 function skipStitches(count: number): Step[] {
   return count === 0 ? [] : [{ do: 'skip', place: 'stitch', count }];
 }
 
-function roundNote(start: MeshStart, planned: readonly PlannedRound[], index: number): string | null {
+function roundNotes({ choices }: MeshStart, planned: readonly PlannedRound[], index: number): RoundNote[] {
   const { added, cells, chains } = planned[index];
-  const notes: string[] = [];
-  if (index > 0 && added > 0) notes.push(`${added} cells are added here: ${cells} cells from now on.`);
-  if (index > 0 && chains !== planned[index - 1].chains) notes.push(`From here on, chain ${chains}.`);
-  if (index === 0 && start.choices.mesh.kind === 'post' && start.choices.mesh.postStitch !== 'sc') {
-    notes.push('The first stitches are lower, so that the spiral starts without a step.');
-  }
-  if (index === planned.length - 1) notes.push('The last cells come down to level the end of the spiral.');
-  return notes.length > 0 ? notes.join(' ') : null;
+  const { kind, postStitch } = choices.mesh;
+  const ramps = kind === 'post' && rampOf(postStitch, cells - added).length > 0;
+  const notes: RoundNote[] = [];
+  if (index > 0 && added > 0) notes.push({ code: 'cells-added', added, cells });
+  if (index > 0 && chains !== planned[index - 1].chains) notes.push({ code: 'chains-from-here', chains });
+  if (index === 0 && ramps) notes.push({ code: 'ramp-up' });
+  const lowered = loweredChains(chains, 0, planned, index) > 0;
+  if (index === planned.length - 1 && (kind === 'post' ? ramps : lowered)) notes.push({ code: 'ramp-down' });
+  return notes;
 }
 
 function zonesOf(start: MeshStart, planned: readonly PlannedRound[]): MeshZone[] {
@@ -290,7 +313,17 @@ function zonesOf(start: MeshStart, planned: readonly PlannedRound[]): MeshZone[]
     } else {
       const openness = [round.openness, round.openness] as const;
       const { chains, cells } = round;
-      zones.push({ fromRound: number, toRound: number, kind, chains, cells, openness, fits: fitsWord(kind, openness) });
+      const { fittingChains } = round;
+      zones.push({
+        fromRound: number,
+        toRound: number,
+        kind,
+        chains,
+        cells,
+        openness,
+        fits: fitsWord(kind, openness),
+        fittingChains,
+      });
     }
   });
   return zones;

@@ -1,7 +1,7 @@
 import { workedInJoinedRounds } from '../base/base-candidates.ts';
 import type { Choices } from '../choices.ts';
 import { type Gauge, roundHeightMm } from '../gauge.ts';
-import type { Round } from '../plan.ts';
+import { type Round, startAfter } from '../plan.ts';
 import { type Meridian, meridianAt, widestRadiusBelowMm } from './meridian.ts';
 import { shapedRound } from './shaping.ts';
 
@@ -14,6 +14,9 @@ export interface WallStart {
   readonly fromSMm: number;
   readonly toSMm: number;
   readonly firstNumber: number;
+  /** How the round below is closed, and where it has its increases. */
+  readonly closing: Round['closing'];
+  readonly shapedAt: readonly number[];
   /** Stitches of wall rounds already worked. */
   readonly kept: readonly number[];
   readonly heightFactor: number;
@@ -23,10 +26,25 @@ export interface Wall {
   readonly rounds: readonly Round[];
   readonly stitches: number;
   readonly endSMm: number;
+  /** What each round is around and what it has to pass, in mm of the container. */
+  readonly rings: readonly WallRing[];
+}
+
+export interface WallRing {
+  readonly stitches: number;
+  readonly aroundMm: number;
+  readonly passMm: number;
+  readonly heightMm: number;
 }
 
 /** Solid fabric gives about this much along the round before it binds: common practice, no source. */
 export const FABRIC_GIVE = 0.12;
+
+/**
+ * Stretch that is planned for where a ring must pass a wider place. The rest up to what fabric gives is margin: one and
+ * a half standard deviations of an own gauge, whose tension alone drifts by 2.5 %.
+ */
+export const PLANNED_GIVE = 0.08;
 
 /** A change of the wall by less than this many stitches is noise of the profile, not shape. */
 const SHAPING_THRESHOLD = 0.75;
@@ -57,7 +75,7 @@ export function shapedWall(start: WallStart): Wall {
     const at = meridianAt(meridian, start.fromSMm + (index + 1) * heightMm);
     const ideal = (2 * Math.PI * at.rMm * (1 + choices.easeRatio)) / gauge.stitchWidthMm.value;
     const passing =
-      (2 * Math.PI * widestRadiusBelowMm(meridian, at.zMm)) / (1 + FABRIC_GIVE) / gauge.stitchWidthMm.value;
+      (2 * Math.PI * widestRadiusBelowMm(meridian, at.zMm)) / (1 + PLANNED_GIVE) / gauge.stitchWidthMm.value;
     const wanted = Math.max(Math.round(ideal), Math.ceil(passing), 4);
     const turns = Math.abs(Math.max(ideal, passing) - stitches) >= SHAPING_THRESHOLD;
     stitches = start.kept[index] ?? (turns ? reachable(stitches, wanted) : stitches);
@@ -74,27 +92,40 @@ function reachable(from: number, wanted: number): number {
 function wallOf(start: WallStart, counts: readonly number[], heightMm: number): Wall {
   const { gauge, meridian } = start;
   const joined = workedInJoinedRounds(gauge.stitch);
+  const closing = joined ? 'joined' : 'spiral';
+  let shapedAt = start.shapedAt;
+  const rings: WallRing[] = [];
   const rounds = counts.map((to, index): Round => {
     const from = index === 0 ? start.stitches : counts[index - 1];
-    const zMm = meridianAt(meridian, start.fromSMm + (index + 1) * heightMm).zMm;
+    const at = meridianAt(meridian, start.fromSMm + (index + 1) * heightMm);
+    const shaped = shapedRound({ from, to, stitch: gauge.stitch, joined, avoid: shapedAt });
+    shapedAt = shaped.at;
+    rings.push({
+      stitches: to,
+      aroundMm: 2 * Math.PI * at.rMm,
+      passMm: 2 * Math.PI * widestRadiusBelowMm(meridian, at.zMm),
+      heightMm: at.zMm,
+    });
     return {
       number: start.firstNumber + index,
       part: 'wall',
-      closing: joined ? 'joined' : 'spiral',
+      starts: startAfter(index === 0 ? start.closing : closing),
+      closing,
       stitch: gauge.stitch,
-      steps: shapedRound({ from, to, stitch: gauge.stitch, joined, staggered: index % 2 === 1 }),
+      steps: shaped.steps,
       stitches: to,
       spaces: 0,
       widthMm: null,
-      heightMm: heightEstimate(zMm, gauge),
+      heightMm: heightEstimate(at.zMm, gauge),
       flatness: null,
-      note: null,
+      notes: index === 0 ? [{ code: 'mark-round' }] : [],
     };
   });
   return {
     rounds,
     stitches: counts.length > 0 ? counts[counts.length - 1] : start.stitches,
     endSMm: start.fromSMm + counts.length * heightMm,
+    rings,
   };
 }
 

@@ -1,13 +1,13 @@
 import { type Meridian, meridianAtHeight, meridianOf } from '../body/meridian.ts';
 import type { Part, Plan, Round } from '../plan.ts';
-import { lengthInWords, type PlanStyle } from '../words.ts';
+import type { DrawingWords } from './drawing-words.ts';
 import { fixed, label, line, path, svgDocument } from './svg.ts';
 
 /** Fabric is drawn this far outside the container. */
 const FABRIC_MM = 1.2;
 
 /** The container from the side with the carrier on it, to scale, with its main sizes. */
-export function sideViewSvg(plan: Plan, style: PlanStyle): string {
+export function sideViewSvg(plan: Plan, words: DrawingWords): string {
   const meridian = meridianOf(plan.container);
   const widestMm = Math.max(...meridian.points.map((point) => point.rMm));
   const heightMm = meridian.heightMm;
@@ -16,8 +16,8 @@ export function sideViewSvg(plan: Plan, style: PlanStyle): string {
   const textMm = Math.max(4, Math.max(heightMm + strapMm, 2 * widestMm) * 0.052);
   return svgDocument(
     {
-      title: 'The carrier on its container, from the side',
-      description: `Container ${lengthInWords(plan.container.maxDiameterMm.value, style.units)} across and ${lengthInWords(heightMm, style.units)} high`,
+      title: words.sideTitle,
+      description: words.sideDescription(plan.container.maxDiameterMm.value, heightMm, plan.coverHeightMm?.value ?? 0),
       minX: -widestMm - marginMm,
       minY: -heightMm - strapMm - marginMm * 0.4,
       width: 2 * widestMm + 2 * marginMm + 5 * textMm,
@@ -31,7 +31,7 @@ export function sideViewSvg(plan: Plan, style: PlanStyle): string {
       ),
       ...plan.parts.flatMap((part) => partSvg(part, plan, meridian)),
       ...(plan.strap ? [strapSvg(plan, meridian, strapMm)] : []),
-      ...dimensions(plan, style, widestMm, textMm),
+      ...dimensions(plan, words, widestMm, textMm),
     ],
   );
 }
@@ -129,7 +129,7 @@ function strapSvg(plan: Plan, meridian: Meridian, riseMm: number): string {
   return `<path d="M${fixed(-rMm)} ${fixed(-topMm)}C${fixed(-rMm)} ${fixed(-peakMm)} ${fixed(rMm)} ${fixed(-peakMm)} ${fixed(rMm)} ${fixed(-topMm)}" stroke-width="2.2"/>`;
 }
 
-function dimensions(plan: Plan, style: PlanStyle, widestMm: number, textMm: number): string[] {
+function dimensions(plan: Plan, words: DrawingWords, widestMm: number, textMm: number): string[] {
   const heightMm = plan.container.heightMm.value;
   const acrossMm = plan.container.maxDiameterMm.value;
   const x = widestMm + textMm * 1.4;
@@ -137,14 +137,14 @@ function dimensions(plan: Plan, style: PlanStyle, widestMm: number, textMm: numb
   const cover = plan.coverHeightMm;
   return [
     ...measure(-acrossMm / 2, y, acrossMm / 2, y, textMm),
-    label({ x: 0, y: y + textMm * 1.2, size: textMm, anchor: 'middle', text: lengthInWords(acrossMm, style.units) }),
+    label({ x: 0, y: y + textMm * 1.2, size: textMm, anchor: 'middle', text: words.length(acrossMm) }),
     ...measure(x, 0, x, -heightMm, textMm),
     label({
       x: x + textMm * 0.5,
       y: -heightMm + textMm,
       size: textMm,
       anchor: 'start',
-      text: lengthInWords(heightMm, style.units),
+      text: words.length(heightMm),
     }),
     ...(cover
       ? [
@@ -154,7 +154,7 @@ function dimensions(plan: Plan, style: PlanStyle, widestMm: number, textMm: numb
             y: -cover.value + textMm * 0.35,
             size: textMm,
             anchor: 'start',
-            text: lengthInWords(cover.value, style.units),
+            text: words.length(cover.value),
           }),
         ]
       : []),

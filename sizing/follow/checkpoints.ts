@@ -4,6 +4,7 @@ import type { WorkedSoFar } from '../build-plan.ts';
 import type { Choices } from '../choices.ts';
 import { RULER_SD_MM } from '../forecast/fit.ts';
 import type { Gauge } from '../gauge.ts';
+import type { CheckAdvice } from '../notes.ts';
 import type { Checkpoint, MeshZone, Part, Round } from '../plan.ts';
 import { gaugeAfterWidth } from './gauge-update.ts';
 
@@ -19,8 +20,12 @@ export interface CheckpointInputs {
   readonly zones: readonly MeshZone[];
 }
 
-/** The narrowest tolerance worth printing: what a ruler reads on soft work. */
+/** The narrowest tolerance worth printing: what a ruler reads on soft work, flat and stretched on a container. */
 const NARROWEST_MM = 1.5;
+const NARROWEST_HEIGHT_MM = 3;
+
+/** A smaller disc after its first round is all ring and cannot be judged: common practice, no source. */
+const SMALLEST_DISC_MM = 25;
 
 /** The readings the decision table is worked out for, as shares of what is expected. */
 const TABLE_READINGS = [0.92, 1.08] as const;
@@ -36,16 +41,19 @@ export function checkpointsFor(inputs: CheckpointInputs): Checkpoint[] {
     .filter((part) => part.name === 'wall' || part.name === 'mesh')
     .flatMap((part) => part.rounds);
   const every = Math.max(MESH_CHECK_EVERY, Math.ceil(body.length / MOST_HEIGHT_CHECKS));
+  // The last round of a mesh comes down level; the round before is the last at which the height can still be changed.
+  const last = body.length - (body.at(-1)?.part === 'mesh' ? 2 : 1);
   const heights = body.flatMap((_, index) =>
-    index === body.length - 1 || (index + 1) % every === 0 ? [heightCheckpoint(body, index)] : [],
+    index === last || (index < last && (index + 1) % every === 0) ? [heightCheckpoint(body, index, last)] : [],
   );
   return [...widths, ...heights].filter((checkpoint) => checkpoint.afterRound > inputs.worked.rounds);
 }
 
-/** All rounds of an everyday base; of a large one the second, the last and some evenly between. */
+/** All rounds of an everyday base but a tiny first; of a large one the second, the last and some evenly between. */
 function roundsToMeasure(rounds: readonly Round[]): Round[] {
   const every = Math.ceil(rounds.length / MOST_BASE_CHECKS);
-  return rounds.filter(
+  const judged = rounds.filter(({ number, widthMm }) => number > 1 || (widthMm?.value ?? 0) >= SMALLEST_DISC_MM);
+  return judged.filter(
     ({ number }) => every === 1 || number === 2 || number === rounds.length || (rounds.length - number) % every === 0,
   );
 }
@@ -68,8 +76,8 @@ function widthCheckpoint({ base, target, gauge, choices, room }: CheckpointInput
     measure: 'width across',
     expectedMm: expected,
     goOnMm,
-    ifLess: `Your stitches are smaller. ${instead(small, disc, choices)}`,
-    ifMore: `Your stitches are larger. ${instead(large, disc, choices)}`,
+    ifLess: instead(small, disc, choices),
+    ifMore: instead(large, disc, choices),
   };
 }
 
@@ -105,7 +113,9 @@ export function bestContinuation(
   let best: Continuation | null = null;
   const fewer = Array.from({ length: Math.min(worked.length, MOST_RIPPED) }, (_, index) => worked.length - 1 - index);
   for (const kept of new Set([worked.length, ...fewer, 0])) {
-    const [shape] = bestBases(target, gauge, choices, { base: worked.slice(0, kept), baseFinished: false }, 1);
+    const [shape] = bestBases(target, gauge, choices, { base: worked.slice(0, kept), baseFinished: false }, [
+      'easiest',
+    ]);
     if (!shape) continue;
     if (best === null || shape.score < best.shape.score - RIP_BACK_GAIN) best = { shape, kept };
     if (best.shape.score < RIP_BACK_GAIN) break;
@@ -118,35 +128,37 @@ interface Reading {
   readonly shape: BaseShape;
 }
 
-function instead({ readingMm, shape }: Reading, disc: readonly WorkedRound[], { carrier }: Choices): string {
+function instead({ readingMm, shape }: Reading, disc: readonly WorkedRound[], { carrier }: Choices): CheckAdvice {
   const kept = disc.every(
     (round, index) => shape.rounds[index]?.stitches === round.stitches && shape.rounds[index]?.stitch === round.stitch,
   );
-  if (kept && shape.rounds.length === disc.length) {
-    const next = carrier === 'mat' ? '' : ': go on with the wall';
-    return `At {${readingMm} mm} the base is finished with this round${next}.`;
-  }
-  const last = shape.rounds[shape.rounds.length - 1];
-  const rounds = shape.rounds.length === 1 ? '1 round' : `${shape.rounds.length} rounds`;
-  const base = `${rounds} and ${shape.stitchesAround} stitches, the last round in {${last.stitch}}`;
-  return `${kept ? 'Replan' : 'Rip back and replan'}: at {${readingMm} mm} the base becomes ${base}.`;
+  if (kept && shape.rounds.length === disc.length) return { code: 'finished-here', readingMm, carrier };
+  return {
+    code: 'base-becomes',
+    ripBack: !kept,
+    readingMm,
+    rounds: shape.rounds.length,
+    stitches: shape.stitchesAround,
+    lastStitch: shape.rounds[shape.rounds.length - 1].stitch,
+  };
 }
 
-function heightCheckpoint(body: readonly Round[], index: number): Checkpoint {
+function heightCheckpoint(body: readonly Round[], index: number, last: number): Checkpoint {
   const round = body[index];
   const before = index === 0 ? 0 : (body[index - 1].heightMm?.value ?? 0);
   const expected = round.heightMm as NonNullable<Round['heightMm']>;
-  const left = body.length - 1 - index;
-  // Half a round, shared out over the rounds worked so far, is what the number of rounds still to come absorbs.
-  const halfRoundMm = Math.max(1, (expected.value - before) / 2);
-  const toleranceMm = left === 0 ? halfRoundMm : (halfRoundMm * (index + 1)) / body.length;
-  const goOnMm = [expected.value - Math.max(1, toleranceMm), expected.value + Math.max(1, toleranceMm)] as const;
+  // Half a round, shared out over the rounds worked so far, is what the number of rounds still to come absorbs; but
+  // the edge of a spiral alone steps by half a round, so nothing finer can be read.
+  const halfRoundMm = (expected.value - before) / 2;
+  const toleranceMm = Math.max(NARROWEST_HEIGHT_MM, halfRoundMm);
+  const isLast = index === last && last > 0;
+  const ramp = body[index + 1]?.number ?? round.number + 1;
   return {
     afterRound: round.number,
     measure: 'height above the table',
     expectedMm: expected,
-    goOnMm,
-    ifLess: left === 0 ? 'Work one more round before the band.' : 'Replan with what you measured: a round more may do.',
-    ifMore: left === 0 ? 'Rip back one round before the band.' : 'Replan with what you measured: a round fewer may do.',
+    goOnMm: [expected.value - toleranceMm, expected.value + toleranceMm],
+    ifLess: isLast ? { code: 'one-round-more', again: round.number, last: ramp } : { code: 'maybe-a-round-more' },
+    ifMore: isLast ? { code: 'last-round-now', ripTo: round.number - 1 } : { code: 'maybe-a-round-fewer' },
   };
 }

@@ -5,7 +5,14 @@ import { buildPlan, NOTHING_WORKED, type WorkedSoFar } from '../build-plan.ts';
 import type { Estimate } from '../estimate.ts';
 import type { Gauge } from '../gauge.ts';
 import type { Part, Plan, Round } from '../plan.ts';
-import { type Refusal, RefusedInput, refuseInconsistent, requireInRange, requireWhole } from '../refusal.ts';
+import {
+  type Field,
+  type Refusal,
+  RefusedInput,
+  refuseInconsistent,
+  requireInRange,
+  requireWhole,
+} from '../refusal.ts';
 import { bestContinuation } from './checkpoints.ts';
 import { discWidth, gaugeAfterWallWidth, gaugeAfterWidth } from './gauge-update.ts';
 
@@ -19,6 +26,8 @@ export interface Progress {
   readonly measuredHeightMm?: number;
   /** Standard uncertainty of the reading. */
   readonly sdMm: number;
+  /** She looked again: a reading is taken however unlikely it is. */
+  readonly confirmed?: boolean;
 }
 
 /** A disc measured on its own, from a photo for example. */
@@ -27,14 +36,17 @@ export interface Disc {
   readonly stitchCount: number;
   readonly measuredWidthMm: number;
   readonly sdMm: number;
+  readonly confirmed?: boolean;
 }
 
 export interface Advice {
   readonly action: 'go on' | 'go on, changed' | 'rip back';
   /** The last round that stays. */
   readonly keepRounds: number;
-  /** One sentence; carries lengths and stitches for `inWords`. */
-  readonly message: string;
+  readonly measuredMm: number;
+  readonly expectedMm: number;
+  /** What the next round now ends with, where it has changed. */
+  readonly next: { readonly round: number; readonly stitches: number } | null;
 }
 
 export type ReplanResult =
@@ -50,16 +62,12 @@ export function replan(plan: Plan, progress: Progress): ReplanResult {
     const round = roundAfter(plan, progress);
     if (progress.measuredHeightMm !== undefined) return afterHeight(plan, progress, round, progress.measuredHeightMm);
     if (progress.measuredWidthMm === undefined) {
-      refuseInconsistent('progress', null, 'Give the width or the height you measured.');
+      refuseInconsistent('progress', null, { why: 'nothing-measured' });
     }
     if (round.part === 'base')
-      return afterBaseWidth(plan, workedBase(plan, progress.afterRound), progress.measuredWidthMm, progress.sdMm);
+      return afterBaseWidth(plan, workedBase(plan, progress.afterRound), progress.measuredWidthMm, progress);
     if (round.part === 'wall') return afterWallWidth(plan, progress, round, progress.measuredWidthMm);
-    return refuseInconsistent(
-      'progress.measuredWidthMm',
-      progress.measuredWidthMm,
-      'The width of a mesh depends on how far it is drawn open: measure its height on the container instead.',
-    );
+    return refuseInconsistent('progress.measuredWidthMm', progress.measuredWidthMm, { why: 'width-of-mesh' });
   });
 }
 
@@ -70,7 +78,7 @@ export function replanFromDisc(plan: Plan, disc: Disc): ReplanResult {
     const planned = workedBase(plan, disc.roundsWorked);
     const asPlanned = planned.length === disc.roundsWorked && planned[planned.length - 1].stitches === disc.stitchCount;
     const worked = asPlanned ? planned : discRounds(disc, plan.gauge);
-    return afterBaseWidth(plan, worked, disc.measuredWidthMm, disc.sdMm);
+    return afterBaseWidth(plan, worked, disc.measuredWidthMm, disc);
   });
 }
 
@@ -79,9 +87,15 @@ export function gaugeFromDisc(before: Gauge, disc: Disc): Gauge {
   return gaugeAfterWidth(before, discRounds(disc, before), disc.measuredWidthMm, disc.sdMm);
 }
 
-function afterBaseWidth(plan: Plan, worked: readonly WorkedRound[], measuredMm: number, sdMm: number): Replanned {
+function afterBaseWidth(
+  plan: Plan,
+  worked: readonly WorkedRound[],
+  measuredMm: number,
+  how: Pick<Progress, 'sdMm' | 'confirmed'>,
+): Replanned {
   const expected = discWidth(worked, plan.gauge);
-  requireReading('measuredWidthMm', measuredMm, sdMm, expected.value);
+  const { sdMm } = how;
+  requireReading('progress.measuredWidthMm', measuredMm, expected, how);
   const gauge = gaugeAfterWidth(plan.gauge, worked, measuredMm, sdMm);
   const target = baseTarget(plan.container, meridianOf(plan.container), plan.choices);
   const choices = { ...plan.choices, baseCandidate: 0 };
@@ -93,60 +107,82 @@ function afterBaseWidth(plan: Plan, worked: readonly WorkedRound[], measuredMm: 
     baseFinished: kept > 0 && shape.rounds.length === kept,
   });
   const result = withWorkedRounds(plan, next, kept);
-  const reading = readingInWords(measuredMm, expected);
-  if (kept < worked.length) {
-    const message =
-      kept === 0
-        ? `${reading} The base comes out better from a new start: rip it back and work the new rounds.`
-        : `${reading} Rip back to the end of round ${kept} and work on from there.`;
-    return { plan: result, advice: { action: 'rip back', keepRounds: kept, message } };
-  }
+  const reading = { measuredMm, expectedMm: expected.value };
+  if (kept < worked.length) return { plan: result, advice: ripBack(result, kept, reading) };
   return { plan: result, advice: onwardAdvice(plan, result, kept, reading) };
 }
 
 function afterWallWidth(plan: Plan, progress: Progress, round: Round, measuredMm: number): Replanned {
   const expectedMm = (round.stitches * plan.gauge.stitchWidthMm.value) / 2;
-  requireReading('measuredWidthMm', measuredMm, progress.sdMm, expectedMm);
+  const sd = (expectedMm * plan.gauge.stitchWidthMm.sd) / plan.gauge.stitchWidthMm.value;
+  requireReading('progress.measuredWidthMm', measuredMm, { value: expectedMm, sd }, progress);
   const gauge = gaugeAfterWallWidth(plan.gauge, round.stitches, measuredMm, progress.sdMm);
-  return keptWork(
-    plan,
-    gauge,
-    progress.afterRound,
-    plan.heightFactor,
-    readingInWords(measuredMm, { value: expectedMm, sd: 0 }),
-  );
+  return keptWork(plan, { gauge, heightFactor: plan.heightFactor }, progress.afterRound, { measuredMm, expectedMm });
 }
 
 function afterHeight(plan: Plan, progress: Progress, round: Round, measuredMm: number): Replanned {
   const expected = round.heightMm;
   if (expected === null || (round.part !== 'wall' && round.part !== 'mesh')) {
-    return refuseInconsistent(
-      'progress.measuredHeightMm',
-      measuredMm,
-      'The height is checked on wall and mesh rounds; on the base, measure the width.',
-    );
+    return refuseInconsistent('progress.measuredHeightMm', measuredMm, { why: 'height-of-base' });
   }
-  requireReading('measuredHeightMm', measuredMm, progress.sdMm, expected.value);
+  requireReading('progress.measuredHeightMm', measuredMm, expected, progress);
   const priorRelativeSd = plan.gauge.roundHeightMm.sd / plan.gauge.roundHeightMm.value;
   const readingRelativeSd = progress.sdMm / expected.value;
   const weight = priorRelativeSd ** 2 / (priorRelativeSd ** 2 + readingRelativeSd ** 2);
   const factor = plan.heightFactor * (measuredMm / expected.value) ** weight;
-  return keptWork(plan, plan.gauge, progress.afterRound, factor, readingInWords(measuredMm, expected));
+  const reading = { measuredMm, expectedMm: expected.value };
+  return keptWork(plan, { gauge: plan.gauge, heightFactor: factor }, progress.afterRound, reading);
 }
 
-/** Everything up to the round stays; what follows is planned with the new gauge or round height. */
-function keptWork(plan: Plan, gauge: Gauge, afterRound: number, heightFactor: number, reading: string): Replanned {
-  const worked: WorkedSoFar = {
-    rounds: afterRound,
-    base: workedBase(plan, afterRound),
+/**
+ * Everything up to the round stays; what follows is planned with the new gauge or round height. Where the work has grown
+ * past its end, or its last round came down level and now more must follow, the last rounds are ripped back.
+ */
+function keptWork(plan: Plan, { gauge, heightFactor }: Learnt, afterRound: number, reading: Reading): Replanned {
+  const choices = { ...plan.choices, baseCandidate: 0 };
+  const planFrom = (rounds: number) =>
+    buildPlan(plan.container, gauge, choices, workedSoFar(plan, rounds, heightFactor));
+  const lastOfBase = roundsOf(plan, 'base', afterRound).length;
+  let kept = Math.min(afterRound, bodyEnd(planFrom(lastOfBase)));
+  let next = planFrom(kept);
+  if (kept > lastOfBase && kept > 1 && !sameSteps(plan, next, kept)) {
+    kept -= 1;
+    next = planFrom(kept);
+  }
+  const result = withWorkedRounds(plan, next, kept);
+  if (kept < afterRound) return { plan: result, advice: ripBack(result, kept, reading) };
+  return { plan: result, advice: onwardAdvice(plan, result, afterRound, reading) };
+}
+
+interface Learnt {
+  readonly gauge: Gauge;
+  readonly heightFactor: number;
+}
+
+interface Reading {
+  readonly measuredMm: number;
+  readonly expectedMm: number;
+}
+
+function workedSoFar(plan: Plan, rounds: number, heightFactor: number): WorkedSoFar {
+  return {
+    rounds,
+    base: workedBase(plan, rounds),
     baseFinished: true,
-    wall: roundsOf(plan, 'wall', afterRound).map((round) => round.stitches),
-    mesh: roundsOf(plan, 'mesh', afterRound).map((round) => cellsOf(plan, round)),
+    wall: roundsOf(plan, 'wall', rounds).map((round) => round.stitches),
+    mesh: roundsOf(plan, 'mesh', rounds).map((round) => cellsOf(plan, round)),
     heightFactor,
   };
-  const next = buildPlan(plan.container, gauge, { ...plan.choices, baseCandidate: 0 }, worked);
-  const result = withWorkedRounds(plan, next, afterRound);
-  return { plan: result, advice: onwardAdvice(plan, result, afterRound, reading) };
+}
+
+/** The last round below the band. */
+function bodyEnd(plan: Plan): number {
+  return allRounds(plan.parts).filter(({ part }) => part !== 'band' && part !== 'strap').length;
+}
+
+function sameSteps(before: Plan, after: Plan, number: number): boolean {
+  const [a, b] = [before, after].map(({ parts }) => allRounds(parts)[number - 1]);
+  return a.part === b.part && JSON.stringify(a.steps) === JSON.stringify(b.steps);
 }
 
 interface Replanned {
@@ -154,13 +190,20 @@ interface Replanned {
   readonly advice: Advice;
 }
 
-function onwardAdvice(before: Plan, after: Plan, keepRounds: number, reading: string): Advice {
+function ripBack(plan: Plan, keepRounds: number, reading: Reading): Advice {
+  return { action: 'rip back', keepRounds, ...reading, next: nextRound(plan, keepRounds) };
+}
+
+function onwardAdvice(before: Plan, after: Plan, keepRounds: number, reading: Reading): Advice {
   const unchanged =
     JSON.stringify(remainingWork(before, keepRounds)) === JSON.stringify(remainingWork(after, keepRounds));
-  if (unchanged) return { action: 'go on', keepRounds, message: `${reading} Go on as written.` };
-  const next = remainingWork(after, keepRounds)[0];
-  const where = next ? ` Round ${keepRounds + 1} now ends with ${next.stitches} stitches.` : '';
-  return { action: 'go on, changed', keepRounds, message: `${reading} The rounds that follow have changed.${where}` };
+  if (unchanged) return { action: 'go on', keepRounds, ...reading, next: null };
+  return { action: 'go on, changed', keepRounds, ...reading, next: nextRound(after, keepRounds) };
+}
+
+function nextRound(plan: Plan, keepRounds: number): Advice['next'] {
+  const next = remainingWork(plan, keepRounds)[0];
+  return next ? { round: keepRounds + 1, stitches: next.stitches } : null;
 }
 
 function remainingWork(plan: Plan, afterRound: number): Pick<Round, 'steps' | 'stitches'>[] {
@@ -177,7 +220,7 @@ function withWorkedRounds(before: Plan, after: Plan, kept: number): Plan {
     rounds: part.rounds.map((round) => {
       const worked = original.get(round.number);
       const stays = worked && round.number <= kept && worked.stitches === round.stitches && worked.part === round.part;
-      return stays ? { ...round, steps: worked.steps, note: worked.note } : round;
+      return stays ? { ...round, steps: worked.steps, notes: worked.notes } : round;
     }),
   }));
   return { ...after, parts };
@@ -210,11 +253,26 @@ function roundAfter(plan: Plan, { afterRound, sdMm }: Progress): Round {
   return rounds[afterRound - 1];
 }
 
-/** A reading far from what is expected is a slip of the ruler or the wrong round, not a gauge. */
-function requireReading(field: string, measuredMm: number, sdMm: number, expectedMm: number): void {
-  requireInRange(`progress.${field}`, measuredMm, Math.round(expectedMm * 0.4), Math.round(expectedMm * 2.5), 'mm');
+/** A reading this many standard deviations off is asked back: across, not from the centre? on this round? */
+const UNLIKELY_SDS = 3;
+
+/** A reading far from what is expected is a slip of the ruler or the wrong round more often than a gauge. */
+function requireReading(
+  field: ReadingField,
+  measuredMm: number,
+  expected: Estimate,
+  { sdMm, confirmed }: Pick<Progress, 'sdMm' | 'confirmed'>,
+): void {
+  const [least, most] = [Math.round(expected.value * 0.4), Math.round(expected.value * 2.5)];
+  requireInRange(field, measuredMm, least, most, 'mm');
   requireInRange('progress.sdMm', sdMm, 0.01, measuredMm / 2, 'mm');
+  if (confirmed || Math.abs(measuredMm - expected.value) <= UNLIKELY_SDS * Math.hypot(expected.sd, sdMm)) return;
+  const times = measuredMm / expected.value;
+  const perhaps = Math.abs(times - 0.5) < 0.08 ? 'radius' : Math.abs(times - 2) < 0.3 ? 'doubled' : 'another round';
+  throw new RefusedInput({ code: 'unlikely-reading', field, value: measuredMm, expectedMm: expected.value, perhaps });
 }
+
+type ReadingField = Extract<Field, 'progress.measuredWidthMm' | 'progress.measuredHeightMm'>;
 
 function checkDisc(disc: Disc): void {
   requireWhole('disc.roundsWorked', disc.roundsWorked, 1, 60);
@@ -229,12 +287,6 @@ function discRounds({ roundsWorked, stitchCount }: Disc, gauge: Gauge): WorkedRo
     stitches: Math.max(2, Math.round((stitchCount * (index + 1)) / roundsWorked)),
     stitch: gauge.stitch,
   }));
-}
-
-function readingInWords(measuredMm: number, expected: Estimate): string {
-  const off = Math.round((measuredMm / expected.value - 1) * 100);
-  if (off === 0) return `{${measuredMm} mm} is what was expected.`;
-  return `{${measuredMm} mm} is ${Math.abs(off)} % ${off > 0 ? 'more' : 'less'} than expected.`;
 }
 
 function refusalsAsResult(work: () => Replanned): ReplanResult {

@@ -51,8 +51,9 @@ export function strandBreakingForceN(metresPer100g: number): number {
   return (COTTON_CN_PER_TEX * (1e5 / metresPer100g)) / 100;
 }
 
+/** Only for a fibre with a sourced tenacity and a thickness that was read off a label. */
 function knottedStrandN({ yarn }: Gauge): number | null {
-  if (yarn.fibre !== 'cotton') return null;
+  if (yarn.fibre !== 'cotton' || yarn.assumed) return null;
   return strandBreakingForceN(yarn.metresPer100g) * OVERHAND_KNOT_EFFICIENCY;
 }
 

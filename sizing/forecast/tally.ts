@@ -29,7 +29,15 @@ function tallyStep(step: Step): Tally {
     case 'level':
       return { ...NOTHING, 'sl st': 1 };
     case 'cord':
-      return { ...NOTHING, cord: step.stitches };
+      return { ...NOTHING, cord: step.stitches * step.pieces };
+    case 'tab':
+      // A turning chain each row, and a slip stitch to join the yarn.
+      return {
+        ...NOTHING,
+        sc: step.stitches * step.rows * step.pieces,
+        ch: step.rows * step.pieces,
+        'sl st': step.pieces,
+      };
     case 'repeat':
       return added(NOTHING, tallySteps(step.steps), step.times);
     case 'ring':

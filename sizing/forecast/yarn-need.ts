@@ -1,7 +1,7 @@
 import { cordStitchMm } from '../body/strap.ts';
 import type { Estimate } from '../estimate.ts';
 import { chainLengthMm, type Gauge } from '../gauge.ts';
-import type { YarnNeed } from '../plan.ts';
+import type { StrapPlan, YarnNeed } from '../plan.ts';
 import {
   CHAIN_YARN_OVER_LENGTH,
   FABRIC_STITCHES,
@@ -28,15 +28,20 @@ const ALLOWANCE = 1.1;
 /** Buy as many balls as make it this likely that they suffice. */
 const WANTED_PROBABILITY = 0.95;
 
-/** Metres of yarn in a part, all strands counted, one pair of tails included. */
-export function yarnMetres(tally: Tally, gauge: Gauge): Estimate {
+/** Metres of yarn in a part, all strands counted, tails included: one pair, or more where pieces are sewn on. */
+export function yarnMetres(tally: Tally, gauge: Gauge, tailsMm = TAILS_MM): Estimate {
   const fabricMm = fabricPathMm(tally, gauge) * calibration(gauge);
   const cordMm = cordPathMm(tally, gauge);
   const strands = gauge.strands / 1000;
   return {
-    value: (fabricMm + cordMm + TAILS_MM) * strands,
+    value: (fabricMm + cordMm + tailsMm) * strands,
     sd: Math.hypot(fabricMm * fabricRelativeSd(gauge), cordMm * cordRelativeSd(gauge)) * strands,
   };
+}
+
+/** Tails of a strap: two on each cord for sewing; one to start and one to sew on each tab, which has no cord of its own. */
+export function strapTailsMm({ pieces, tailMm, tab, at }: StrapPlan): number {
+  return pieces * 2 * tailMm + (tab ? at.length * (TAILS_MM / 2) : 0);
 }
 
 export function gramsOf(metres: Estimate, gauge: Gauge): Estimate {
