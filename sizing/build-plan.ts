@@ -1,5 +1,5 @@
 import { type Base, baseOf, baseTarget, targetWidthMm } from './base/base.ts';
-import type { BaseTarget, WorkedRound } from './base/base-candidates.ts';
+import { BASE_AIMS, type BaseTarget, type WorkedRound } from './base/base-candidates.ts';
 import { flatIncreases } from './base/flat-circle.ts';
 import { type Band, bandHeightMm, bandOf, LOOSE_BAND } from './body/band.ts';
 import { type CoverHeight, coverHeight } from './body/cover-height.ts';
@@ -21,7 +21,7 @@ import { gramsOf, strapTailsMm, yarnMetres, yarnNeed } from './forecast/yarn-nee
 import { checkGauge, type Gauge } from './gauge.ts';
 import { materialWarnings } from './material-warnings.ts';
 import type { PartNote, Warning } from './notes.ts';
-import type { LoadPlan, MeshZone, Part, PartName, Plan, Round, StrapPlan } from './plan.ts';
+import type { BaseAim, LoadPlan, MeshZone, Part, PartName, Plan, Round, StrapPlan } from './plan.ts';
 import { RefusedInput } from './refusal.ts';
 
 /** What is already on the hook: kept as it is. */
@@ -30,6 +30,7 @@ export interface WorkedSoFar {
   readonly base: readonly WorkedRound[];
   /** No further base rounds: the wall is begun, or the base is found good. */
   readonly baseFinished: boolean;
+  readonly aims: readonly BaseAim[];
   readonly wall: readonly number[];
   readonly mesh: readonly MeshRoundCells[];
   /** Height of wall and mesh rounds over what the gauge says, as measured on the work. */
@@ -40,6 +41,7 @@ export const NOTHING_WORKED: WorkedSoFar = {
   rounds: 0,
   base: [],
   baseFinished: false,
+  aims: BASE_AIMS,
   wall: [],
   mesh: [],
   heightFactor: 1,

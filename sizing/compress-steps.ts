@@ -28,6 +28,37 @@ export function phraseCount(steps: readonly Step[]): number {
   return steps.reduce((sum, step) => sum + (step.do === 'repeat' ? phraseCount(step.steps) : 1), 0);
 }
 
+/** A line longer than this is not followed without a finger on it (tests/sizing/reading-level.test.ts). */
+export const LONGEST_LINE = 165;
+
+/** About how many characters the steps take in the language that needs most. */
+export function lineLength(steps: readonly Step[]): number {
+  return steps.reduce((sum, step) => sum + stepLength(step), 0);
+}
+
+function stepLength(step: Step): number {
+  switch (step.do) {
+    case 'repeat':
+      return 10 + lineLength(step.steps);
+    case 'stitch':
+      return step.into === 'space' ? 30 : 18;
+    case 'turning-chain':
+      return step.countsAs ? 24 : 58;
+    case 'join':
+      return 38;
+    case 'level':
+      return 42;
+    case 'together':
+      return 22;
+    case 'skip':
+      return step.place === 'space' ? 20 : 13;
+    case 'increase':
+      return 9;
+    default:
+      return 7;
+  }
+}
+
 function isPlainRun(steps: readonly Step[]): steps is readonly [Extract<Step, { do: 'stitch' }>] {
   return steps.length === 1 && steps[0].do === 'stitch' && steps[0].into === 'stitch';
 }

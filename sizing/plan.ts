@@ -200,7 +200,15 @@ export interface FitForecast {
   readonly loosest: FitPlace;
   /** How much smaller and larger than planned the container may be around, as factors, and the carrier still fits. */
   readonly holds: readonly [smallest: number, largest: number];
+  readonly verdict: FitVerdict;
 }
+
+/** What to tell the maker. A gauge that is only guessed is no ground for odds: then it is a check that decides. */
+export type FitVerdict =
+  | { readonly kind: 'check-first'; readonly afterRound: number; readonly thenFits: number }
+  | { readonly kind: 'fits' }
+  | { readonly kind: 'likely'; readonly afterRound: number | null }
+  | { readonly kind: 'unlikely'; readonly problem: 'too tight' | 'too loose'; readonly where: FitPlace };
 
 export type FitPlace = 'base' | 'wall' | 'mesh' | 'band';
 

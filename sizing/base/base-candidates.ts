@@ -25,6 +25,8 @@ export interface WorkedRound {
 export interface WorkedBase {
   readonly base: readonly WorkedRound[];
   readonly baseFinished: boolean;
+  /** What the rounds still to come aim at; all aims while nothing is measured. */
+  readonly aims: readonly BaseAim[];
 }
 
 /** A base as counts: stitches after each round, worked rounds included. */
@@ -96,8 +98,7 @@ export function bestBases(
   target: BaseTarget,
   gauge: Gauge,
   choices: Choices,
-  { base: worked, baseFinished }: WorkedBase,
-  aims: readonly BaseAim[],
+  { base: worked, baseFinished, aims }: WorkedBase,
 ): BaseShape[] {
   const ends = finishes(target, gauge, worked).filter((finish) => !baseFinished || finish.stitches.length === 0);
   const counted = counts(target, gauge, choices, worked);

@@ -9,7 +9,6 @@ import { type BaseCandidate, type Round, startAfter } from '../plan.ts';
 import { RefusedInput } from '../refusal.ts';
 import { STITCH_FACTS } from '../stitches.ts';
 import {
-  BASE_AIMS,
   type BaseShape,
   type BaseTarget,
   bestBases,
@@ -57,7 +56,7 @@ export function targetWidthMm({ circumferenceMm, reachMm }: BaseTarget): number 
 }
 
 export function baseOf(target: BaseTarget, gauge: Gauge, choices: Choices, worked: WorkedBase): Base {
-  const offered = bestBases(target, gauge, choices, worked, BASE_AIMS);
+  const offered = bestBases(target, gauge, choices, worked);
   if (worked.base.length === 0) refuseIfTooCoarse(offered[0], target, gauge);
   const shape = offered[Math.min(choices.baseCandidate, offered.length - 1)];
   return {

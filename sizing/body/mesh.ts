@@ -182,13 +182,20 @@ function workedAlike(planned: readonly PlannedRound[], index: number): boolean {
   );
 }
 
+/** What is said before the first round, that it starts in the join, and after the last, that it closes the spiral. */
+const START_CHARACTERS = 44;
+const END_CHARACTERS = 42;
+
 /** The first round shares skipped stitches out over its cells, a later one the cells that are added. */
 function meshSteps(start: MeshStart, planned: readonly PlannedRound[], index: number): Step[] {
   const isPost = start.choices.mesh.kind === 'post';
   const before = planned[index].cells - planned[index].added;
   const shared = index === 0 ? start.stitches - planned[0].cells : planned[index].added;
-  const steps = evenestReadable(waysToShare(shared, before), (shares) =>
-    isPost ? postCells(start, planned, index, shares) : loopCells(planned, index, shares),
+  const steps = evenestReadable(
+    waysToShare(shared, before),
+    (shares) => (isPost ? postCells(start, planned, index, shares) : loopCells(planned, index, shares)),
+    (index === 0 && start.closing === 'joined' ? START_CHARACTERS : 0) +
+      (index === planned.length - 1 ? END_CHARACTERS : 0),
   );
   if (index < planned.length - 1) return steps;
   return [...steps, { do: 'level', into: isPost ? 'stitch' : 'space' }];
@@ -226,7 +233,13 @@ function postCells(
 ): Step[][] {
   const { cells, chains, added } = planned[index];
   const before = cells - added;
-  const posts = postStitches(start.choices.mesh.postStitch, before, index === 0, index === planned.length - 1);
+  const isOnly = planned.length === 1;
+  const posts = postStitches(
+    start.choices.mesh.postStitch,
+    before,
+    index === 0 && !isOnly,
+    index === planned.length - 1 && !isOnly,
+  );
   return posts.map((stitch, cell): Step[] => {
     const post: Step[] = [
       { do: 'stitch', stitch, into: 'stitch', times: 1 },
@@ -244,7 +257,7 @@ function postCells(
 
 /**
  * A spiral of tall stitches starts and ends on a step of their height: it is ramped over two stitches of rising, and at
- * the end of falling, height.
+ * the end of falling, height. A mesh of a single round has no room for both and is closed by its slip stitch.
  */
 function postStitches(stitch: FabricStitch, cells: number, isFirst: boolean, isLast: boolean): FabricStitch[] {
   const posts: FabricStitch[] = Array.from({ length: cells }, () => stitch);
@@ -275,7 +288,7 @@ function loopCells(planned: readonly PlannedRound[], index: number, shares: read
 
 /** The last two loops of the mesh are shorter, so that the end of the spiral comes down level. */
 function loweredChains(chains: number, loopsLeft: number, planned: readonly PlannedRound[], index: number): number {
-  if (index !== planned.length - 1 || chains < 4 || loopsLeft > 1) return 0;
+  if (planned.length === 1 || index !== planned.length - 1 || chains < 4 || loopsLeft > 1) return 0;
   return loopsLeft === 0 ? 2 : 1;
 }
 
@@ -290,7 +303,7 @@ function skipStitches(count: number): Step[] {
 function roundNotes({ choices }: MeshStart, planned: readonly PlannedRound[], index: number): RoundNote[] {
   const { added, cells, chains } = planned[index];
   const { kind, postStitch } = choices.mesh;
-  const ramps = kind === 'post' && rampOf(postStitch, cells - added).length > 0;
+  const ramps = kind === 'post' && planned.length > 1 && rampOf(postStitch, cells - added).length > 0;
   const notes: RoundNote[] = [];
   if (index > 0 && added > 0) notes.push({ code: 'cells-added', added, cells });
   if (index > 0 && chains !== planned[index - 1].chains) notes.push({ code: 'chains-from-here', chains });

@@ -1,4 +1,4 @@
-import { compressUnits, phraseCount } from '../compress-steps.ts';
+import { compressUnits, LONGEST_LINE, lineLength, phraseCount } from '../compress-steps.ts';
 import type { Step } from '../plan.ts';
 import { type FabricStitch, STITCH_FACTS } from '../stitches.ts';
 import { waysToShare } from './spread-out.ts';
@@ -116,8 +116,7 @@ function closed(steps: readonly Step[], { joined, stitch }: RoundToShape): Step[
 const UNEVENNESS_PRICE = 1;
 const PHRASE_PRICE = 0.4;
 const STACKED_PRICE = 6;
-const LONG_PRICE = 4;
-const LONG_PHRASES = 9;
+const LONG_PRICE = 0.5;
 
 function best(choices: readonly Candidate[], avoid: readonly number[]): ShapedRound {
   const price = ({ steps, at, unevenness }: Candidate) => {
@@ -125,7 +124,7 @@ function best(choices: readonly Candidate[], avoid: readonly number[]): ShapedRo
     return (
       unevenness * UNEVENNESS_PRICE +
       phrases * PHRASE_PRICE +
-      Math.max(0, phrases - LONG_PHRASES) * LONG_PRICE +
+      Math.max(0, lineLength(steps) - LONGEST_LINE) * LONG_PRICE +
       stacked(at, avoid) * STACKED_PRICE
     );
   };

@@ -1,8 +1,5 @@
-import { compressUnits, phraseCount } from '../compress-steps.ts';
+import { compressUnits, LONGEST_LINE, lineLength } from '../compress-steps.ts';
 import type { Step } from '../plan.ts';
-
-/** A line of more phrases than this is not followed without a finger on it. */
-const MOST_PHRASES = 10;
 
 /**
  * Ways to share `total` out over `count` places that differ by at most one, as amounts per place: first the most even,
@@ -25,12 +22,17 @@ export function waysToShare(total: number, count: number): number[][] {
   return ways;
 }
 
-/** The most even of the ways whose round reads in a line; `stepsOf` writes a way as the units of a round. */
-export function evenestReadable(ways: readonly number[][], unitsOf: (way: readonly number[]) => Step[][]): Step[] {
+/** The most even of the ways whose round reads in a line; `unitsOf` writes a way as the units of a round,
+ * `reserve` is what the line needs before and after them. */
+export function evenestReadable(
+  ways: readonly number[][],
+  unitsOf: (way: readonly number[]) => Step[][],
+  reserve = 0,
+): Step[] {
   let last: Step[] = [];
   for (const way of ways) {
     last = compressUnits(unitsOf(way));
-    if (phraseCount(last) <= MOST_PHRASES) return last;
+    if (lineLength(last) <= LONGEST_LINE - reserve) return last;
   }
   return last;
 }

@@ -1,4 +1,4 @@
-import type { Base } from '../base/base.ts';
+import { type Base, targetWidthMm } from '../base/base.ts';
 import { type BaseShape, type BaseTarget, bestBases, type WorkedRound } from '../base/base-candidates.ts';
 import type { WorkedSoFar } from '../build-plan.ts';
 import type { Choices } from '../choices.ts';
@@ -69,7 +69,7 @@ function widthCheckpoint({ base, target, gauge, choices, room }: CheckpointInput
   const largeMm = Math.max(goOnMm[1] + 1, expected.value * TABLE_READINGS[1]);
   const [small, large] = [smallMm, largeMm].map((readingMm) => ({
     readingMm,
-    shape: shapeAfter(disc, readingMm, { target, gauge, choices }),
+    shape: shapeAfter(disc, readingMm, { target, gauge, choices, base }),
   }));
   return {
     afterRound: round.number,
@@ -85,10 +85,10 @@ function widthCheckpoint({ base, target, gauge, choices, room }: CheckpointInput
 function shapeAfter(
   disc: readonly WorkedRound[],
   readingMm: number,
-  { target, gauge, choices }: Pick<CheckpointInputs, 'target' | 'gauge' | 'choices'>,
+  { target, gauge, choices, base }: Pick<CheckpointInputs, 'target' | 'gauge' | 'choices' | 'base'>,
 ): BaseShape {
   const updated = gaugeAfterWidth(gauge, disc, readingMm, RULER_SD_MM);
-  return bestContinuation(target, updated, choices, disc).shape;
+  return bestContinuation({ target, gauge: updated, choices }, disc, base.shape.rounds).shape;
 }
 
 export interface Continuation {
@@ -100,27 +100,42 @@ export interface Continuation {
 /** How much better the base must get for ripping back a round to be worth it, in the objective's steps. */
 const RIP_BACK_GAIN = 0.8;
 
+/** A base this little off is not changed: a ruler reads no better on soft work. */
+const NOT_WORTH_CHANGING = 0.015;
+
 /** Ripping back further than this is starting anew. */
 const MOST_RIPPED = 4;
 
-/** Best way on from the worked rounds, ripping back as few as pays. */
+/**
+ * Best way on from the worked rounds, ripping back as few as pays. As long as what was planned is still the easiest, it
+ * stays; once the base must change anyway, it is made to fit.
+ */
 export function bestContinuation(
-  target: BaseTarget,
-  gauge: Gauge,
-  choices: Choices,
+  { target, gauge, choices }: Pick<CheckpointInputs, 'target' | 'gauge' | 'choices'>,
   worked: readonly WorkedRound[],
+  planned: readonly WorkedRound[],
 ): Continuation {
+  const start = { base: worked, baseFinished: false };
+  const [easiest] = bestBases(target, gauge, choices, { ...start, aims: ['easiest'] });
+  const off = easiest ? Math.log(easiest.widthMm / targetWidthMm(target)) : Number.POSITIVE_INFINITY;
+  if (Math.abs(off) < NOT_WORTH_CHANGING && sameRounds(easiest.rounds, planned)) {
+    return { shape: easiest, kept: worked.length };
+  }
   let best: Continuation | null = null;
   const fewer = Array.from({ length: Math.min(worked.length, MOST_RIPPED) }, (_, index) => worked.length - 1 - index);
   for (const kept of new Set([worked.length, ...fewer, 0])) {
-    const [shape] = bestBases(target, gauge, choices, { base: worked.slice(0, kept), baseFinished: false }, [
-      'easiest',
-    ]);
+    const [shape] = bestBases(target, gauge, choices, { ...start, base: worked.slice(0, kept), aims: ['fit'] });
     if (!shape) continue;
     if (best === null || shape.score < best.shape.score - RIP_BACK_GAIN) best = { shape, kept };
     if (best.shape.score < RIP_BACK_GAIN) break;
   }
   return best as Continuation;
+}
+
+function sameRounds(a: readonly WorkedRound[], b: readonly WorkedRound[]): boolean {
+  return (
+    a.length === b.length && a.every(({ stitches, stitch }, i) => stitches === b[i].stitches && stitch === b[i].stitch)
+  );
 }
 
 interface Reading {

@@ -99,12 +99,13 @@ function afterBaseWidth(
   const gauge = gaugeAfterWidth(plan.gauge, worked, measuredMm, sdMm);
   const target = baseTarget(plan.container, meridianOf(plan.container), plan.choices);
   const choices = { ...plan.choices, baseCandidate: 0 };
-  const { kept, shape } = bestContinuation(target, gauge, choices, worked);
+  const { kept, shape } = bestContinuation({ target, gauge, choices }, worked, workedBase(plan, Infinity));
   const next = buildPlan(plan.container, gauge, choices, {
     ...NOTHING_WORKED,
     rounds: kept,
     base: worked.slice(0, kept),
     baseFinished: kept > 0 && shape.rounds.length === kept,
+    aims: shape.aims,
   });
   const result = withWorkedRounds(plan, next, kept);
   const reading = { measuredMm, expectedMm: expected.value };
@@ -169,6 +170,7 @@ function workedSoFar(plan: Plan, rounds: number, heightFactor: number): WorkedSo
     rounds,
     base: workedBase(plan, rounds),
     baseFinished: true,
+    aims: ['fit'],
     wall: roundsOf(plan, 'wall', rounds).map((round) => round.stitches),
     mesh: roundsOf(plan, 'mesh', rounds).map((round) => cellsOf(plan, round)),
     heightFactor,

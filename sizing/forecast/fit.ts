@@ -2,7 +2,7 @@ import type { WorkedRound } from '../base/base-candidates.ts';
 import type { Container } from '../container.ts';
 import { discWidth, gaugeAfterWidth } from '../follow/gauge-update.ts';
 import type { Gauge } from '../gauge.ts';
-import type { FitForecast, FitPlace } from '../plan.ts';
+import type { FitForecast, FitPlace, FitVerdict } from '../plan.ts';
 import { normalBetween } from './normal-distribution.ts';
 
 /**
@@ -43,16 +43,48 @@ export function forecastFit(
   const probabilityTooTight = normalBetween(0, sd, highLog, Number.POSITIVE_INFINITY);
   const bestCheck = bestCheckOf(discs, gauge, measurementSd, lowLog, highLog);
   const gaugeShare = sd === 0 ? 0 : (gaugeSd / sd) ** 2;
+  const probabilityTooLoose = Math.max(0, 1 - probabilityFits - probabilityTooTight);
+  const tooTight = probabilityTooTight >= probabilityTooLoose;
   return {
     probabilityFits,
     probabilityTooTight,
-    probabilityTooLoose: Math.max(0, 1 - probabilityFits - probabilityTooTight),
+    probabilityTooLoose,
     varianceShare: { gauge: gaugeShare, measurement: sd === 0 ? 0 : 1 - gaugeShare },
     bestCheck,
     tightest: high.where,
     loosest: low.where,
     holds: [low.low, high.high],
+    verdict: verdictOn({
+      isGuess: gauge.origin === 'guess',
+      probabilityFits,
+      bestCheck,
+      problem: tooTight ? 'too tight' : 'too loose',
+      where: tooTight ? high.where : low.where,
+    }),
   };
+}
+
+/** A fit this likely is promised; one below half is not, and the plan says what to change: common practice, no source. */
+const PROMISED = 0.85;
+const DOUBTED = 0.5;
+
+interface Odds {
+  readonly isGuess: boolean;
+  readonly probabilityFits: number;
+  readonly bestCheck: FitForecast['bestCheck'];
+  readonly problem: 'too tight' | 'too loose';
+  readonly where: FitPlace;
+}
+
+function verdictOn({ isGuess, probabilityFits, bestCheck, problem, where }: Odds): FitVerdict {
+  const checked = Math.max(probabilityFits, bestCheck?.probabilityFits ?? 0);
+  if (checked < DOUBTED) return { kind: 'unlikely', problem, where };
+  if (isGuess && bestCheck) {
+    return { kind: 'check-first', afterRound: bestCheck.afterRound, thenFits: bestCheck.probabilityFits };
+  }
+  if (probabilityFits >= PROMISED) return { kind: 'fits' };
+  const helps = bestCheck !== null && bestCheck.probabilityFits > probabilityFits + LATER_CHECK_GAIN;
+  return { kind: 'likely', afterRound: helps ? bestCheck.afterRound : null };
 }
 
 /** The factor by which stitches may be smaller or larger than planned before a demand breaks. */

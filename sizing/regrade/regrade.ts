@@ -226,7 +226,8 @@ function coverOf(
   const rounds = ownRounds(pattern, gauge.stitch);
   const { stitches } = rounds[rounds.length - 1];
   const fromSMm = reachOfRoundsMm(rounds, gauge);
-  const start = { meridian, gauge, choices, stitches, fromSMm, toSMm: fromSMm, firstNumber: 1, heightFactor: 1 };
+  const where = { meridian, gauge, choices, stitches, fromSMm, toSMm: fromSMm, firstNumber: 1, heightFactor: 1 };
+  const start = { ...where, closing: 'spiral', shapedAt: [] } as const;
   const keptWall = Array.from({ length: wallRounds ?? choices.plainWallRounds }, () => stitches);
   const wall = mesh ? plainWall({ ...start, kept: keptWall }) : shapedWall({ ...start, kept: keptWall });
   const keptMesh = Array.from({ length: mesh?.rounds ?? 0 }, () => ({

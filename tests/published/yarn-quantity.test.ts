@@ -19,6 +19,12 @@ describe('yarn in a fabric (published measurements: 5-inch samples, worsted, 5 m
     expect(Math.abs(perArea / (inchesPerSquareInch / 25.4) - 1)).toBeLessThan(0.02);
   });
 
+  it('tr, which nobody measured, takes as much an area as the mean of those three, within 2 %', () => {
+    const { yarnOverWidth, heightOverWidth } = STITCH_FACTS.tr;
+    const perArea = yarnOverWidth / heightOverWidth / WORSTED_WIDTH_MM;
+    expect(Math.abs(perArea / ((31.42 + 32.08 + 31.6) / 3 / 25.4) - 1)).toBeLessThan(0.02);
+  });
+
   it('a chain takes 25.5 inches for 5, within 3 %', () => {
     expect(Math.abs(CHAIN_YARN_OVER_LENGTH / (25.5 / 5) - 1)).toBeLessThan(0.03);
   });

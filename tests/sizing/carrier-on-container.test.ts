@@ -19,7 +19,7 @@ const loops: Choices = { ...net, mesh: { ...net.mesh, kind: 'loop' } };
 describe('cover height', () => {
   it('ends where the shoulder starts', () => {
     const bottle = containerFromTape({ diameterMm: 70, heightMm: 200, shoulderZMm: 140 });
-    expect(plan(bottle).coverReason).toContain('near the shoulder');
+    expect(plan(bottle).coverReason?.code).toBe('cover-shoulder');
     expect(Math.abs((plan(bottle).coverHeightMm?.value ?? 0) - 140)).toBeLessThan(6);
   });
 
@@ -33,34 +33,34 @@ describe('cover height', () => {
           [250, 15],
         ]),
       ).coverReason,
-    ).toContain('{150');
+    ).toEqual({ code: 'cover-shoulder', coverMm: 150 });
   });
 
   it('goes higher than a low shoulder when the container would tip out', () => {
     const low = containerFromTape({ diameterMm: 70, heightMm: 200, shoulderZMm: 60 });
-    expect(plan(low).coverReason).toContain('too low');
+    expect(plan(low).coverReason?.code).toBe('cover-above-low-shoulder');
     expect(plan(low).band?.staysIn).toBe(true);
   });
 
   it('warns when it is typed too low', () => {
     const typed = plan(containerFromTape({ diameterMm: 70, heightMm: 200 }), { ...net, coverHeightMm: 80 });
-    expect(typed.warnings.join(' ')).toContain('may tip out');
+    expect(codes(typed)).toContain('cover-low');
     expect(typed.band?.staysIn).toBe(false);
   });
 });
 
 describe('base', () => {
-  it('offers up to three ways that differ, best first, each with reasons', () => {
+  it('offers up to three ways that differ, each best at something, with reasons', () => {
     const { candidates } = plan(containerFromTape({ diameterMm: 72, heightMm: 200 }));
-    expect(candidates).toHaveLength(3);
-    expect(new Set(candidates.map((each) => each.stitchesAround)).size).toBe(3);
-    for (const candidate of candidates) expect(candidate.reasons.length).toBeGreaterThanOrEqual(3);
+    expect(candidates.flatMap(({ aims }) => aims)).toEqual(['easiest', 'fit', 'flattest']);
+    for (const candidate of candidates) expect(candidate.reasons.length).toBeGreaterThanOrEqual(2);
   });
 
   it('works the candidate that was chosen', () => {
     const container = containerFromTape({ diameterMm: 72, heightMm: 200 });
     const second = plan(container, { ...net, baseCandidate: 1 });
-    expect(lastBase(second).stitches).toBe(second.candidates[1].stitchesAround);
+    const chosen = second.candidates[Math.min(1, second.candidates.length - 1)];
+    expect(lastBase(second).stitches).toBe(chosen.stitchesAround);
   });
 
   it('comes within 3.5 % of the width wanted for every whole millimetre from 45 to 120, in sc, hdc and dc', () => {
@@ -71,7 +71,10 @@ describe('base', () => {
           net,
           defaultGauge(stitch),
         );
-        expect(Math.abs(candidates[0].widthMm.value / targetBaseDiameterMm.value - 1)).toBeLessThan(0.035);
+        const closest = candidates.find(({ aims }) => aims.includes('fit'));
+        expect(Math.abs((closest?.widthMm.value ?? 0) / targetBaseDiameterMm.value - 1)).toBeLessThan(0.035);
+        // The recommended one trades size for counting, within what a net takes up (6-8 %: common practice, no source).
+        expect(Math.abs(candidates[0].widthMm.value / targetBaseDiameterMm.value - 1)).toBeLessThan(0.06);
       }
     }
   });
@@ -134,10 +137,10 @@ describe('mesh', () => {
     const tight = plan(bottle, { ...net, mesh: { ...net.mesh, chains: 1 } });
     const loose = plan(bottle, { ...net, mesh: { ...net.mesh, chains: 6 } });
     expect(tight.zones[0].fits).toBe('too tight');
-    expect(tight.warnings.join(' ')).toContain('chain 2 or more');
+    expect(tight.warnings).toContainEqual(expect.objectContaining({ code: 'mesh-too-tight', chains: 2 }));
     expect(tight.fit.probabilityFits).toBeLessThan(0.2);
     expect(loose.zones[0].fits).toBe('hangs loose');
-    expect(loose.warnings.join(' ')).toContain('chain 5 there');
+    expect(loose.warnings).toContainEqual(expect.objectContaining({ code: 'mesh-loose', chains: 2 }));
   });
 
   it('a loop spiral settles at half a cell more than it counts (simulated over four hundred rounds)', () => {
@@ -198,7 +201,7 @@ describe('band', () => {
     ]);
     const high = plan(shouldered, { ...net, coverHeightMm: 150 });
     expect(high.band?.goesIn).toBe(true);
-    expect(high.warnings.join(' ')).toContain('drawstring');
+    expect(codes(high)).toContain('band-loose');
   });
 
   it('typed too tight is told', () => {
@@ -207,7 +210,7 @@ describe('band', () => {
       band: { rounds: 2, stitchesPerSpace: 2 },
     });
     expect(tight.band?.goesIn).toBe(false);
-    expect(tight.warnings.join(' ')).toContain('stretch the band');
+    expect(codes(tight)).toContain('band-too-tight');
   });
 });
 
@@ -215,7 +218,7 @@ describe('strap and load', () => {
   it('takes a typed length over the wearer’s measure, and that over the style', () => {
     const bottle = containerFromTape({ diameterMm: 70, heightMm: 200 });
     const strap = (lengthMm: number | null, wearerAroundMm: number | null) =>
-      plan(bottle, { ...net, strap: { style: 'cross-body', lengthMm, wearerAroundMm } }).strap?.lengthMm;
+      plan(bottle, { ...net, strap: { ...net.strap, style: 'cross-body', lengthMm, wearerAroundMm } }).strap?.lengthMm;
     expect([strap(null, null), strap(null, 1330), strap(1100, 1330)]).toEqual([1200, 1330, 1100]);
   });
 
@@ -283,13 +286,13 @@ describe('will it fit', () => {
     const { fit } = plan(containerFromTape({ diameterMm: 70, heightMm: 200 }));
     expect(fit.varianceShare.gauge).toBeGreaterThan(0.9);
     expect(fit.bestCheck?.probabilityFits).toBeGreaterThan(fit.probabilityFits);
-    expect(fit.message).toContain('is the gauge');
+    expect(fit.verdict.kind).toBe('check-first');
   });
 
   it('names the container when that is what is not known', () => {
     const vague = containerFromTape({ diameterMm: 70, heightMm: 200, sdMm: 5 });
     const sure = { ...defaultGauge(), stitchWidthMm: { value: 6.25, sd: 0.05 } };
-    expect(plan(vague, net, sure).fit.message).toContain('size of the container');
+    expect(plan(vague, net, sure).fit.varianceShare.measurement).toBeGreaterThan(0.9);
   });
 
   it('agrees with a simulation of makers and containers within a few in a hundred', () => {
@@ -309,9 +312,13 @@ describe('will it fit', () => {
   });
 });
 
+function codes({ warnings }: Plan): string[] {
+  return warnings.map(({ code }) => code);
+}
+
 function plan(container: Container, chosen: Choices = net, gauge: Gauge = defaultGauge()): Plan {
   const result = planCarrier(container, gauge, chosen);
-  if (result.outcome === 'refused') throw new Error(result.reason.message);
+  if (result.outcome === 'refused') throw new Error(result.reason.code);
   return result.plan;
 }
 

@@ -48,7 +48,7 @@ it('the mesh passes over two stitches at a time, but where the count does not di
 
 function planFor(diameterMm: number, gauge: Gauge): Plan {
   const result = planCarrier(containerFromTape({ diameterMm, heightMm: 210 }), gauge, defaultChoices());
-  if (result.outcome === 'refused') throw new Error(result.reason.message);
+  if (result.outcome === 'refused') throw new Error(result.reason.code);
   return result.plan;
 }
 

@@ -160,7 +160,7 @@ const PLANS: readonly (readonly [string, Plan])[] = [
 function planned(carrier: Choices['carrier'], own: Partial<Choices>): Plan {
   const container = containerFromTape({ diameterMm: 72, heightMm: 170 });
   const result = planCarrier(container, defaultGauge('dc'), { ...defaultChoices(carrier), ...own });
-  if (result.outcome === 'refused') throw new Error(result.reason.message);
+  if (result.outcome === 'refused') throw new Error(result.reason.code);
   return result.plan;
 }
 

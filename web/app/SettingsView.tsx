@@ -1,6 +1,6 @@
 import { lazy, Suspense, useState } from 'react';
 import { useText } from '../text/text.ts';
-import { LANGUAGES, LENGTH_UNITS, type Settings, TERM_SETS } from './settings.ts';
+import { HANDS, LANGUAGES, LENGTH_UNITS, type Settings, TERM_SETS } from './settings.ts';
 
 interface SettingsViewProps {
   readonly settings: Settings;
@@ -42,6 +42,14 @@ export function SettingsView({ settings, onChange }: SettingsViewProps) {
         labels={text.unitNames}
         value={settings.units}
         onChange={(units) => onChange({ ...settings, units })}
+      />
+      <Segments
+        legend={text.hand}
+        name="hand"
+        options={HANDS}
+        labels={text.hands}
+        value={settings.hand}
+        onChange={(hand) => onChange({ ...settings, hand })}
       />
       <Segments
         legend={text.theme}

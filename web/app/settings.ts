@@ -10,11 +10,16 @@ export type Language = (typeof LANGUAGES)[number];
 export const LENGTH_UNITS = ['cm', 'in'] as const;
 export type LengthUnit = (typeof LENGTH_UNITS)[number];
 
+export const HANDS = ['right', 'left'] as const;
+export type Hand = (typeof HANDS)[number];
+
 /** What the maker chose once for every screen. */
 export const SettingsSchema = v.object({
   language: v.picklist(LANGUAGES),
   terms: v.picklist(TERM_SETS),
   units: v.picklist(LENGTH_UNITS),
+  /** The hook's hand: left-handed work turns the other way. */
+  hand: v.picklist(HANDS),
   theme: v.picklist(['auto', 'light', 'dark']),
   /** Edges placed by hand jump to the image edge nearby. */
   snapToEdges: v.boolean(),
@@ -37,6 +42,7 @@ export function defaultSettings(browserLanguage: string): Settings {
     language: german ? 'de' : 'en',
     terms: german ? 'de' : ['gb', 'ie', 'au', 'nz'].includes(region) ? 'uk' : 'us',
     units: region === 'us' ? 'in' : 'cm',
+    hand: 'right',
     theme: 'auto',
     snapToEdges: true,
     keepOriginalPhoto: false,

@@ -10,6 +10,9 @@ import type { Measurement } from '../../vision/measurement.ts';
 import type { PhotoToDrawOn } from '../carrier-view/picture-page.ts';
 import { USUAL_YARN, YARN_SHADES, type YarnShade } from '../carrier-view/yarn-colours.ts';
 import { measurementToContainer } from '../engine/measurement-to-container.ts';
+import { refusalText } from '../plan/words/refusal-words.ts';
+import { IN_ENGLISH, voiceOf } from '../plan/words/voice.ts';
+import { en } from '../text/en/text.ts';
 import { EXIT, numberOption, oneOf, readArguments, runCommand, UsageError } from './command-line.ts';
 import { decodePhotoFile } from './decode-photo-file.ts';
 import { GIVEN_OPTIONS, GIVEN_OPTIONS_HELP, givenOptions } from './given-options.ts';
@@ -92,7 +95,7 @@ runCommand('picture', async () => {
     photo ? measurementToContainer(photo.measurement) : tapedContainer(values),
     ...making(values),
   );
-  if (result.outcome === 'refused') return said(result.reason.message);
+  if (result.outcome === 'refused') return said(refusalText(result.reason, en.planRefusals, voiceOf(IN_ENGLISH)));
   const page = photo ? { photo, options: { behind: values['see-through'] ? 0.6 : 0 } } : { sizePx, options: { turn } };
   const picture = await drawn(result.plan, colour, page);
   if (!picture) return said('this browser has no WebGL 2 to draw with');

@@ -1,12 +1,25 @@
-import { CARRIER_KINDS, type Choices, defaultChoices, MESH_KINDS, STRAP_STYLES } from '../../sizing/choices.ts';
+import {
+  CARRIER_KINDS,
+  type Choices,
+  defaultChoices,
+  MESH_KINDS,
+  STRAP_CORDS,
+  STRAP_FASTENINGS,
+  STRAP_STYLES,
+} from '../../sizing/choices.ts';
 import { type Container, containerFromTape } from '../../sizing/container.ts';
 import { defaultGauge, type Gauge, gaugeFromSwatch, gaugeFromYarnCategory } from '../../sizing/gauge.ts';
-import type { PlanResult } from '../../sizing/plan.ts';
 import { planCarrier } from '../../sizing/plan-carrier.ts';
-import { renderPlanMarkdown } from '../../sizing/render-markdown.ts';
-import { renderPlanText } from '../../sizing/render-text.ts';
+import { RefusedInput } from '../../sizing/refusal.ts';
 import { FABRIC_STITCHES } from '../../sizing/stitches.ts';
-import type { PlanStyle } from '../../sizing/words.ts';
+import { HANDS, LANGUAGES, TERM_SETS } from '../app/settings.ts';
+import { patternOf } from '../plan/words/pattern.ts';
+import { blocksAsMarkdown, blocksAsText, patternBlocks } from '../plan/words/pattern-text.ts';
+import { refusalText } from '../plan/words/refusal-words.ts';
+import { type Voice, voiceOf } from '../plan/words/voice.ts';
+import { de } from '../text/de/text.ts';
+import { en } from '../text/en/text.ts';
+import type { Text } from '../text/text.ts';
 import {
   EXIT,
   lengthOption,
@@ -19,10 +32,11 @@ import {
   UsageError,
   wholeNumberOption,
 } from './command-line.ts';
+import { planLine } from './plan-line.ts';
 import { readMeasureLines } from './read-measure-line.ts';
 import { readRegularFile } from './regular-file.ts';
 
-const HELP = `Turns a container's sizes into a round-by-round plan of its crocheted carrier.
+const HELP = `Turns a container's sizes into a crochet pattern for its carrier.
 
 npm run --silent plan -- --diameter MM --height MM [options]
 npm run --silent plan -- --from FILE|- [options]      lines printed by measure --json
@@ -32,7 +46,8 @@ Lengths are in mm, or with their unit: 7.3cm, 7,3cm, 3in.
 Container
   --diameter MM          across the base (15 to 400)      --top-diameter MM   across the rim, for a tapered cup
   --height MM            overall (10 to 700)              --shoulder MM       height where the body narrows
-  --tape-sd MM           how far one tape reading may be off (default 0.7)
+  --tape-sd MM           how far one tape reading may be off (default 0.7, at most 5 % of the diameter)
+  --label NAME           whose it is, for the title
 Gauge (default: a guess for light cotton and a 4 mm hook)
   --stitch S             ${FABRIC_STITCHES.join(', ')} in US terms (default dc)
   --stitches N           stitches over 10 cm, worked in the round, together with
@@ -41,16 +56,19 @@ Gauge (default: a guess for light cotton and a 4 mm hook)
   --hook MM  --strands N  --metres-per-100g M  --ball-grams G  --price-per-ball P  --stitches-per-minute N
 Choices
   --carrier K            ${CARRIER_KINDS.join(', ')} (default net)
-  --base 1|2|3           which of the offered bases (default 1, the best)
+  --base 1|2|3           which of the offered bases (default 1, the easiest to count)
   --ease PCT             carrier wider (+) or narrower (-) than the container, as in --ease -5
   --wall-rounds N        plain rounds above the base
   --mesh K               ${MESH_KINDS.join(', ')}      --chains N  --skip N
   --cover-height MM      height of the carrier            --band-rounds N
   --strap K              ${STRAP_STYLES.join(', ')}
-  --strap-length MM      finished cord                    --wearer-around MM  hip over opposite shoulder to hip
+  --strap-fastening K    ${STRAP_FASTENINGS.join(', ')}
+  --strap-cord K         ${STRAP_CORDS.join(', ')}
+  --strap-length MM      free length                      --wearer-around MM  hip over opposite shoulder to hip
   --hourly-rate R  --currency SIGN
 Output
-  --units cm|in          (default cm)                     --terms us|uk       (default us)
+  --language L           ${LANGUAGES.join(', ')} (default en)         --terms T     ${TERM_SETS.join(', ')} (default us; de in German)
+  --units cm|in          (default cm)                     --hand H      ${HANDS.join(', ')} (default right)
   --markdown             Markdown instead of text         --json              the plan as data
   --help                 this text
 
@@ -64,6 +82,7 @@ const OPTIONS = {
   height: number,
   shoulder: number,
   'tape-sd': number,
+  label: { type: 'string' },
   from: { type: 'string' },
   stitch: { type: 'string' },
   stitches: number,
@@ -85,16 +104,23 @@ const OPTIONS = {
   'cover-height': number,
   'band-rounds': number,
   strap: { type: 'string' },
+  'strap-fastening': { type: 'string' },
+  'strap-cord': { type: 'string' },
   'strap-length': number,
   'wearer-around': number,
   'hourly-rate': number,
   currency: { type: 'string' },
+  language: { type: 'string' },
   units: { type: 'string' },
   terms: { type: 'string' },
+  hand: { type: 'string' },
   markdown: { type: 'boolean' },
   json: { type: 'boolean' },
   help: { type: 'boolean' },
 } as const;
+
+/** A tape reading further off than this share is no measurement. */
+const WORST_TAPE = 0.05;
 
 type Values = ReturnType<typeof readArguments<typeof OPTIONS>>['values'];
 /** The options that hold a number. */
@@ -113,31 +139,72 @@ export async function plan(terminal: Terminal): Promise<number> {
   refuseBoth(values, 'json', 'markdown');
   refuseBoth(values, 'from', 'diameter', 'height', 'top-diameter', 'shoulder', 'tape-sd');
   refuseBoth(values, 'yarn-category', 'stitches', 'rounds');
-  const gauge = gaugeFrom(values);
+  refuseIdle(values);
+  const said = wordsFor(values);
   const choices = choicesFrom(values);
-  const style = {
-    units: oneOf('units', values.units, ['cm', 'in'] as const) ?? 'cm',
-    terms: oneOf('terms', values.terms, ['us', 'uk'] as const) ?? 'us',
-  };
+  const gauge = gaugeOrRefusal(values);
+  if (gauge instanceof RefusedInput) {
+    terminal.err(`plan: ${refusalText(gauge.refusal, said.text.planRefusals, said.voice)}\n`);
+    return EXIT.refused;
+  }
   const { containers, complaints } = await containersFrom(values, terminal);
   for (const complaint of complaints) terminal.err(`plan: ${complaint}\n`);
   let everyPlanMade = complaints.length === 0;
   for (const container of containers) {
     const result = planCarrier(container, gauge, choices);
     if (result.outcome === 'refused') everyPlanMade = false;
-    print(terminal, result, values, style);
+    if (values.json) {
+      terminal.out(`${JSON.stringify(planLine(result, said.text, said.voice))}\n`);
+    } else if (result.outcome === 'refused') {
+      terminal.err(`plan: ${refusalText(result.reason, said.text.planRefusals, said.voice)}\n`);
+    } else {
+      const pattern = patternOf(titleFor(choices, values, said.text), result.plan, said.text, said.voice);
+      const render = values.markdown ? blocksAsMarkdown : blocksAsText;
+      terminal.out(render(patternBlocks(pattern, said.text)));
+    }
   }
   return everyPlanMade ? EXIT.done : EXIT.refused;
 }
 
-function print(terminal: Terminal, result: PlanResult, values: Values, style: PlanStyle): void {
-  if (values.json) {
-    terminal.out(`${JSON.stringify(result)}\n`);
-  } else if (result.outcome === 'refused') {
-    terminal.err(`plan: ${result.reason.message}\n`);
-  } else {
-    const render = values.markdown ? renderPlanMarkdown : renderPlanText;
-    terminal.out(`${render(result.plan, style).trimEnd()}\n`);
+interface Said {
+  readonly text: Text;
+  readonly voice: Voice;
+}
+
+function wordsFor(values: Values): Said {
+  const language = oneOf('language', values.language, LANGUAGES) ?? 'en';
+  const voice = voiceOf({
+    language,
+    terms: oneOf('terms', values.terms, TERM_SETS) ?? (language === 'de' ? 'de' : 'us'),
+    units: oneOf('units', values.units, ['cm', 'in'] as const) ?? 'cm',
+    hand: oneOf('hand', values.hand, HANDS) ?? 'right',
+  });
+  return { text: language === 'de' ? de : en, voice };
+}
+
+function titleFor({ carrier }: Choices, { label }: Values, { plan: words }: Text): string {
+  return label ? words.titleFor(words.titles[carrier], label) : words.titles[carrier];
+}
+
+/** A swatch of nothing is refused before there is a plan. */
+function gaugeOrRefusal(values: Values): Gauge | RefusedInput {
+  try {
+    return gaugeFrom(values);
+  } catch (error) {
+    if (error instanceof RefusedInput) return error;
+    throw error;
+  }
+}
+
+/** Options that would be passed over in silence are a mistake somewhere. */
+function refuseIdle(values: Values): void {
+  const idle = (names: readonly (keyof Values)[]) => {
+    const name = names.find((each) => values[each] !== undefined);
+    if (name) throw new UsageError(`--${name} does nothing with --carrier ${values.carrier}`);
+  };
+  if (values.carrier === 'sleeve' || values.carrier === 'mat') idle(['mesh', 'chains', 'skip', 'wall-rounds']);
+  if (values.carrier === 'mat') {
+    idle(['strap', 'strap-fastening', 'strap-cord', 'strap-length', 'band-rounds', 'cover-height']);
   }
 }
 
@@ -156,7 +223,7 @@ async function containersFrom(
     heightMm,
     topDiameterMm: lengthOf(values, 'top-diameter', 1, 1e4),
     shoulderZMm: lengthOf(values, 'shoulder', 1, heightMm),
-    sdMm: lengthOf(values, 'tape-sd', 0, 50),
+    sdMm: lengthOf(values, 'tape-sd', 0, Math.max(0.5, diameterMm * WORST_TAPE)),
   });
   return { containers: [container], complaints: [] };
 }
@@ -174,6 +241,7 @@ function gaugeFrom(values: Values): Gauge {
   const strands = wholeOf(values, 'strands', 1, 12);
   const stitches = numberOf(values, 'stitches', 1, 200);
   const rounds = numberOf(values, 'rounds', 1, 200);
+  const metresPer100g = numberOf(values, 'metres-per-100g', 5, 2000);
   const category = wholeOf(values, 'yarn-category', 0, 7);
   if ((stitches === undefined) !== (rounds === undefined)) {
     throw new UsageError('--stitches and --rounds over 10 cm go together');
@@ -191,7 +259,8 @@ function gaugeFrom(values: Values): Gauge {
     stitchesPerMinute: numberOf(values, 'stitches-per-minute', 1, 170) ?? gauge.stitchesPerMinute,
     yarn: {
       ...gauge.yarn,
-      metresPer100g: numberOf(values, 'metres-per-100g', 5, 2000) ?? gauge.yarn.metresPer100g,
+      metresPer100g: metresPer100g ?? gauge.yarn.metresPer100g,
+      assumed: metresPer100g === undefined,
       ballGrams: numberOf(values, 'ball-grams', 1, 5000) ?? gauge.yarn.ballGrams,
       pricePerBall: numberOf(values, 'price-per-ball', 0, 1e6) ?? gauge.yarn.pricePerBall,
     },
@@ -215,6 +284,8 @@ function choicesFrom(values: Values): Choices {
     band: { ...usual.band, rounds: wholeOf(values, 'band-rounds', 0, 12) ?? usual.band.rounds },
     strap: {
       style: oneOf('strap', values.strap, STRAP_STYLES) ?? usual.strap.style,
+      fastening: oneOf('strap-fastening', values['strap-fastening'], STRAP_FASTENINGS) ?? usual.strap.fastening,
+      cord: oneOf('strap-cord', values['strap-cord'], STRAP_CORDS) ?? usual.strap.cord,
       lengthMm: lengthOf(values, 'strap-length', 50, 2500) ?? usual.strap.lengthMm,
       wearerAroundMm: lengthOf(values, 'wearer-around', 300, 2500) ?? usual.strap.wearerAroundMm,
     },

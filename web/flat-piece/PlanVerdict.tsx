@@ -6,7 +6,8 @@ import { useSettings } from '../app/use-settings.ts';
 import { discFromPhoto, progressFromTubePhoto } from '../engine/work-to-gauge.ts';
 import { gaugeEntryFrom, usableGauge } from '../gauge/gauge-entry.ts';
 import { choicesFrom, currentPlan, planProgressFrom, type Reading, withReading } from '../plan/plan-progress.ts';
-import { useSay } from '../plan/use-say.ts';
+import { useVoice } from '../plan/use-voice.ts';
+import { adviceText } from '../plan/words/advice-text.ts';
 import { lengthText, shortLengthText } from '../text/estimate-text.ts';
 import { type Text, useText } from '../text/text.ts';
 import { Icon } from '../ui/Icon.tsx';
@@ -73,7 +74,8 @@ function Numbers({ before, reading, verdict, check }: NumbersProps) {
   const text = useText().work;
   const words = text.verdict;
   const wording = useSettings();
-  const say = useSay();
+  const voice = useVoice();
+  const { check: checkWords } = useText().plan;
   const { after, expectedMm, course, advice } = verdict;
   const base = after.parts.find(({ name }) => name === 'base')?.rounds ?? [];
   const last = base.at(-1);
@@ -81,7 +83,7 @@ function Numbers({ before, reading, verdict, check }: NumbersProps) {
   return (
     <>
       <p className="work__course">{courseText(course, words)}</p>
-      <p>{say(advice.message)}</p>
+      <p>{adviceText(advice, checkWords, voice)}</p>
       <dl className="work__numbers">
         <dt>{words.yours}</dt>
         <dd>{lengthText({ value: reading.mm, sd: reading.sdMm ?? 0 }, wording)}</dd>

@@ -3,7 +3,8 @@ import type { Plan } from '../../sizing/plan.ts';
 import { useSettings } from '../app/use-settings.ts';
 import { rulerText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
-import { useSay } from './use-say.ts';
+import { useSay } from './use-voice.ts';
+import { baseName } from './words/pattern.ts';
 
 interface BaseChoiceProps {
   readonly plan: Plan;
@@ -17,7 +18,8 @@ const SHORT_REASONS = 2;
 
 /** The bases offered, each with its reasons. */
 export function BaseChoice({ plan, isMeasured, onChoose }: BaseChoiceProps) {
-  const words = useText().plan;
+  const text = useText();
+  const words = text.plan;
   const wording = useSettings();
   const say = useSay();
   const id = useId();
@@ -29,7 +31,7 @@ export function BaseChoice({ plan, isMeasured, onChoose }: BaseChoiceProps) {
         <h2>{words.basesTitle}</h2>
       </legend>
       {plan.candidates.map((candidate, index) => (
-        <label key={`${candidate.stitchesAround}-${candidate.rounds}`} className="panel plan__base">
+        <label key={candidate.aims.join()} className="panel plan__base">
           <input
             type="radio"
             name={id}
@@ -39,8 +41,7 @@ export function BaseChoice({ plan, isMeasured, onChoose }: BaseChoiceProps) {
           />
           <span>
             <strong>
-              {words.baseName(candidate.stitchesAround, candidate.rounds)}
-              {index === 0 && ` (${words.baseBest})`}
+              {words.baseName(candidate.stitchesAround, candidate.rounds)} ({baseName(candidate.aims, text)})
             </strong>
             <span id={`${id}-${index}`} className="small plan__reasons">
               {words.baseFacts(candidate.start, rulerText(candidate.widthMm.value, wording))}{' '}

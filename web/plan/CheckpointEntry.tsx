@@ -7,7 +7,9 @@ import { useText } from '../text/text.ts';
 import { Icon } from '../ui/Icon.tsx';
 import { LengthField } from '../ui/NumberField.tsx';
 import { type Answer, type PlanProgress, type Reading, replanWith, withReading } from './plan-progress.ts';
-import { useSay } from './use-say.ts';
+import { useSay, useVoice } from './use-voice.ts';
+import { adviceText } from './words/advice-text.ts';
+import { refusalText } from './words/refusal-words.ts';
 
 /** A piece of work to photograph instead of measuring it with a ruler. */
 export interface WorkToPhotograph {
@@ -91,14 +93,15 @@ interface ReadingResultProps {
   readonly reading: Reading;
   readonly answer: Answer;
   readonly onTakeBack: () => void;
+  readonly onConfirm: () => void;
 }
 
 /** What was measured here and what it led to. */
-export function ReadingResult({ reading, answer, onTakeBack }: ReadingResultProps) {
+export function ReadingResult({ reading, answer, onTakeBack, onConfirm }: ReadingResultProps) {
   const text = useText();
   const words = text.plan.check;
   const wording = useSettings();
-  const say = useSay();
+  const voice = useVoice();
   const isRefused = 'refused' in answer;
   const goesOn = !isRefused && answer.advice.action === 'go on';
   return (
@@ -109,8 +112,13 @@ export function ReadingResult({ reading, answer, onTakeBack }: ReadingResultProp
           {reading.sdMm === undefined
             ? words.read(rulerText(reading.mm, wording))
             : text.work.readPhoto(lengthText({ value: reading.mm, sd: reading.sdMm }, wording))}{' '}
-          {isRefused ? words.refused : say(answer.advice.message)}
+          {isRefused ? refusalText(answer.refused, text.planRefusals, voice) : adviceText(answer.advice, words, voice)}
         </p>
+        {isRefused && answer.refused.code === 'unlikely-reading' && (
+          <button type="button" className="button plan__take-back" onClick={onConfirm}>
+            <Icon name="check" /> {words.confirm}
+          </button>
+        )}
         <button type="button" className="button plan__take-back" onClick={onTakeBack}>
           <Icon name="undo" /> {words.takeBack}
         </button>

@@ -1,5 +1,12 @@
 import { useId } from 'react';
-import { CARRIER_KINDS, defaultChoices, MESH_KINDS, STRAP_STYLES } from '../../sizing/choices.ts';
+import {
+  CARRIER_KINDS,
+  defaultChoices,
+  MESH_KINDS,
+  STRAP_CORDS,
+  STRAP_FASTENINGS,
+  STRAP_STYLES,
+} from '../../sizing/choices.ts';
 import { MATERIALS } from '../../sizing/container.ts';
 import { useSettings } from '../app/use-settings.ts';
 import { numberText } from '../text/estimate-text.ts';
@@ -177,6 +184,24 @@ function StrapChoices({ choices, set }: PartProps) {
         name={(style) => words.straps[style]}
         onChange={(style) => set({ strap: { ...strap, style } })}
       />
+      {strap.style !== 'none' && (
+        <>
+          <Segments
+            legend={words.fastening}
+            options={STRAP_FASTENINGS}
+            value={strap.fastening}
+            name={(fastening) => words.fastenings[fastening]}
+            onChange={(fastening) => set({ strap: { ...strap, fastening } })}
+          />
+          <Segments
+            legend={words.cordKind}
+            options={STRAP_CORDS}
+            value={strap.cord}
+            name={(cord) => words.cordKinds[cord]}
+            onChange={(cord) => set({ strap: { ...strap, cord } })}
+          />
+        </>
+      )}
       {strap.style !== 'none' && (
         <div className="fields">
           <LengthField

@@ -1,8 +1,8 @@
 import type { Plan } from '../../sizing/plan.ts';
 import { useSettings } from '../app/use-settings.ts';
-import { massText, numberText } from '../text/estimate-text.ts';
+import { massText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
-import { useSay } from './use-say.ts';
+import { useSay } from './use-voice.ts';
 
 /** What hangs on it, and what to mind before it is carried. */
 export function LoadAndCautions({ plan }: { readonly plan: Plan }) {
@@ -20,7 +20,7 @@ export function LoadAndCautions({ plan }: { readonly plan: Plan }) {
         <h2 id="plan-cautions">{words.cautionsTitle}</h2>
         <ul className="plan__cautions">
           {plan.cautions.map((caution) => (
-            <li key={caution}>{say(caution)}</li>
+            <li key={caution.code}>{say(caution)}</li>
           ))}
         </ul>
       </section>
@@ -35,10 +35,7 @@ export function LoadText({ plan }: { readonly plan: Plan }) {
   const full = massText(load.fullMassG, wording);
   return (
     <p>
-      {load.emptyMassG === null ? words.loadNoContainer(full) : words.load(full)}{' '}
-      {load.marginOfOneKnottedStrand === null
-        ? words.marginUnknown
-        : words.margin(numberText(load.marginOfOneKnottedStrand, 1, wording.language))}
+      {load.emptyMassG === null ? words.loadNoContainer(full) : words.load(full)} {words.seams}
     </p>
   );
 }

@@ -1,231 +1,183 @@
-import type { Checkpoint, Part, Plan, Round } from '../../sizing/plan.ts';
-import { useSettings } from '../app/use-settings.ts';
-import {
-  chanceText,
-  lengthText,
-  longLengthText,
-  massText,
-  numberText,
-  rulerRangeText,
-  rulerText,
-  timeText,
-  yarnLengthText,
-} from '../text/estimate-text.ts';
+import type { Plan } from '../../sizing/plan.ts';
 import { useText } from '../text/text.ts';
-import { isFastenedOffAfter, TAIL_MM } from './fasten-off.ts';
-import { checkpointsOnPaper, groupedCheckpoints, groupedRounds } from './grouped-rounds.ts';
-import { LoadText } from './LoadAndCautions.tsx';
-import { moneyText } from './money-text.ts';
+import { checkpointsOnPaper } from './grouped-rounds.ts';
 import { PlanDrawing } from './PlanDrawing.tsx';
-import { roundText } from './round-text.ts';
-import { shortStitch } from './stitch-words.ts';
-import { useSay } from './use-say.ts';
-import { wordsUsed } from './words-used.ts';
+import { useVoice } from './use-voice.ts';
+import { type Fact, type Pattern, type PatternLine, type PatternPart, patternOf } from './words/pattern.ts';
 
-/** The plan on paper: one or two pages beside the wool. Shown in print only. */
-export function PlanSheet({ title, plan }: { readonly title: string; readonly plan: Plan }) {
-  const words = useText().plan;
-  const wording = useSettings();
-  const say = useSay();
+interface PlanSheetProps {
+  readonly title: string;
+  readonly plan: Plan;
+}
+
+/** The pattern on paper: what is crocheted from on the first page, what is worth knowing on the next. Print only. */
+export function PlanSheet({ title, plan }: PlanSheetProps) {
+  const text = useText();
+  const words = text.plan.pattern;
+  const pattern = patternOf(title, plan, text, useVoice());
+  const hasBody = plan.parts.some(({ name }) => name === 'mesh');
   return (
     <article className="sheet">
       <header className="sheet__head">
-        <div>
-          <h1>{title}</h1>
-          <p>
-            {words.sizes(
-              lengthText(plan.container.maxDiameterMm, wording),
-              lengthText(plan.container.heightMm, wording),
-            )}
-          </p>
-          <Facts plan={plan} />
-          <p className="sheet__small">
-            {words.termSets[wording.terms]} {words.abbreviations}: {wordsUsed(plan, wording.terms, words.shortWords)}.
-          </p>
-        </div>
+        <h1>{pattern.title}</h1>
         <PlanDrawing className="sheet__side" plan={plan} shows="side" />
-      </header>
-      <section className="sheet__fit">
-        <p>
-          <strong>{words.fitTitle}</strong> {say(plan.fit.message)}
+        <Facts title={words.finishedSize} facts={pattern.size} />
+        <Facts title={words.materials} facts={[...pattern.materials, pattern.gauge]} />
+        <p className="sheet__small">
+          <strong>{words.abbreviations}</strong> {pattern.terms} {pattern.abbreviations}.
         </p>
-        {plan.warnings.map((warning) => (
-          <p key={warning}>⚠ {say(warning)}</p>
-        ))}
-      </section>
-      {plan.parts.map((part, index) => (
-        <div key={part.name} className={index === 0 ? 'sheet__base' : undefined}>
-          <SheetPart part={part} plan={plan} />
-          {index === 0 && <PlanDrawing className="sheet__chart" plan={plan} shows="base" />}
+        <p className="sheet__small">
+          <strong>{words.notesTitle}</strong> {pattern.notes.join(' ')}
+        </p>
+      </header>
+      <div className="sheet__work">
+        <div className="sheet__charts">
+          <PlanDrawing className="sheet__chart" plan={plan} shows="base" />
+          {hasBody && <PlanDrawing className="sheet__chart" plan={plan} shows="body" />}
         </div>
-      ))}
-      <Checks plan={plan} />
-      {plan.strap && (
-        <section>
-          <h2>{words.loadTitle}</h2>
-          <LoadText plan={plan} />
-        </section>
-      )}
+        {pattern.parts.map((part) => (
+          <SheetPart key={part.name} part={part} />
+        ))}
+      </div>
+      <Sentences title={words.finishing} items={pattern.finishing} />
+      <Sentences title={words.careTitle} items={pattern.care} />
       <section className="sheet__cautions">
-        <h2>{words.cautionsTitle}</h2>
+        <h2>{text.plan.cautionsTitle}</h2>
         <ul>
-          {plan.cautions.map((caution) => (
-            <li key={caution}>{say(caution)}</li>
+          {pattern.cautions.map((caution) => (
+            <li key={caution}>{caution}</li>
           ))}
         </ul>
       </section>
+      <footer className="sheet__signed">
+        <span>{words.madeBy}</span>
+        <span>{words.madeOn}</span>
+      </footer>
+      <SecondPage pattern={pattern} plan={plan} />
     </article>
   );
 }
 
-function Facts({ plan }: { readonly plan: Plan }) {
-  const text = useText();
-  const words = text.plan;
-  const wording = useSettings();
-  const { yarn, gauge, cost, minutes } = plan;
-  const ball = `${numberText(gauge.yarn.ballGrams, 0, wording.language)} g`;
-  return (
-    <dl className="sheet__facts">
-      <dt>{words.yarnNeed}</dt>
-      <dd>
-        {text.gauge.fibres[gauge.yarn.fibre]}, {words.strands(gauge.strands)}: {yarnLengthText(yarn.metres, wording)} (
-        {massText(yarn.grams, wording)}); {words.balls(yarn.balls, ball)},{' '}
-        {words.ballsEnough(chanceText(yarn.probabilityEnough, wording.language))}
-      </dd>
-      {gauge.hookMm !== null && (
-        <>
-          <dt>{words.hook}</dt>
-          <dd>{numberText(gauge.hookMm, 2, wording.language)} mm</dd>
-        </>
-      )}
-      <dt>{words.gauge}</dt>
-      <dd>
-        {words.gaugeText(
-          shortStitch(gauge.stitch, wording.terms),
-          lengthText(gauge.stitchWidthMm, wording),
-          lengthText(gauge.roundHeightMm, wording),
-        )}
-        {gauge.origin === 'guess' && ` (${words.guess})`}
-      </dd>
-      <dt>{words.time}</dt>
-      <dd>{words.timeAbout(timeText(minutes.value))}</dd>
-      {cost?.total && (
-        <>
-          <dt>{words.cost}</dt>
-          <dd>{moneyText(cost.total.value, cost, wording)}</dd>
-        </>
-      )}
-    </dl>
-  );
-}
-
-function SheetPart({ part, plan }: { readonly part: Part; readonly plan: Plan }) {
-  const words = useText().plan;
-  const wording = useSettings();
-  const say = useSay();
+function Facts({ title, facts }: { readonly title: string; readonly facts: readonly Fact[] }) {
   return (
     <section>
-      <h2>{words.parts[part.name]}</h2>
-      <p className="sheet__notes">{part.notes.map(say).join(' ')}</p>
-      <table className="sheet__rounds">
-        <tbody>
-          {groupedRounds(part.rounds).map((group) => (
-            <SheetRounds key={group[0].number} group={group} />
-          ))}
-        </tbody>
-      </table>
-      {isFastenedOffAfter(part, plan) && <p>{words.fastenOff(longLengthText(TAIL_MM, wording))}</p>}
-      {part.name === 'strap' && plan.strap && <p>{say(plan.strap.sewOn)}</p>}
+      <h2>{title}</h2>
+      <dl className="sheet__facts">
+        {facts.map(({ name, text }) => (
+          <div key={name}>
+            <dt>{name}</dt> <dd>{text}</dd>
+          </div>
+        ))}
+      </dl>
     </section>
   );
 }
 
-function SheetRounds({ group }: { readonly group: readonly Round[] }) {
-  const words = useText().plan;
-  const settings = useSettings();
-  const say = useSay();
-  const [first] = group;
-  const last = group[group.length - 1];
-  const isCord = first.closing === 'cord';
-  const facts = [
-    words.stitches(last.stitches),
-    last.spaces > 0 ? words.cells(last.spaces) : '',
-    last.widthMm ? words.across(rulerText(last.widthMm.value, settings)) : '',
-    last.heightMm ? words.high(rulerText(last.heightMm.value, settings)) : '',
-  ];
-  return (
-    <tr>
-      <th scope="row">
-        {isCord
-          ? words.cord
-          : group.length === 1
-            ? words.round(first.number)
-            : words.sameRounds(first.number, last.number)}
-      </th>
-      <td>
-        {isCord ? say(first.note ?? '') : `${roundText(first, settings)}.`}
-        {!isCord && first.note && <em> {say(first.note)}</em>}
-        {group.length > 1 && <Boxes rounds={group} />}
-      </td>
-      <td className="sheet__count">{facts.filter(Boolean).map(unbroken).join(', ')}</td>
-      <td className="sheet__tick">{group.length === 1 && <Boxes rounds={group} />}</td>
-    </tr>
-  );
-}
-
-/** "36 stitches" stays on one line. */
-function unbroken(text: string): string {
-  return text.replaceAll(' ', '\u00a0');
-}
-
-/** One box to tick for every round. */
-function Boxes({ rounds }: { readonly rounds: readonly Round[] }) {
-  return (
-    <span className="sheet__boxes">
-      {rounds.map(({ number }) => (
-        <span key={number} className="sheet__box" />
-      ))}
-    </span>
-  );
-}
-
-function Checks({ plan }: { readonly plan: Plan }) {
-  const words = useText().plan;
-  const wording = useSettings();
-  const say = useSay();
-  if (plan.checkpoints.length === 0) return null;
-  const expectation = ({ measure, expectedMm, goOnMm }: Checkpoint) => {
-    const length = rulerText(expectedMm.value, wording);
-    const range = rulerRangeText(goOnMm, wording);
-    return `${measure === 'width across' ? words.across(length) : words.high(length)} (${range})`;
-  };
+function Sentences({ title, items }: { readonly title: string; readonly items: readonly string[] }) {
   return (
     <section>
-      <h2>{words.checksTitle}</h2>
-      <table className="sheet__checks">
-        <thead>
-          <tr>
-            <th scope="col">{words.after}</th>
-            <th scope="col">{words.expectRange}</th>
-            <th scope="col">{words.ifLess}</th>
-            <th scope="col">{words.ifMore}</th>
-          </tr>
-        </thead>
+      <h2>{title}</h2>
+      <p>{items.join(' ')}</p>
+    </section>
+  );
+}
+
+function SheetPart({ part }: { readonly part: PatternPart }) {
+  return (
+    <section className="sheet__part">
+      <h2>{part.title}</h2>
+      {part.notes.length > 0 && <p className="sheet__notes">{part.notes.join(' ')}</p>}
+      {part.lines.map((line) => (
+        <SheetLine key={line.label} line={line} />
+      ))}
+      {part.end && <p>{part.end}</p>}
+    </section>
+  );
+}
+
+function SheetLine({ line }: { readonly line: PatternLine }) {
+  return (
+    <p className="sheet__line">
+      <span className="sheet__boxes">
+        {line.rounds.map(({ number }) => (
+          <span key={number} className="sheet__box" />
+        ))}
+      </span>
+      <strong>{line.label}:</strong> {line.work}
+      {line.count && <span className="sheet__count"> ({unbroken(line.count)})</span>}.{' '}
+      {line.notes.length > 0 && <em>{line.notes.join(' ')}</em>}
+    </p>
+  );
+}
+
+/** "36 dc" stays on one line. */
+function unbroken(text: string): string {
+  return text
+    .split('; ')
+    .map((each) => each.replaceAll(' ', '\u00a0'))
+    .join('; ');
+}
+
+function SecondPage({ pattern, plan }: { readonly pattern: Pattern; readonly plan: Plan }) {
+  const words = useText().plan;
+  const onPaper = new Set(checkpointsOnPaper(plan.checkpoints).map(({ afterRound }) => afterRound));
+  const checks = pattern.checks.filter(({ afterRound }) => onPaper.has(afterRound));
+  return (
+    <section className="sheet__second">
+      <h1>{words.pattern.secondPage}</h1>
+      <h2>{words.fit.title}</h2>
+      <p>
+        <strong>{pattern.fit.headline}</strong> {pattern.fit.more} {pattern.fit.figures.join(' ')}
+      </p>
+      {pattern.warnings.map((warning) => (
+        <p key={warning}>⚠ {warning}</p>
+      ))}
+      {checks.length > 0 && (
+        <>
+          <h2>{words.checksTitle}</h2>
+          <table className="sheet__checks">
+            <thead>
+              <tr>
+                {[words.after, words.expect, words.fineBetween, words.ifLess, words.ifMore].map((heading) => (
+                  <th key={heading} scope="col">
+                    {heading}
+                  </th>
+                ))}
+              </tr>
+            </thead>
+            <tbody>
+              {checks.map(({ afterRound, label, expect, fine, ifLess, ifMore }) => (
+                <tr key={afterRound}>
+                  <th scope="row">{label}</th>
+                  <td className="sheet__nowrap">{expect}</td>
+                  <td className="sheet__nowrap">{fine}</td>
+                  <td>{ifLess}</td>
+                  <td>{ifMore}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </>
+      )}
+      {pattern.load.length > 0 && <Sentences title={words.loadTitle} items={pattern.load} />}
+      {pattern.bases.length > 1 && (
+        <section>
+          <h2>{words.basesTitle}</h2>
+          <ul>
+            {pattern.bases.map((base) => (
+              <li key={base}>{base}</li>
+            ))}
+          </ul>
+        </section>
+      )}
+      <Facts title={words.yarnTitle} facts={pattern.needs} />
+      <table className="sheet__needs">
         <tbody>
-          {groupedCheckpoints(checkpointsOnPaper(plan.checkpoints)).map((group) => (
-            <tr key={group[0].afterRound}>
-              <th scope="row">
-                {group.map(({ afterRound }) => (
-                  <div key={afterRound}>{words.round(afterRound)}</div>
-                ))}
-              </th>
-              <td className="sheet__nowrap">
-                {group.map((checkpoint) => (
-                  <div key={checkpoint.afterRound}>{expectation(checkpoint)}</div>
-                ))}
-              </td>
-              <td>{say(group[0].ifLess)}</td>
-              <td>{say(group[0].ifMore)}</td>
+          {pattern.needsByPart.map(({ part, yarn, time }) => (
+            <tr key={part}>
+              <th scope="row">{part}</th>
+              <td>{yarn}</td>
+              <td>{time}</td>
             </tr>
           ))}
         </tbody>

@@ -2,13 +2,12 @@ import { useState } from 'react';
 import type { Container } from '../../sizing/container.ts';
 import type { Gauge } from '../../sizing/gauge.ts';
 import type { Plan } from '../../sizing/plan.ts';
-import type { Refusal } from '../../sizing/refusal.ts';
 import { useSettings } from '../app/use-settings.ts';
 import { CarrierView } from '../carrier-view/CarrierView.tsx';
 import type { CarrierPhoto } from '../carrier-view/photo-look.ts';
 import { useYarnColour } from '../carrier-view/use-yarn-colour.ts';
 import { type FinishedCarrier, finishedCarrier } from '../stall/finished-carrier.ts';
-import { chanceText, shortLengthText } from '../text/estimate-text.ts';
+import { shortLengthText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { Icon } from '../ui/Icon.tsx';
 import { Note } from '../ui/Note.tsx';
@@ -19,9 +18,11 @@ import { LoadAndCautions } from './LoadAndCautions.tsx';
 import { PlanDrawing } from './PlanDrawing.tsx';
 import { PlanSheet } from './PlanSheet.tsx';
 import { currentPlan, type PlanChoices, type PlanProgress } from './plan-progress.ts';
-import { planAsText } from './plan-text.ts';
 import { RoundList } from './RoundList.tsx';
-import { useSay } from './use-say.ts';
+import { useSay, useVoice } from './use-voice.ts';
+import { fitWords, patternOf } from './words/pattern.ts';
+import { blocksAsText, patternBlocks } from './words/pattern-text.ts';
+import { refusalText } from './words/refusal-words.ts';
 import { YarnAndTime } from './YarnAndTime.tsx';
 import './plan.css';
 import './print.css';
@@ -46,9 +47,11 @@ interface PlanViewProps {
 /** Step 5: the carrier, round by round, from the first loop to the last check. */
 export function PlanView(props: PlanViewProps) {
   const { label, container, gauge, choices, onChoices, progress, onProgress } = props;
-  const words = useText().plan;
+  const text = useText();
+  const words = text.plan;
   const wording = useSettings();
   const [yarnColour, setYarnColour] = useYarnColour();
+  const voice = useVoice();
   const current = currentPlan(container, gauge, choices, progress);
   const title = label ? words.titleFor(words.titles[choices.carrier], label) : words.titles[choices.carrier];
   const sizes = words.sizes(
@@ -64,7 +67,7 @@ export function PlanView(props: PlanViewProps) {
         </div>
         {current.outcome === 'refused' ? (
           <Note kind="stop" title={words.refusedTitle}>
-            {refusalText(current.reason, words.refusals)}
+            {refusalText(current.reason, text.planRefusals, voice)}
           </Note>
         ) : (
           <div className="plan__top">
@@ -100,38 +103,26 @@ export function PlanView(props: PlanViewProps) {
   );
 }
 
-interface RefusalWords {
-  readonly stitch: string;
-  readonly net: string;
-  readonly cover: string;
-  readonly gauge: string;
-  readonly container: string;
-  readonly other: (field: string, allowed: string) => string;
-}
-
-function refusalText({ code, field, allowed, message }: Refusal, words: RefusalWords): string {
-  if (code === 'too-coarse') return message.includes('net') ? words.net : words.stitch;
-  if (field === 'choices.coverHeightMm') return words.cover;
-  if (field.includes(' / ')) return words.gauge;
-  if (field.startsWith('container')) return words.container;
-  return words.other(field, allowed ?? message);
-}
-
 function FitPanel({ plan }: { readonly plan: Plan }) {
-  const words = useText().plan;
-  const { language } = useSettings();
+  const text = useText();
+  const words = text.plan;
+  const voice = useVoice();
   const say = useSay();
+  const { headline, more, figures } = fitWords(plan, text, voice);
   return (
     <section className="panel stack stack--tight" aria-labelledby="plan-fit">
-      <h2 id="plan-fit">{words.fitTitle}</h2>
-      <p className="plan__chance">{words.fitChance(chanceText(plan.fit.probabilityFits, language))}</p>
-      <div className="plan__meter" aria-hidden="true">
-        <div style={{ width: `${plan.fit.probabilityFits * 100}%` }} />
-      </div>
-      <p>{say(plan.fit.message)}</p>
+      <h2 id="plan-fit">{words.fit.title}</h2>
+      <p className="plan__chance">{headline}</p>
+      {more && <p>{more}</p>}
       {plan.coverReason && <p>{say(plan.coverReason)}</p>}
+      {figures.length > 0 && (
+        <details className="plan__more">
+          <summary>{words.fit.figuresTitle}</summary>
+          <p>{figures.join(' ')}</p>
+        </details>
+      )}
       {plan.warnings.map((warning) => (
-        <Note key={warning} kind="warn">
+        <Note key={warning.code} kind="warn">
           {say(warning)}
         </Note>
       ))}
@@ -171,11 +162,10 @@ interface ActionsProps {
 function Actions({ title, plan, onFinished }: ActionsProps) {
   const text = useText();
   const words = text.plan;
-  const settings = useSettings();
-  const say = useSay();
+  const voice = useVoice();
   const [said, setSaid] = useState('');
   const copy = () =>
-    navigator.clipboard.writeText(planAsText(title, plan, { words, settings, say })).then(
+    navigator.clipboard.writeText(blocksAsText(patternBlocks(patternOf(title, plan, text, voice), text))).then(
       () => setSaid(words.copied),
       () => setSaid(words.copyFailed),
     );

@@ -1,13 +1,10 @@
 import { useEffect, useId, useRef } from 'react';
 import type { Checkpoint, Part, Round } from '../../sizing/plan.ts';
-import { useSettings } from '../app/use-settings.ts';
-import { longLengthText, rulerText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { CheckpointEntry, ReadingResult, type WorkToPhotograph } from './CheckpointEntry.tsx';
-import { isFastenedOffAfter, TAIL_MM } from './fasten-off.ts';
-import { type CurrentPlan, type PlanProgress, ticked, withoutReading } from './plan-progress.ts';
-import { roundText } from './round-text.ts';
-import { useSay } from './use-say.ts';
+import { type CurrentPlan, type PlanProgress, ticked, withConfirmed, withoutReading } from './plan-progress.ts';
+import { useVoice } from './use-voice.ts';
+import { type PatternLine, type PatternPart, patternOf } from './words/pattern.ts';
 
 interface RoundListProps {
   readonly current: Extract<CurrentPlan, { outcome: 'planned' }>;
@@ -18,8 +15,10 @@ interface RoundListProps {
 
 /** The rounds, ticked off while working; it opens where the work was left. */
 export function RoundList({ current, progress, onProgress, onPhotograph }: RoundListProps) {
-  const words = useText().plan;
+  const text = useText();
+  const words = text.plan;
   const { plan, rounds } = current;
+  const pattern = patternOf('', plan, text, useVoice());
   const nextRound = Math.min(progress.roundsDone, rounds.length) + 1;
   const place = useRef<HTMLLIElement>(null);
   const scrollToNext = () => place.current?.scrollIntoView({ block: 'center' });
@@ -44,11 +43,12 @@ export function RoundList({ current, progress, onProgress, onPhotograph }: Round
           )}
         </span>
       </div>
-      <p className="quiet small">{words.termSets[useSettings().terms]}</p>
-      {plan.parts.map((part) => (
+      <p className="quiet small">{pattern.terms}</p>
+      {plan.parts.map((part, index) => (
         <PartRounds
           key={part.name}
           part={part}
+          pattern={pattern.parts[index]}
           current={current}
           progress={progress}
           onProgress={onProgress}
@@ -74,22 +74,21 @@ export function RoundList({ current, progress, onProgress, onPhotograph }: Round
 
 interface PartRoundsProps extends RoundListProps {
   readonly part: Part;
+  readonly pattern: PatternPart;
   readonly nextRound: number;
   readonly place: React.RefObject<HTMLLIElement | null>;
 }
 
-function PartRounds({ part, current, progress, onProgress, onPhotograph, nextRound, place }: PartRoundsProps) {
-  const words = useText().plan;
-  const say = useSay();
+function PartRounds(props: PartRoundsProps) {
+  const { part, pattern, current, progress, onProgress, onPhotograph, nextRound, place } = props;
   const titleId = useId();
-  const wording = useSettings();
   const { plan, answers } = current;
   return (
     <section className="panel stack stack--tight" aria-labelledby={titleId}>
-      <h3 id={titleId}>{words.parts[part.name]}</h3>
-      {part.notes.map((note) => (
+      <h3 id={titleId}>{pattern.title}</h3>
+      {pattern.notes.map((note) => (
         <p key={note} className="small">
-          {say(note)}
+          {note}
         </p>
       ))}
       <ol className="plan__rounds">
@@ -101,6 +100,7 @@ function PartRounds({ part, current, progress, onProgress, onPhotograph, nextRou
           >
             <RoundRow
               round={round}
+              line={lineOf(round, pattern)}
               isDone={round.number <= progress.roundsDone}
               isNext={round.number === nextRound}
               onTick={(isDone) => onProgress(ticked(progress, round.number, isDone))}
@@ -113,6 +113,7 @@ function PartRounds({ part, current, progress, onProgress, onPhotograph, nextRou
                   reading={reading}
                   answer={answer}
                   onTakeBack={() => onProgress(withoutReading(progress, reading))}
+                  onConfirm={() => onProgress(withConfirmed(progress, reading))}
                 />
               ))}
             {checkpointsAfter(plan.checkpoints, round).map((checkpoint) => (
@@ -129,8 +130,7 @@ function PartRounds({ part, current, progress, onProgress, onPhotograph, nextRou
           </li>
         ))}
       </ol>
-      {isFastenedOffAfter(part, plan) && <p className="small">{words.fastenOff(longLengthText(TAIL_MM, wording))}</p>}
-      {part.name === 'strap' && plan.strap && <p className="small">{say(plan.strap.sewOn)}</p>}
+      {pattern.end && <p className="small">{pattern.end}</p>}
     </section>
   );
 }
@@ -139,38 +139,32 @@ function checkpointsAfter(checkpoints: readonly Checkpoint[], round: Round): Che
   return checkpoints.filter(({ afterRound }) => afterRound === round.number);
 }
 
+function lineOf(round: Round, { lines }: PatternPart): PatternLine {
+  const line = lines.find(({ rounds }) => rounds.some(({ number }) => number === round.number));
+  return line as PatternLine;
+}
+
 interface RoundRowProps {
   readonly round: Round;
+  readonly line: PatternLine;
   readonly isDone: boolean;
   readonly isNext: boolean;
   readonly onTick: (isDone: boolean) => void;
 }
 
-function RoundRow({ round, isDone, isNext, onTick }: RoundRowProps) {
+function RoundRow({ round, line, isDone, isNext, onTick }: RoundRowProps) {
   const words = useText().plan;
-  const settings = useSettings();
-  const say = useSay();
-  const isCord = round.closing === 'cord';
-  const size = round.widthMm
-    ? words.across(rulerText(round.widthMm.value, settings))
-    : round.heightMm
-      ? words.high(rulerText(round.heightMm.value, settings))
-      : '';
-  const counts = isCord
-    ? []
-    : [words.stitches(round.stitches), round.spaces > 0 ? words.cells(round.spaces) : '', size];
   return (
     <label className={isDone ? 'plan__row plan__row--done' : 'plan__row'}>
       <input type="checkbox" checked={isDone} onChange={(event) => onTick(event.target.checked)} />
       <span className="plan__row-text">
         <strong>
-          {isCord ? words.cord : words.round(round.number)}
+          {line.count === '' ? line.label : words.round(round.number)}
           {isNext && <span className="plan__next"> {words.next}</span>}
         </strong>
-        <span>{isCord ? say(round.note ?? '') : roundText(round, settings)}</span>
-        {counts.length > 0 && <span className="quiet small">{counts.filter(Boolean).join(' · ')}</span>}
-        {!isCord && round.note && <span className="small plan__row-note">{say(round.note)}</span>}
-        {isCord && <span className="quiet small">{words.stitches(round.stitches)}</span>}
+        <span>{line.work}.</span>
+        {line.count && <span className="quiet small">{line.count}</span>}
+        {line.notes.length > 0 && <span className="small plan__row-note">{line.notes.join(' ')}</span>}
       </span>
     </label>
   );

@@ -1,15 +1,17 @@
 import type { Plan } from '../../sizing/plan.ts';
 import { useSettings } from '../app/use-settings.ts';
-import { chanceText, massText, numberText, shortLengthText, timeText, yarnLengthText } from '../text/estimate-text.ts';
+import { chanceText, massText, numberText, timeText, yarnLengthText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { moneyText } from './money-text.ts';
-import { shortStitch } from './stitch-words.ts';
+import { useVoice } from './use-voice.ts';
+import { gaugeFact } from './words/pattern.ts';
 
 /** What to buy, how long it takes, what it costs. */
 export function YarnAndTime({ plan }: { readonly plan: Plan }) {
   const text = useText();
   const words = text.plan;
   const wording = useSettings();
+  const voice = useVoice();
   const { yarn, gauge, cost, minutes } = plan;
   const grams = `${numberText(gauge.yarn.ballGrams, 0, wording.language)} g`;
   return (
@@ -57,14 +59,7 @@ export function YarnAndTime({ plan }: { readonly plan: Plan }) {
           </>
         )}
         <dt>{words.gauge}</dt>
-        <dd>
-          {words.gaugeText(
-            shortStitch(gauge.stitch, wording.terms),
-            shortLengthText(gauge.stitchWidthMm.value, wording),
-            shortLengthText(gauge.roundHeightMm.value, wording),
-          )}
-          {gauge.origin === 'guess' && ` (${words.guess})`}
-        </dd>
+        <dd>{gaugeFact(plan, text, voice).text}</dd>
       </dl>
       <details className="plan__more">
         <summary>{words.byPart}</summary>

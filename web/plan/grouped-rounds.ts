@@ -17,7 +17,7 @@ export function checkpointsOnPaper(checkpoints: readonly Checkpoint[]): Checkpoi
 
 /** Neighbouring checks with the same advice. */
 export function groupedCheckpoints(checkpoints: readonly Checkpoint[]): Checkpoint[][] {
-  return runsOf(checkpoints, (a, b) => a.ifLess === b.ifLess && a.ifMore === b.ifMore);
+  return runsOf(checkpoints, (a, b) => JSON.stringify([a.ifLess, a.ifMore]) === JSON.stringify([b.ifLess, b.ifMore]));
 }
 
 function runsOf<T>(items: readonly T[], isAlike: (first: T, next: T) => boolean): T[][] {
@@ -33,7 +33,8 @@ function runsOf<T>(items: readonly T[], isAlike: (first: T, next: T) => boolean)
 function workedAlike(a: Round, b: Round): boolean {
   return (
     a.part !== 'base' &&
-    a.note === b.note &&
+    JSON.stringify(a.notes) === JSON.stringify(b.notes) &&
+    a.starts === b.starts &&
     a.stitches === b.stitches &&
     a.spaces === b.spaces &&
     JSON.stringify(a.steps) === JSON.stringify(b.steps)

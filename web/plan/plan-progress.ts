@@ -22,6 +22,8 @@ export const PlanProgressSchema = v.object({
       sdMm: v.optional(Finite),
       /** Counted in the last round of a photographed disc, whose rounds need not be the plan's. */
       stitches: v.optional(v.pipe(v.number(), v.integer())),
+      /** She looked again: taken however unlikely it is. */
+      confirmed: v.optional(v.boolean()),
     }),
   ),
 });
@@ -100,14 +102,23 @@ export function currentPlan(
 /** The plan with one reading folded in. */
 export function replanWith(
   plan: Plan,
-  { afterRound, measure, mm, sdMm = RULER_SD_MM, stitches }: Reading,
+  { afterRound, measure, mm, sdMm = RULER_SD_MM, stitches, ...reading }: Reading,
 ): ReplanResult {
+  // A photo measures across whatever the maker does; only a ruler is read from the centre by mistake.
+  const confirmed = reading.confirmed ?? stitches !== undefined;
   if (stitches !== undefined) {
-    return replanFromDisc(plan, { roundsWorked: afterRound, stitchCount: stitches, measuredWidthMm: mm, sdMm });
+    return replanFromDisc(plan, {
+      roundsWorked: afterRound,
+      stitchCount: stitches,
+      measuredWidthMm: mm,
+      sdMm,
+      confirmed,
+    });
   }
   return replan(plan, {
     afterRound,
     sdMm,
+    confirmed,
     ...(measure === 'width' ? { measuredWidthMm: mm } : { measuredHeightMm: mm }),
   });
 }
@@ -122,6 +133,12 @@ export function withReading(progress: PlanProgress, reading: Reading, advice: Ad
   const roundsDone =
     advice?.action === 'rip back' ? advice.keepRounds : Math.max(progress.roundsDone, reading.afterRound);
   return { readings: [...progress.readings, reading], roundsDone };
+}
+
+/** The reading is right after all; what was measured later built on another plan and goes. */
+export function withConfirmed(progress: PlanProgress, reading: Reading): PlanProgress {
+  const earlier = withoutReading(progress, reading);
+  return { ...progress, readings: [...earlier.readings, { ...reading, confirmed: true }] };
 }
 
 /** Takes back a reading and all that were taken after it, which built on it. */

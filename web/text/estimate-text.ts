@@ -130,12 +130,20 @@ export function half95({ value, sd, low95, high95 }: Measured): number {
 
 /** A plain number in the maker's language, "84,3" in German. */
 export function numberText(value: number, digits: number, language: Language): string {
-  return new Intl.NumberFormat(language, {
-    minimumFractionDigits: digits,
-    maximumFractionDigits: digits,
-    useGrouping: false,
-  }).format(value);
+  const key = `${language} ${digits}`;
+  const format =
+    FORMATS.get(key) ??
+    new Intl.NumberFormat(language, {
+      minimumFractionDigits: digits,
+      maximumFractionDigits: digits,
+      useGrouping: false,
+    });
+  FORMATS.set(key, format);
+  return format.format(value);
 }
+
+/** Making one takes longer than a hundred numbers. */
+const FORMATS = new Map<string, Intl.NumberFormat>();
 
 function withSpread(value: number, half: number, digits: number, { language }: Wording): string {
   return `${numberText(value, digits, language)} ± ${numberText(roundedUp(half, digits), digits, language)}`;

@@ -116,7 +116,7 @@ describe('what is kept', () => {
   test('a plan of ours is a pattern too, and regrades to itself', () => {
     const container = bottle(73, 210);
     const result = planCarrier(container, SC_GAUGE);
-    if (result.outcome === 'refused') throw new Error(result.reason.message);
+    if (result.outcome === 'refused') throw new Error(result.reason.code);
     const own = ownPatternOf(result.plan);
     const { plan } = planned({ pattern: own, madeFor: container, gauge: SC_GAUGE }, container);
     expect(plan.zones[0].cells).toBe(result.plan.zones[0].cells);

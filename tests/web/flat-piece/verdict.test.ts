@@ -8,7 +8,7 @@ import { pieceAfter, plannedLength, roundNumbered, verdictOn } from '../../../we
 const container = containerFromTape({ diameterMm: 90, heightMm: 210 });
 const gauge = gaugeFromSwatch({ stitch: 'sc', stitches: 16, widthMm: 100, rounds: 18, heightMm: 100 });
 const planned = planCarrier(container, gauge, defaultChoices('sleeve'));
-if (planned.outcome === 'refused') throw new Error(planned.reason.message);
+if (planned.outcome === 'refused') throw new Error(planned.reason.code);
 const { plan } = planned;
 const [base, wall] = [plan.parts[0].rounds, plan.parts[1].rounds];
 const last = base[base.length - 1];

@@ -73,7 +73,7 @@ describe('a disc measured on the way', () => {
   test('marks its round as done, and ripping back undoes rounds', () => {
     const reading = { afterRound: 3, measure: 'width', mm: 66 } as const;
     expect(withReading(NOT_STARTED, reading, null).roundsDone).toBe(3);
-    const advice = { action: 'rip back', keepRounds: 1, message: '' } as const;
+    const advice = { action: 'rip back', keepRounds: 1, measuredMm: 66, expectedMm: 60, next: null } as const;
     expect(withReading({ ...NOT_STARTED, roundsDone: 3 }, reading, advice).roundsDone).toBe(1);
   });
 

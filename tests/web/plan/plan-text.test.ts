@@ -4,8 +4,9 @@ import { containerFromTape } from '../../../sizing/container.ts';
 import { defaultGauge } from '../../../sizing/gauge.ts';
 import { planCarrier } from '../../../sizing/plan-carrier.ts';
 import { defaultSettings, type Settings } from '../../../web/app/settings.ts';
-import { planSentence } from '../../../web/plan/plan-sentence.ts';
-import { planAsText } from '../../../web/plan/plan-text.ts';
+import { patternOf } from '../../../web/plan/words/pattern.ts';
+import { blocksAsText, patternBlocks } from '../../../web/plan/words/pattern-text.ts';
+import { voiceOf } from '../../../web/plan/words/voice.ts';
 import { de } from '../../../web/text/de/text.ts';
 import { en } from '../../../web/text/en/text.ts';
 
@@ -13,24 +14,25 @@ const result = planCarrier(containerFromTape({ diameterMm: 70, heightMm: 205 }),
 if (result.outcome !== 'planned') throw new Error('refused');
 const { plan } = result;
 
-describe('a plan copied as text', () => {
-  test('says every round once, the cautions and which terms it uses', () => {
+describe('a pattern copied as text', () => {
+  test('says every round once, with materials, gauge, size, cautions and which terms it uses', () => {
     const text = textIn(defaultSettings('en-GB'));
-    expect(text).toContain('Stitch names: UK');
-    expect(text).toContain('Round 1: Make an adjustable ring');
-    const rounds = plan.parts.flatMap((part) => part.rounds).filter((round) => round.closing !== 'cord');
-    const said = [...text.matchAll(/^Rounds? (\d+)(?: to (\d+))?: .*\(\d+ stitches/gm)].flatMap(([, from, to]) =>
+    for (const heading of ['FINISHED SIZE', 'MATERIALS', 'ABBREVIATIONS', 'INSTRUCTIONS', 'FINISHING', 'CARE']) {
+      expect(text).toContain(heading);
+    }
+    expect(text).toContain('UK terms');
+    const rounds = plan.parts.flatMap((part) => part.rounds).filter((round) => round.part !== 'strap');
+    const said = [...text.matchAll(/^Rnds? (\d+)(?:–(\d+))?: /gm)].flatMap(([, from, to]) =>
       Array.from({ length: Number(to ?? from) - Number(from) + 1 }, (_, index) => Number(from) + index),
     );
     expect(said).toEqual(rounds.map((round) => round.number));
-    for (const caution of plan.cautions) expect(text).toContain(`- ${caution}`);
+    for (const { code } of plan.cautions) expect(code).toMatch(/^caution-/);
   });
 
   test('is German throughout for a German reader', () => {
     const text = textIn(defaultSettings('de-DE'));
-    expect(text).toContain('Runde 1: Fadenring');
+    expect(text).toContain('1. Rd: Fadenring');
     expect(text).not.toMatch(/\b(the|and|with|stitch|round|chain)\b/i);
-    expect(text).not.toMatch(/[{}#]/);
   });
 
   test('gives lengths in inches where the maker works in inches', () => {
@@ -41,10 +43,6 @@ describe('a plan copied as text', () => {
 });
 
 function textIn(settings: Settings): string {
-  const words = settings.language === 'de' ? de : en;
-  return planAsText('Netz', plan, {
-    words: words.plan,
-    settings,
-    say: (sentence) => planSentence(sentence, settings, words.planSentences),
-  });
+  const text = settings.language === 'de' ? de : en;
+  return blocksAsText(patternBlocks(patternOf('Netz', plan, text, voiceOf(settings)), text));
 }

@@ -38,6 +38,8 @@ export const shell: typeof english = {
     termSets: { us: 'US-englisch', uk: 'britisch', de: 'deutsch' },
     units: 'Längen',
     unitNames: { cm: 'cm und mm', in: 'Zoll' },
+    hand: 'Nadel in der',
+    hands: { right: 'rechten Hand', left: 'linken Hand' },
     theme: 'Hell oder dunkel',
     themes: { auto: 'Wie das Gerät', light: 'Hell', dark: 'Dunkel' },
     photos: 'Fotos',

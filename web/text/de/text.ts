@@ -6,7 +6,8 @@ import { keep } from './keep.ts';
 import { photo } from './photo.ts';
 import { picture } from './picture.ts';
 import { plan } from './plan.ts';
-import { planSentences } from './plan-sentences.ts';
+import { planNotes } from './plan-notes.ts';
+import { planRefusals } from './plan-refusals.ts';
 import { problems } from './problems.ts';
 import { reference } from './reference.ts';
 import { ruler } from './ruler.ts';
@@ -26,7 +27,8 @@ export const de: Text = {
   gauge,
   picture,
   plan,
-  planSentences,
+  planNotes,
+  planRefusals,
   stock,
   reference,
   ruler,

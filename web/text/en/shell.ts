@@ -35,6 +35,8 @@ export const shell = {
     termSets: { us: 'US', uk: 'UK', de: 'German' },
     units: 'Lengths',
     unitNames: { cm: 'cm and mm', in: 'inches' },
+    hand: 'Hook in the',
+    hands: { right: 'right hand', left: 'left hand' },
     theme: 'Light or dark',
     themes: { auto: 'As the device', light: 'Light', dark: 'Dark' },
     photos: 'Photos',

@@ -5,7 +5,8 @@ import { keep } from './keep.ts';
 import { photo } from './photo.ts';
 import { picture } from './picture.ts';
 import { plan } from './plan.ts';
-import { planSentences } from './plan-sentences.ts';
+import { planNotes } from './plan-notes.ts';
+import { planRefusals } from './plan-refusals.ts';
 import { problems } from './problems.ts';
 import { reference } from './reference.ts';
 import { ruler } from './ruler.ts';
@@ -25,7 +26,8 @@ export const en = {
   gauge,
   picture,
   plan,
-  planSentences,
+  planNotes,
+  planRefusals,
   stock,
   reference,
   ruler,

@@ -1,0 +1,398 @@
+import type { FitForecast, Part, PartName, Plan, Round } from '../../../sizing/plan.ts';
+import type { Stitch } from '../../../sizing/stitches.ts';
+import { categoryOfLength, categoryOfStitchWidth, heldMetresPer100g } from '../../../sizing/yarn-standards.ts';
+import { massText, timeText, yarnLengthText } from '../../text/estimate-text.ts';
+import type { Text } from '../../text/text.ts';
+import { groupedRounds } from '../grouped-rounds.ts';
+import { moneyText } from '../money-text.ts';
+import { stitchesUsed } from '../words-used.ts';
+import { hookNames } from './hook-names.ts';
+import { noteText } from './note-words.ts';
+import { countText, roundLabel, roundText } from './round-words.ts';
+import type { Voice } from './voice.ts';
+
+/** A pattern as the trade writes one, in sentences; page, print, plain text and command line all show this. */
+export interface Pattern {
+  readonly title: string;
+  readonly terms: string;
+  readonly size: readonly Fact[];
+  readonly materials: readonly Fact[];
+  readonly gauge: Fact;
+  readonly abbreviations: string;
+  readonly notes: readonly string[];
+  readonly parts: readonly PatternPart[];
+  readonly finishing: readonly string[];
+  readonly care: readonly string[];
+  readonly cautions: readonly string[];
+  readonly fit: FitWords;
+  readonly warnings: readonly string[];
+  readonly checks: readonly PatternCheck[];
+  readonly load: readonly string[];
+  readonly bases: readonly string[];
+  readonly needs: readonly Fact[];
+  readonly needsByPart: readonly { readonly part: string; readonly yarn: string; readonly time: string }[];
+}
+
+export interface Fact {
+  readonly name: string;
+  readonly text: string;
+}
+
+export interface PatternPart {
+  readonly name: PartName;
+  readonly title: string;
+  readonly notes: readonly string[];
+  readonly lines: readonly PatternLine[];
+  /** What comes after its last round. */
+  readonly end: string | null;
+}
+
+/** Rounds that are worked alike, in one line. */
+export interface PatternLine {
+  readonly rounds: readonly Round[];
+  readonly label: string;
+  readonly work: string;
+  /** What it leaves and measures; empty for pieces that are measured, not counted. */
+  readonly count: string;
+  readonly notes: readonly string[];
+}
+
+export interface PatternCheck {
+  readonly afterRound: number;
+  readonly label: string;
+  readonly expect: string;
+  readonly fine: string;
+  readonly ifLess: string;
+  readonly ifMore: string;
+}
+
+/** The forecast in a maker's words; what is counted stands behind a tap. */
+export interface FitWords {
+  readonly headline: string;
+  readonly more: string | null;
+  readonly figures: readonly string[];
+}
+
+/** The tail that is woven in: 15 cm, common practice, no source. */
+const TAIL_MM = 150;
+
+export function patternOf(title: string, plan: Plan, text: Text, voice: Voice): Pattern {
+  const words = text.plan.pattern;
+  const say = (note: Parameters<typeof noteText>[0]) => noteText(note, text.planNotes, voice);
+  return {
+    title,
+    terms: words.terms[voice.reader.terms],
+    size: sizeFacts(plan, text, voice),
+    materials: materialFacts(plan, text, voice),
+    gauge: gaugeFact(plan, text, voice),
+    abbreviations: abbreviations(plan, text, voice),
+    notes: generalNotes(plan, text, voice),
+    parts: plan.parts.map((part) => partWords(part, plan, text, voice)),
+    finishing: finishing(plan, text, voice),
+    care: words.care[plan.gauge.yarn.fibre],
+    cautions: plan.cautions.map(say),
+    fit: fitWords(plan, text, voice),
+    warnings: plan.warnings.map(say),
+    checks: plan.checkpoints.map((checkpoint) => {
+      const { afterRound, expectedMm, goOnMm, ifLess, ifMore, measure } = checkpoint;
+      const length = voice.length(expectedMm.value);
+      return {
+        afterRound,
+        label: roundLabel(afterRound, afterRound, voice),
+        expect: measure === 'width across' ? text.plan.across(length) : text.plan.high(length),
+        fine: voice.range(goOnMm),
+        ifLess: say(ifLess),
+        ifMore: say(ifMore),
+      };
+    }),
+    load: loadWords(plan, text, voice),
+    bases:
+      plan.workedRounds > 0
+        ? []
+        : plan.candidates.map(
+            (base) =>
+              `${baseName(base.aims, text)}: ${words.base(base.start, base.rounds, base.stitchesAround, voice.length(base.widthMm.value))} ${base.reasons.map(say).join(' ')}`,
+          ),
+    needs: needFacts(plan, text, voice),
+    needsByPart: plan.parts.map((part) => ({
+      part: text.plan.parts[part.name],
+      yarn: `${yarnLengthText(part.yarnMetres, voice.reader)} (${massText(part.yarnGrams, voice.reader)})`,
+      time: timeText(part.minutes.value),
+    })),
+  };
+}
+
+export function baseName(aims: Plan['candidates'][number]['aims'], text: Text): string {
+  return aims.map((aim) => text.plan.aims[aim]).join(', ');
+}
+
+function sizeFacts(plan: Plan, text: Text, voice: Voice): Fact[] {
+  const words = text.plan.pattern;
+  const { container, coverHeightMm, band, strap } = plan;
+  const base = plan.parts[0].rounds.at(-1)?.widthMm;
+  const facts: Fact[] = [
+    {
+      name: words.madeFor,
+      text: words.container(voice.length(container.maxDiameterMm.value), voice.length(container.heightMm.value)),
+    },
+  ];
+  if (base) facts.push({ name: words.baseAcross, text: voice.length(base.value) });
+  if (coverHeightMm) facts.push({ name: words.height, text: voice.length(coverHeightMm.value) });
+  if (band) facts.push({ name: words.aroundTop, text: voice.length(band.relaxedCircumferenceMm) });
+  if (strap) facts.push({ name: text.plan.straps[strap.style], text: voice.tape(strap.lengthMm) });
+  return facts;
+}
+
+function materialFacts(plan: Plan, text: Text, voice: Voice): Fact[] {
+  const words = text.plan.pattern;
+  const { gauge, yarn } = plan;
+  const held = heldMetresPer100g(gauge.yarn.metresPer100g, gauge.strands);
+  const category =
+    gauge.yarn.assumed && gauge.origin === 'measured'
+      ? categoryOfStitchWidth(gauge.stitchWidthMm.value)
+      : categoryOfLength(held);
+  const ball = words.putUp(voice.number(gauge.yarn.ballGrams), ballLength(plan, voice));
+  const facts: Fact[] = [
+    {
+      name: text.plan.yarnNeed,
+      text: [
+        `${text.gauge.fibres[gauge.yarn.fibre]}, ${words.weights[category.number]} (${category.number})`,
+        ...(gauge.strands > 1 ? [text.plan.strands(gauge.strands)] : []),
+        `${massText(yarn.grams, voice.reader)} / ${yarnLengthText(yarn.metres, voice.reader)}`,
+        `${words.balls(yarn.balls)} ${ball}${gauge.yarn.assumed ? ` ${words.assumed}` : ''}`,
+      ].join('; '),
+    },
+  ];
+  if (gauge.hookMm !== null) {
+    const name = hookNames(gauge.hookMm, voice.reader.terms);
+    facts.push({
+      name: text.plan.hook,
+      text: `${voice.number(gauge.hookMm, gauge.hookMm % 1 === 0 ? 0 : gauge.hookMm % 0.5 === 0 ? 1 : 2)} mm${name ? ` (${name})` : ''}`,
+    });
+  }
+  facts.push({ name: words.notions, text: words.notionsText(plan.strap?.fastening === 'tabs') });
+  return facts;
+}
+
+/** "97 m" or "105 yd" of one ball. */
+function ballLength({ gauge }: Plan, voice: Voice): string {
+  const metres = (gauge.yarn.metresPer100g * gauge.yarn.ballGrams) / 100;
+  return voice.reader.units === 'in' ? `${voice.number(metres / 0.9144)} yd` : `${voice.number(metres)} m`;
+}
+
+/** Over 10 cm, or over 4 in: 101.6 mm. To half a stitch, as a ruler on fabric is read. */
+export function gaugeFact({ gauge }: Plan, text: Text, voice: Voice): Fact {
+  const words = text.plan.pattern;
+  const overMm = voice.reader.units === 'in' ? 101.6 : 100;
+  const over = (mm: number) => {
+    const halves = Math.round((2 * overMm) / mm) / 2;
+    return voice.number(halves, Number.isInteger(halves) ? 0 : 1);
+  };
+  return {
+    name: words.gauge[voice.reader.terms],
+    text:
+      words.gaugeText(over(gauge.stitchWidthMm.value), voice.stitch(gauge.stitch), over(gauge.roundHeightMm.value)) +
+      (gauge.origin === 'guess' ? ` ${words.guessed}` : ''),
+  };
+}
+
+const ORDER: readonly Stitch[] = ['ch', 'sl st', 'sc', 'hdc', 'dc', 'tr'];
+
+function abbreviations(plan: Plan, text: Text, voice: Voice): string {
+  const words = voice.reader.terms === 'de' ? text.plan.pattern.shortGerman : text.plan.pattern.short;
+  const used = stitchesUsed(plan);
+  const has = (what: string) => JSON.stringify(plan.parts.map(({ rounds }) => rounds)).includes(what);
+  const uk = voice.reader.terms === 'uk';
+  return [
+    ...ORDER.filter((stitch) => used.has(stitch)).map(
+      (stitch) => `${voice.stitch(stitch)} = ${voice.longStitch(stitch)}`,
+    ),
+    ...(has('"do":"increase"') ? [words.increase] : []),
+    ...(has('"do":"together"') ? [words.together] : []),
+    ...(has('"do":"skip"') && !uk ? [words.skip] : []),
+    words.stitch,
+    words.round,
+    ...(plan.zones.length > 0 ? [words.space] : []),
+    ...(has('"do":"turning-chain"') ? [words.beginning] : []),
+    ...(plan.strap ? [words.yarnOver] : []),
+    words.rightSide,
+  ]
+    .filter(Boolean)
+    .join('; ');
+}
+
+function generalNotes(plan: Plan, text: Text, voice: Voice): string[] {
+  const words = text.plan.pattern;
+  return [
+    ...(plan.workedRounds > 0 ? [words.replanned(plan.workedRounds)] : []),
+    words.brackets[voice.reader.terms === 'de' ? 'de' : 'en'],
+    ...(plan.coverReason ? [noteText(plan.coverReason, text.planNotes, voice)] : []),
+    ...(voice.reader.hand === 'left' ? [words.leftHanded] : []),
+  ];
+}
+
+function partWords(part: Part, plan: Plan, text: Text, voice: Voice): PatternPart {
+  const words = text.plan.pattern;
+  const isLast = plan.parts.filter(({ name }) => name !== 'strap').at(-1) === part;
+  return {
+    name: part.name,
+    title: text.plan.parts[part.name],
+    notes: part.notes.map((note) => noteText(note, text.planNotes, voice)),
+    lines: groupedRounds(part.rounds).map((rounds) => lineWords(rounds, plan, text, voice)),
+    end: part.name === 'strap' ? null : isLast ? words.fastenOff(voice.tape(TAIL_MM)) : words.goOn,
+  };
+}
+
+function lineWords(rounds: readonly Round[], plan: Plan, text: Text, voice: Voice): PatternLine {
+  const words = text.plan.pattern;
+  const [first] = rounds;
+  const last = rounds[rounds.length - 1];
+  const work = roundText(first, voice);
+  const notes = first.notes.map((note) => noteText(note, text.planNotes, voice));
+  const { strap } = plan;
+  if (first.closing === 'rows' && strap?.tab) {
+    return {
+      rounds,
+      label: words.tabs(strap.at.length),
+      work,
+      count: '',
+      notes: [
+        words.tabsAt({ at: strap.at, of: strap.topStitches, where: words.on[strap.on] }, voice.stitch('sl st')),
+        words.tabTail(voice.tape(strap.tailMm)),
+      ],
+    };
+  }
+  if (first.closing === 'cord' && strap) {
+    return {
+      rounds,
+      label: words.cords(strap.pieces),
+      work: `${words.leavingTail(voice.tape(strap.tailMm))} ${work.charAt(0).toLowerCase()}${work.slice(1)}`,
+      count: '',
+      notes: [words.cordTo(voice.tape(strap.cordLengthMm), voice.tape(strap.tailMm))],
+    };
+  }
+  const size = last.widthMm
+    ? text.plan.across(voice.length(last.widthMm.value))
+    : last.heightMm && first.part !== 'band'
+      ? text.plan.high(voice.length(last.heightMm.value))
+      : '';
+  return {
+    rounds,
+    label: roundLabel(first.number, last.number, voice),
+    work,
+    count: [countText(last, voice), size].filter(Boolean).join('; '),
+    notes,
+  };
+}
+
+/** "Rnd 3: (dc in next 2 sts, inc) 10 times (40 dc; 7.2 cm across). Its first sts are lower." */
+export function lineText({ label, work, count, notes }: PatternLine): string {
+  const counted = count === '' ? '' : ` (${count})`;
+  return [`${label}: ${work}${counted}.`, ...notes].join(' ');
+}
+
+function finishing(plan: Plan, text: Text, voice: Voice): string[] {
+  const words = text.plan.pattern;
+  return [
+    ...(plan.strap ? [sewingWords(plan.strap, text, voice)] : []),
+    words.weave,
+    words.newBall,
+    words.block[plan.gauge.yarn.fibre === 'acrylic' ? 'acrylic' : 'other'],
+  ];
+}
+
+/** How the strap is fastened. */
+export function sewingWords(strap: NonNullable<Plan['strap']>, text: Text, voice: Voice): string {
+  const words = text.plan.pattern;
+  if (strap.tab) return words.sewOnTabs(voice.tape(strap.sewMm), strap.cord === 'double', strap.at.length);
+  return words.sewUnderBase({ ...strap, on: words.on[strap.on] }, voice.tape(2 * strap.sewMm));
+}
+
+function loadWords({ load, strap }: Plan, text: Text, voice: Voice): string[] {
+  const words = text.plan;
+  if (!strap) return [];
+  const full = voice.mass(load.fullMassG.value + 1.96 * load.fullMassG.sd);
+  return [load.emptyMassG === null ? words.loadNoContainer(full) : words.load(full), words.seams];
+}
+
+function needFacts(plan: Plan, text: Text, voice: Voice): Fact[] {
+  const words = text.plan;
+  const { yarn, minutes, cost } = plan;
+  const facts: Fact[] = [
+    {
+      name: words.yarnNeed,
+      text: `${yarnLengthText(yarn.metres, voice.reader)} (${massText(yarn.grams, voice.reader)})`,
+    },
+    { name: words.time, text: `${words.timeAbout(timeText(minutes.value))} ± ${timeText(1.96 * minutes.sd)}` },
+  ];
+  if (cost) {
+    const money = (amount: number) => moneyText(amount, cost, voice.reader);
+    facts.push({
+      name: words.cost,
+      text: [
+        ...(cost.material === null ? [] : [`${words.costParts.material} ${money(cost.material)}`]),
+        ...(cost.labour === null ? [] : [`${words.costParts.labour} ${money(cost.labour.value)}`]),
+        ...(cost.total === null
+          ? []
+          : [`${words.costParts.total} ${money(cost.total.value)} ± ${money(1.96 * cost.total.sd)}`]),
+      ].join(', '),
+    });
+  }
+  return facts;
+}
+
+export function fitWords(plan: Plan, text: Text, voice: Voice): FitWords {
+  const words = text.plan.fit;
+  const { fit, gauge, container, carrier } = plan;
+  const acrossMm = container.maxDiameterMm.value;
+  const holds = fit.holds[1] > fit.holds[0] ? voice.range([acrossMm * fit.holds[0], acrossMm * fit.holds[1]]) : null;
+  // A guess is no ground for a percentage, however it is worded.
+  const figures =
+    gauge.origin === 'guess'
+      ? []
+      : [
+          words.figures(
+            times(fit.probabilityFits, voice),
+            times(fit.probabilityTooTight, voice),
+            times(fit.probabilityTooLoose, voice),
+          ),
+          fit.varianceShare.gauge > 0.6
+            ? words.doubt.gauge
+            : fit.varianceShare.gauge < 0.4
+              ? words.doubt.container
+              : words.doubt.both,
+        ];
+  const { verdict } = fit;
+  const holdsText = holds ? words.holds[carrier](holds) : null;
+  switch (verdict.kind) {
+    case 'check-first':
+      return {
+        headline: words.checkFirst(verdict.afterRound, words.timesOfTen[tenths(verdict.thenFits)]),
+        more: holdsText,
+        figures,
+      };
+    case 'fits':
+      return { headline: words.should, more: holdsText, figures };
+    case 'likely':
+      return {
+        headline: words.likely(words.timesOfTen[tenths(fit.probabilityFits)]),
+        more: verdict.afterRound === null ? holdsText : words.surer(verdict.afterRound),
+        figures,
+      };
+    case 'unlikely':
+      return {
+        headline: words.unlikely[verdict.problem][carrier](words.places[verdict.where]),
+        more: words.remedy[verdict.problem][verdict.where],
+        figures,
+      };
+  }
+}
+
+/** Multiples of five in a hundred, and never certainty. */
+function times(share: number, voice: Voice): string {
+  return voice.percent(Math.min(0.95, Math.max(0, Math.round(share * 20) / 20)));
+}
+
+function tenths(share: FitForecast['probabilityFits']): 5 | 6 | 7 | 8 | 9 {
+  return Math.min(9, Math.max(5, Math.round(share * 10))) as 5 | 6 | 7 | 8 | 9;
+}
