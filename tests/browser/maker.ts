@@ -114,10 +114,14 @@ export class Maker {
   async keepsContainer(photo: string, label: string): Promise<void> {
     await this.choosesPhoto(photo);
     await this.waitsForSizes();
-    await this.unfolds('Name it, keep it');
-    await this.page.getByLabel('Label').fill(label);
-    await this.page.getByRole('button', { name: 'Keep this container' }).click();
-    await this.page.getByText('Kept on this device.').waitFor();
+    await this.names(label);
+  }
+
+  /** Names the job in hand, which is kept without being asked, and waits until the store has it under that name. */
+  async names(label: string): Promise<void> {
+    await this.unfolds('Name it');
+    await this.page.getByLabel('Name', { exact: true }).fill(label);
+    await this.page.getByText(`Kept on this device as “${label}”.`).waitFor();
   }
 
   async visits(place: string): Promise<void> {

@@ -1,4 +1,5 @@
-import type { CornersPx } from '../geometry/frames.ts';
+import type { CornersPx, ImagePoint } from '../geometry/frames.ts';
+import { contains } from '../geometry/polygon.ts';
 import type { Cv } from '../opencv/cv.ts';
 import type { FocalPrior, Photo } from '../picture/photo.ts';
 import { photoFromWorking, type WorkingImage, workingFromPhoto, workingImage } from '../picture/working-image.ts';
@@ -106,10 +107,77 @@ export function findCards(cv: Cv, photo: Photo, options: FindCardOptions): CardC
   return finished(photo, bestFirst([...expected, ...fine]), options);
 }
 
+/**
+ * Log-odds of being a card, its proportions left aside, above which a rectangle is covered: odds of 1 to 7, since what is
+ * covered once too often costs nothing. True cards have 2 and more (tests/vision/reference/card-like-places.test.ts).
+ */
+const CARD_LIKE = -2;
+/** More cards than anybody lays beside a container. */
+const MOST_CARDS = 8;
+
+/**
+ * Every place in the photo that may be a card, whatever else was found in it: for covering, not for measuring.
+ * @param known  places that are known already and not looked at again
+ */
+export function cardLikePlaces(
+  cv: Cv,
+  photo: Photo,
+  options: Omit<FindCardOptions, 'hint'>,
+  known: readonly CornersPx[] = [],
+): CornersPx[] {
+  const image = workingImage(cv, photo);
+  const field = edgeField(image);
+  const lens = lensGuess(options.focalPrior, image.widthPx, image.heightPx, 1 / image.photoPerWorkingPx[0]);
+  const quads = allQuads(image, field, lens, options);
+  const places: CornersPx[] = [];
+  const isElsewhere = (middle: ImagePoint) => ![...known, ...places].some((place) => contains(place, middle));
+  // The best supported crowd about one card; what is left of them once that is known may lie on another.
+  for (let before = -1; before < places.length && places.length < MOST_CARDS; ) {
+    before = places.length;
+    const elsewhere = quads.filter((quad) => isElsewhere(photoFromWorking(image, ...middleOf(quad))));
+    const examined = bestSupported(elsewhere, { image, field, lens }, options)
+      .map((quad) => examine(photo, quad, options, QUICK_ROUNDS))
+      .filter((e) => e !== null)
+      .sort((a, b) => looks(b) - looks(a));
+    for (const quick of examined) {
+      if (looks(quick) < CARD_LIKE || !isElsewhere(middleOf(quick.refined.quad))) continue;
+      const fine = examine(photo, quick.refined.quad, options, FINE_ROUNDS) ?? quick;
+      places.push(cornersOfQuad(fine.refined.quad));
+    }
+  }
+  return places;
+}
+
+function cornersOfQuad(quad: Quad): CornersPx {
+  return [
+    [quad[0], quad[1]],
+    [quad[2], quad[3]],
+    [quad[4], quad[5]],
+    [quad[6], quad[7]],
+  ];
+}
+
+function middleOf(quad: Quad): [number, number] {
+  return [(quad[0] + quad[2] + quad[4] + quad[6]) / 4, (quad[1] + quad[3] + quad[5] + quad[7]) / 4];
+}
+
 /** Candidates in full-size px: the best supported, moved onto their edges, without repeats. */
 function roughQuads(image: WorkingImage, field: EdgeField, lens: LensGuess, options: FindCardOptions): Quad[] {
+  return bestSupported(allQuads(image, field, lens, options), { image, field, lens }, options);
+}
+
+function allQuads(image: WorkingImage, field: EdgeField, lens: LensGuess, options: FindCardOptions): readonly Quad[] {
   const segments = joinCollinear(selectSegments(lineSegments(field), image.widthPx, image.heightPx));
-  const quads = quadCandidates(segments, image.widthPx, image.heightPx, lens, options.reference);
+  return quadCandidates(segments, image.widthPx, image.heightPx, lens, options.reference);
+}
+
+interface Seen {
+  readonly image: WorkingImage;
+  readonly field: EdgeField;
+  readonly lens: LensGuess;
+}
+
+function bestSupported(quads: readonly Quad[], { image, field, lens }: Seen, options: FindCardOptions): Quad[] {
   const score = (quad: Quad, samples: number): number => {
     const view = viewAsRectangle(quad, lens, options.reference, SHAPE_SD_ROUGH);
     if (!view) return Number.NEGATIVE_INFINITY;

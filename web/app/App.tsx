@@ -1,7 +1,8 @@
-import { Suspense, useCallback, useEffect, useReducer, useRef, useState } from 'react';
+import { Suspense, useEffect, useReducer, useRef, useState } from 'react';
 import { createMeasuring } from '../engine/measuring.ts';
+import { keptName } from '../keep/kept-name.ts';
 import { type StorageReason, storageTrouble } from '../keep/storage-trouble.ts';
-import { requestLastingStorage } from '../keep/store.ts';
+import { type Keeping, useKeptJob } from '../keep/use-kept-job.ts';
 import { StoreProvider } from '../keep/use-store.ts';
 import { useWorkingPhoto } from '../keep/use-working-photo.ts';
 import { takeSharedPhoto } from '../photo/shared-photo.ts';
@@ -66,10 +67,12 @@ export function App() {
     else document.documentElement.dataset.theme = theme;
   }, [theme]);
 
-  useKeepSession(ready ? kept : null, state, picture, settings, setTrouble);
+  const keeping: Keeping | null = ready ? kept : null;
+  const inHand = { state, dispatch, picture, keepOriginal: settings.keepOriginalPhoto };
+  const { beside, dismiss, flush } = useKeptJob(keeping, inHand, setTrouble);
   useWorkingPhoto(
-    ready,
-    state.job?.id ?? null,
+    ready ? (kept?.session.id ?? null) : null,
+    state.job?.photo?.id ?? null,
     settings.keepOriginalPhoto ? null : (picture?.original ?? null),
     setTrouble,
   );
@@ -78,11 +81,15 @@ export function App() {
   const changeSettings = (changed: Settings) => {
     setSettings(changed);
     if (!kept) return;
-    openedKept()
-      .then(({ keepSettings }) => keepSettings(kept.store, changed))
-      .catch((thrown) => setTrouble(storageTrouble(thrown).reason));
+    kept.store.keepSettings(changed).catch((thrown) => setTrouble(storageTrouble(thrown).reason));
   };
-  const access = { store: kept?.store ?? null, reportTrouble: setTrouble };
+  useEffect(() => {
+    if (!kept) return;
+    return kept.store.onChange((elsewhere) => {
+      if (elsewhere) void kept.settingsNow().then(setSettings, () => {});
+    });
+  }, [kept]);
+  const access = { store: kept?.store ?? null, reportTrouble: setTrouble, flush };
 
   return (
     <TextProvider value={text}>
@@ -92,6 +99,16 @@ export function App() {
             {trouble && (
               <div role="alert">
                 <Note kind="warn">{text.keep.trouble[trouble]}</Note>
+              </div>
+            )}
+            {beside && (
+              <div role="status">
+                <Note kind="warn">
+                  {text.keep.bothKept(keptName(beside, language))}{' '}
+                  <button type="button" className="button button--quiet" onClick={dismiss}>
+                    {text.shell.close}
+                  </button>
+                </Note>
               </div>
             )}
             <ErrorBoundary key={placeOf(state.screen)} sentence={text.shell.crashed} wayOut={text.shell.crashedWayOut}>
@@ -114,41 +131,4 @@ export function App() {
       </SettingsProvider>
     </TextProvider>
   );
-}
-
-/** Quiet time after the last change before the job is written down. */
-const SAVE_AFTER_MS = 250;
-
-function useKeepSession(
-  kept: Opened | null,
-  state: Parameters<Opened['session']['save']>[0],
-  picture: ReturnType<typeof useJob>['picture'],
-  settings: Settings,
-  tell: (reason: StorageReason) => void,
-): void {
-  const save = useCallback(() => {
-    const pictures = {
-      blanked: picture?.blanked ?? null,
-      original: settings.keepOriginalPhoto ? (picture?.original ?? null) : null,
-    };
-    kept?.session.save(state, pictures).catch((thrown) => tell(storageTrouble(thrown).reason));
-  }, [kept, state, picture, settings.keepOriginalPhoto, tell]);
-
-  useEffect(() => {
-    if (!kept) return;
-    const timer = setTimeout(save, SAVE_AFTER_MS);
-    // A phone may close the page without a word; hiding is the last moment it is sure to run.
-    document.addEventListener('visibilitychange', save);
-    window.addEventListener('pagehide', save);
-    return () => {
-      clearTimeout(timer);
-      document.removeEventListener('visibilitychange', save);
-      window.removeEventListener('pagehide', save);
-    };
-  }, [kept, save]);
-
-  const hasJob = state.job !== null;
-  useEffect(() => {
-    if (hasJob) void requestLastingStorage();
-  }, [hasJob]);
 }

@@ -4,12 +4,13 @@ import type { CarrierPhoto } from '../carrier-view/photo-look.ts';
 import { measurementToContainer } from '../engine/measurement-to-container.ts';
 import { newWorkCheck, type WorkCheck, type WorkToCheck } from '../flat-piece/work-check.ts';
 import { GaugeView } from '../gauge/GaugeView.tsx';
-import { FIRST_GAUGE_ENTRY, type GaugeEntry, gaugeEntryFrom, usableGauge } from '../gauge/gauge-entry.ts';
+import { FIRST_GAUGE_ENTRY, type GaugeEntry, usableGauge } from '../gauge/gauge-entry.ts';
 import { YarnButton } from '../gauge/YarnButton.tsx';
+import { containerOfJob } from '../keep/job-of-record.ts';
 import { KeepPanel } from '../keep/KeepPanel.tsx';
-import { newRecord, type Tape } from '../keep/records.ts';
+import { newRecord } from '../keep/records.ts';
 import { storageTrouble } from '../keep/storage-trouble.ts';
-import { useKeepJob } from '../keep/use-keep-job.ts';
+import type { Tape } from '../keep/tape.ts';
 import { useRecords, useStore } from '../keep/use-store.ts';
 import { FurtherPhotos } from '../photo/FurtherPhotos.tsx';
 import { CheckStep } from '../place/CheckStep.tsx';
@@ -18,15 +19,14 @@ import { PlanView } from '../plan/PlanView.tsx';
 import { choicesFrom, NOT_STARTED } from '../plan/plan-progress.ts';
 import { AllSizes, MainSizes, Meaning, shownSizes } from '../sizes/AllSizes.tsx';
 import { ProfileFigure } from '../sizes/ProfileFigure.tsx';
-import { sizedContainer } from '../sizes/sized-container.ts';
 import { TapeComparison } from '../sizes/TapeComparison.tsx';
-import { type FinishedCarrier, finishedCarrierFrom } from '../stall/finished-carrier.ts';
+import type { FinishedCarrier } from '../stall/finished-carrier.ts';
 import { StockView } from '../stall/StockView.tsx';
 import { useText } from '../text/text.ts';
 import { Fold } from '../ui/Fold.tsx';
 import { Icon } from '../ui/Icon.tsx';
 import { Sheet } from '../ui/Sheet.tsx';
-import { type Action, type Activity, type Job, measurementOf } from './app-state.ts';
+import { type Action, type Activity, isCardPlaced, type Job, measurementOf } from './app-state.ts';
 import { goBack } from './use-history.ts';
 import { useSettings } from './use-settings.ts';
 
@@ -44,9 +44,8 @@ interface SizesScreenProps extends JobScreenProps {
 /** Second place: the photo with the drawing on it, the sizes, the way on, and the rest folded. */
 export function SizesScreen({ job, activity, dispatch, work, onSnap }: SizesScreenProps) {
   const text = useText();
-  const { keepContainer, kept } = useKeepJob(job, work.picture, dispatch);
   const measurement = measurementOf(job);
-  const container = sizedContainer(measurement, job.tape);
+  const container = containerOfJob(job);
   const sizes = container && shownSizes(container, measurement);
   const old = activity.kind === 'measuring';
   const folds = container && sizes && (
@@ -81,11 +80,9 @@ export function SizesScreen({ job, activity, dispatch, work, onSnap }: SizesScre
       </Fold>
       <Fold title={text.keep.foldContainer} icon="save">
         <KeepPanel
-          label={job.label}
+          job={job}
           onLabel={(label) => dispatch({ type: 'label', label })}
-          onKeep={keepContainer}
-          action={job.keptAt === null ? text.keep.keepThis : text.keep.keepAgain}
-          kept={kept}
+          withoutPicture={isWithoutPicture(job, work)}
         />
       </Fold>
     </>
@@ -142,11 +139,10 @@ interface PlanScreenProps extends JobScreenProps {
 /** Third place: the plan, followed round by round; yarn and gauge on a sheet over it. */
 export function PlanScreen({ job, dispatch, work, gaugeOpen }: PlanScreenProps) {
   const text = useText();
-  const { keepPlan, kept } = useKeepJob(job, work.picture, dispatch);
-  const addToStock = useAddToStock(job.planId);
+  const addToStock = useAddToStock(job.planBegun ? job.planId : null);
   const lookAt = useLookAtWork(job, dispatch);
   const photo = useCarrierPhoto(job, work);
-  const container = sizedContainer(measurementOf(job), job.tape);
+  const container = containerOfJob(job);
   if (!container) return null;
   return (
     <div className="stack">
@@ -165,11 +161,9 @@ export function PlanScreen({ job, dispatch, work, gaugeOpen }: PlanScreenProps) 
       />
       <Fold title={text.keep.foldPlan} icon="save">
         <KeepPanel
-          label={job.label}
+          job={job}
           onLabel={(label) => dispatch({ type: 'label', label })}
-          onKeep={() => keepPlan(container)}
-          action={text.keep.keepPlan}
-          kept={kept}
+          withoutPicture={isWithoutPicture(job, work)}
         />
       </Fold>
       {gaugeOpen && <GaugeSheet job={job} dispatch={dispatch} />}
@@ -183,7 +177,7 @@ function GaugeSheet({ job, dispatch }: JobScreenProps) {
   const { store, reportTrouble } = useStore();
   const lookAt = useLookAtWork(job, dispatch);
   const entry = job.gauge ?? FIRST_GAUGE_ENTRY;
-  const kept = useRecords('gauge').map(({ id, gauge }) => ({ id, entry: gaugeEntryFrom(gauge) }));
+  const kept = useRecords('gauge').map(({ id, gauge }) => ({ id, entry: gauge }));
   const keep = () =>
     store
       ?.put({ ...newRecord('gauge', entry.name), gauge: { ...entry } })
@@ -216,8 +210,7 @@ export function StallScreen({ job, lastGauge, dispatch }: StallScreenProps) {
   const addToStock = useAddToStock(null);
   const records = useRecords('carrier');
   const items = records.flatMap(({ id, label, carrier, soldAt }) => {
-    const finished = finishedCarrierFrom(carrier);
-    return finished && soldAt === null ? [{ id, label, carrier: finished }] : [];
+    return soldAt === null ? [{ id, label, carrier }] : [];
   });
   const markSold = (id: string, soldAt: number | null) => {
     const record = records.find((each) => each.id === id);
@@ -230,7 +223,7 @@ export function StallScreen({ job, lastGauge, dispatch }: StallScreenProps) {
   };
   return (
     <StockView
-      container={job && sizedContainer(measurementOf(job), job.tape)}
+      container={job && containerOfJob(job)}
       items={items}
       gauge={usableGauge(job?.gauge ?? lastGauge ?? FIRST_GAUGE_ENTRY)}
       choices={job?.choices ?? choicesFrom(null)}
@@ -258,6 +251,11 @@ function useCarrierPhoto(job: Job, work: JobWork): CarrierPhoto | null {
     () => (blanked && measurement && widthPx && heightPx ? { blanked, measurement, widthPx, heightPx } : null),
     [blanked, measurement, widthPx, heightPx],
   );
+}
+
+/** A photo in which nothing was found or placed for sure has no picture that may be kept. */
+function isWithoutPicture(job: Job, { picture }: JobWork): boolean {
+  return picture?.original != null && !isCardPlaced(job);
 }
 
 /** Puts a finished carrier into the stock; false when it could not be kept. */

@@ -1,6 +1,4 @@
 import { type Dispatch, lazy, useEffect } from 'react';
-import { storageTrouble } from '../keep/storage-trouble.ts';
-import { useStore } from '../keep/use-store.ts';
 import { PhotoOrTape } from '../photo/PhotoOrTape.tsx';
 import type { OpenPhoto } from '../photo/PhotoStep.tsx';
 import type { JobWork } from '../place/use-job.ts';
@@ -31,15 +29,7 @@ interface ScreensProps {
 /** The screen the maker is on. */
 export function Screens({ state, dispatch, work, settings, onSettings }: ScreensProps) {
   const { job, activity, screen } = state;
-  const { store, reportTrouble } = useStore();
-  const openPhoto: OpenPhoto = (file, reference) => {
-    if (store && job) {
-      import('../keep/keep-worked-job.ts')
-        .then(({ keepWorkedJob }) => keepWorkedJob(store, job, work.picture, settings.keepOriginalPhoto))
-        .catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
-    }
-    void work.openPhoto(file, reference);
-  };
+  const openPhoto: OpenPhoto = (file, reference) => void work.openPhoto(file, reference);
   useEffect(() => {
     laterScreens().catch(() => {});
   }, []);

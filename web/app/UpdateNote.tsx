@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'react';
-import { OTHER_TABS, USE_NOW } from '../engine/service-worker-words.ts';
+import { OTHER_TABS, TAB_GOES, USE_NOW } from '../engine/service-worker-words.ts';
 import { useText } from '../text/text.ts';
 import { Icon } from '../ui/Icon.tsx';
 
@@ -18,6 +18,11 @@ export function UpdateNote() {
       (registration) => watchForUpdate(registration, setWaiting),
       () => {},
     );
+  }, []);
+  useEffect(() => {
+    const going = () => navigator.serviceWorker?.controller?.postMessage(TAB_GOES);
+    window.addEventListener('pagehide', going);
+    return () => window.removeEventListener('pagehide', going);
   }, []);
   if (!waiting || hidden) return null;
   const startUpdate = () => {

@@ -1,3 +1,4 @@
+import type { Container } from '../../sizing/container.ts';
 import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
 import type { Arrangement, Measurement, MeasureResult, Stage } from '../../vision/measurement.ts';
 import { cornersOf } from '../engine/measure-options.ts';
@@ -5,7 +6,7 @@ import type { JobTrouble, OpenProblem, PhotoFacts, PhotoId } from '../engine/mea
 import { combinedMeasurement } from '../engine/several-photos.ts';
 import type { WorkCheck } from '../flat-piece/work-check.ts';
 import type { GaugeEntry } from '../gauge/gauge-entry.ts';
-import { NO_TAPE, type Tape } from '../keep/records.ts';
+import { NO_TAPE, type Tape } from '../keep/tape.ts';
 import type { PlanChoices, PlanProgress } from '../plan/plan-progress.ts';
 
 /** Where the maker is. The first three are the places of a job, the rest stand beside it. */
@@ -73,9 +74,14 @@ export interface Job {
   /** The one shape that explains all these photos best; null until the engine has found it. */
   readonly together: Measurement | null;
   readonly tape: Tape;
-  readonly keptAt: number | null;
-  /** The plan record this job's plan is kept as. */
-  readonly planId: string | null;
+  /** Sizes as a kept plan holds them, when its container is gone. */
+  readonly container: Container | null;
+  readonly createdAt: number;
+  /** The plan record this job's plan is kept as, once it is begun. */
+  readonly planId: string;
+  readonly planBegun: boolean;
+  /** The revisions of container and plan in the store that this job was taken up from; null for what was not stored. */
+  readonly stored: { readonly container: number | null; readonly plan: number | null };
   /** Null until the maker says something about hand and yarn. */
   readonly gauge: GaugeEntry | null;
   /** Null for the usual plan. */
@@ -127,7 +133,10 @@ export type Action =
   | { type: 'choices'; choices: PlanChoices }
   | { type: 'progress'; progress: PlanProgress }
   | { type: 'work'; change: (work: WorkCheck | null) => WorkCheck | null }
-  | { type: 'kept'; at: number; planId: string | null }
+  /** Another tab changed what this job is kept as; it goes on from there. */
+  | { type: 'changed-elsewhere'; job: Job }
+  /** Another tab had changed it meanwhile: this one is now kept beside, under names of its own. */
+  | { type: 'kept-beside'; jobId: string; id: string; planId: string }
   | { type: 'restore'; saved: Pick<AppState, 'screen' | 'job' | 'lastGauge'> }
   | { type: 'open-job'; job: Job; screen: Step }
   | { type: 'close-job' };
@@ -138,7 +147,8 @@ const MAX_UNDO = 100;
 export function reduce(state: AppState, action: Action): AppState {
   switch (action.type) {
     case 'go':
-      return canGo(state, action.screen) ? { ...state, screen: action.screen } : state;
+      if (!canGo(state, action.screen)) return state;
+      return { ...withJob(state, isPlanning(action.screen) ? { planBegun: true } : {}), screen: action.screen };
     case 'photo-opening':
       return { ...state, activity: { kind: 'opening' } };
     case 'photo-opened': {
@@ -206,15 +216,24 @@ export function reduce(state: AppState, action: Action): AppState {
     case 'tape':
       return withJob(state, { tape: action.tape });
     case 'gauge':
-      return { ...withJob(state, { gauge: action.gauge }), lastGauge: action.gauge };
+      return { ...withJob(state, { gauge: action.gauge, planBegun: true }), lastGauge: action.gauge };
     case 'choices':
-      return withJob(state, { choices: action.choices });
+      return withJob(state, { choices: action.choices, planBegun: true });
     case 'progress':
-      return withJob(state, { progress: action.progress });
+      return withJob(state, { progress: action.progress, planBegun: true });
     case 'work':
       return withJob(state, { work: action.change(state.job?.work ?? null) });
-    case 'kept':
-      return withJob(state, { keptAt: action.at, planId: action.planId });
+    case 'changed-elsewhere': {
+      const { job } = state;
+      if (job?.id !== action.job.id) return state;
+      const cardPlaces = withPlaces(action.job.cardPlaces, job.cardPlaces);
+      const { edits, past, future, revision, measuredRevision, photo, work } = job;
+      const here = { edits, past, future, revision, measuredRevision, photo, work, cardPlaces };
+      return withJob(state, { ...action.job, ...here });
+    }
+    case 'kept-beside':
+      if (state.job?.id !== action.jobId) return state;
+      return withJob(state, { id: action.id, planId: action.planId });
     case 'restore': {
       const { screen, job, lastGauge } = action.saved;
       const restored = { ...state, job, lastGauge };
@@ -235,11 +254,18 @@ export function measurementOf(job: Job): Measurement | null {
     : null;
 }
 
+/** Whoever looks at a plan has begun it. */
+function isPlanning(screen: Screen): boolean {
+  return screen === 'plan' || screen === 'gauge';
+}
+
 /** A step can be visited once what it shows exists. */
 export function canGo(state: AppState, screen: Screen): boolean {
   if (screen === 'sizes') return state.job !== null;
   if (screen === 'work') return state.job?.work != null;
-  if (screen === 'gauge' || screen === 'plan') return state.job !== null && hasSizes(state.job);
+  if (screen === 'gauge' || screen === 'plan') {
+    return state.job !== null && (hasSizes(state.job) || state.job.container !== null);
+  }
   return true;
 }
 
@@ -264,8 +290,11 @@ export function newJob(id: string, photo: Job['photo'], tape: Tape, gauge: Gauge
     furtherPhotos: [],
     together: null,
     tape,
-    keptAt: null,
-    planId: null,
+    container: null,
+    createdAt: Date.now(),
+    planId: crypto.randomUUID(),
+    planBegun: false,
+    stored: { container: null, plan: null },
     gauge,
     choices: null,
     progress: null,

@@ -1,17 +1,19 @@
-import { finished } from '../keep/database.ts';
-import { claimSession, type Session } from '../keep/session.ts';
-import { type StorageReason, storageTrouble } from '../keep/storage-trouble.ts';
+import { createJobKeeper } from '../keep/job-keeper.ts';
+import { jobOfContainer, jobOfPlan } from '../keep/job-of-record.ts';
+import { claimSession, openSessions, type Session } from '../keep/session.ts';
+import type { StorageReason } from '../keep/storage-trouble.ts';
 import { openStore, type Store } from '../keep/store.ts';
-import { unsealPhoto } from '../keep/working-photo.ts';
+import type { Keeping } from '../keep/use-kept-job.ts';
+import { dropLeftBehind, unsealPhoto } from '../keep/working-photo.ts';
+import type { Job } from './app-state.ts';
 import { type Settings, settingsFrom } from './settings.ts';
 
-const SETTINGS_KEY = 'settings';
-
 /** What the browser keeps for us, opened. */
-export interface Opened {
-  readonly store: Store;
+export interface Opened extends Keeping {
   readonly session: Session;
   readonly settings: Settings;
+  /** As another tab may have changed them. */
+  settingsNow(): Promise<Settings>;
   /** What was lost since the last visit. */
   readonly trouble: StorageReason | null;
 }
@@ -22,24 +24,40 @@ export async function openKept(browserLanguage: string): Promise<Opened> {
   const store = await openStore(undefined, () => {
     emptied = true;
   });
-  const settings = settingsFrom(await store.database.get('setting', SETTINGS_KEY), browserLanguage);
-  const claimed = await claimSession(store.database);
-  const session = { ...claimed, restored: claimed.restored && (await withWorkingPhoto(claimed.restored)) };
-  return { store, session, settings, trouble: emptied ? 'emptied' : session.damaged ? 'job-damaged' : null };
+  const settingsNow = async () => settingsFrom(await store.settings(), browserLanguage);
+  const settings = await settingsNow();
+  const claimed = await claimSession(store);
+  const tabs = await openSessions();
+  if (tabs) await dropLeftBehind(tabs).catch(() => {});
+  const session = { ...claimed, restored: claimed.restored && (await asOfNow(store, claimed)) };
+  return {
+    store,
+    session,
+    settings,
+    settingsNow,
+    trouble: emptied ? 'emptied' : session.damaged ? 'job-damaged' : null,
+    keeper: (tell, failed) => createJobKeeper(store, session, { keptBeside: tell, failed }),
+  };
 }
 
-/** @throws StorageTrouble */
-export async function keepSettings({ database }: Store, settings: Settings): Promise<void> {
-  const transaction = database.transaction('setting', 'readwrite');
-  await finished(transaction, [transaction.store.put(settings, SETTINGS_KEY)]).catch((thrown) => {
-    throw storageTrouble(thrown);
-  });
-}
-
-type Restored = NonNullable<Session['restored']>;
-
-/** The photo of the job in hand outlives a reload of its tab, whether or not the maker keeps originals. */
-async function withWorkingPhoto(restored: Restored): Promise<Restored> {
+/** The job this tab was on, with its photo, and with what another tab made of it meanwhile. */
+async function asOfNow(store: Store, { id, restored }: Session): Promise<Session['restored']> {
+  if (!restored?.job) return restored;
   const { job, original } = restored;
-  return { ...restored, original: original ?? (job?.photo ? await unsealPhoto(job.id) : null) };
+  return {
+    ...restored,
+    job: await newestOf(store, job),
+    original: original ?? (job.photo ? await unsealPhoto(id, job.photo.id) : null),
+  };
+}
+
+async function newestOf(store: Store, job: Job): Promise<Job> {
+  const { edits, past, future, revision, measuredRevision, photo, work } = job;
+  const here = { edits, past, future, revision, measuredRevision, photo, work };
+  const [container, plan] = await Promise.all([store.get('container', job.id), store.get('plan', job.planId)]);
+  const isNewer = (record: { revision: number } | null, known: number | null) =>
+    record !== null && known !== null && record.revision > known;
+  if (!isNewer(container, job.stored.container) && !isNewer(plan, job.stored.plan)) return job;
+  if (plan && job.stored.plan !== null) return { ...jobOfPlan(plan, container), id: job.id, ...here };
+  return container ? { ...jobOfContainer(container), planId: job.planId, ...here } : job;
 }

@@ -2,7 +2,7 @@ import { type Dispatch, useRef, useState } from 'react';
 import type { WorkPiece, WorkResult } from '../../vision/flat-piece/measure-work.ts';
 import type { ImagePoint } from '../../vision/geometry/frames.ts';
 import { parseRoundReference } from '../../vision/reference/round-reference.ts';
-import { type Action, type Job, measurementOf } from '../app/app-state.ts';
+import type { Action, Job } from '../app/app-state.ts';
 import { startingOutline } from '../place/bend-outline.ts';
 import '../place/check.css';
 import { gaugeEntryFrom } from '../gauge/gauge-entry.ts';
@@ -16,9 +16,9 @@ import { LengthField, NumberField } from '../ui/NumberField.tsx';
 import { Segments } from '../ui/Segments.tsx';
 import '../photo/photo.css';
 import { useSettings } from '../app/use-settings.ts';
+import { containerOfJob } from '../keep/job-of-record.ts';
 import type { JobWork } from '../place/use-job.ts';
 import { ReferenceChoice } from '../reference/ReferenceChoice.tsx';
-import { sizedContainer } from '../sizes/sized-container.ts';
 import { useText } from '../text/text.ts';
 import { PlanVerdict } from './PlanVerdict.tsx';
 import { SwatchGauge } from './SwatchGauge.tsx';
@@ -59,7 +59,7 @@ export function WorkScreen({ job, dispatch, work }: WorkScreenProps) {
     change((work) => ({ ...work, thicknessMm }));
     dispatch({ type: 'gauge', gauge: { ...gaugeEntryFrom(job.gauge), thicknessMm } });
   };
-  const container = sizedContainer(measurementOf(job), job.tape);
+  const container = containerOfJob(job);
   return (
     <section className="work stack" aria-labelledby="work-title">
       <div className="row row--apart">

@@ -1,16 +1,19 @@
 import { type Dispatch, useEffect, useRef, useState } from 'react';
-import type { Action } from '../app/app-state.ts';
+import type { Action, Job } from '../app/app-state.ts';
+import { useSettings } from '../app/use-settings.ts';
 import type { JobWork } from '../place/use-job.ts';
 import { useText } from '../text/text.ts';
 import { Icon } from '../ui/Icon.tsx';
 import { Note } from '../ui/Note.tsx';
 import { jobOfContainer, jobOfPlan } from './job-of-record.ts';
 import './keep.css';
+import { isLongUnnamed, keptName, localeOf } from './kept-name.ts';
+import { requestLastingStorage } from './lasting-storage.ts';
 import { type AnyRecord, type ContainerRecord, KINDS, type PlanRecord, searchRecords } from './records.ts';
 import { storageTrouble } from './storage-trouble.ts';
-import { requestLastingStorage, type Undo } from './store.ts';
-import { type ReadProblem, readTransferFile, writeTransferFile } from './transfer-file.ts';
-import { useDamagedCount, useRecords, useStore } from './use-store.ts';
+import type { BroughtIn, Undo } from './store.ts';
+import { type LeftOut, type ReadProblem, readTransferFile, writeTransferFile } from './transfer-file.ts';
+import { useDamaged, useRecords, useStore } from './use-store.ts';
 
 interface KeptViewProps {
   readonly dispatch: Dispatch<Action>;
@@ -20,9 +23,10 @@ interface KeptViewProps {
 /** Everything kept on this device: find it, open it, delete it, take it along in a file. */
 export function KeptView({ dispatch, work }: KeptViewProps) {
   const text = useText();
-  const { store, reportTrouble } = useStore();
+  const { store, reportTrouble, flush } = useStore();
+  const { language } = useSettings();
   const [query, setQuery] = useState('');
-  const [removed, setRemoved] = useState<{ readonly label: string; readonly undo: Undo } | null>(null);
+  const [removed, setRemoved] = useState<readonly Removed[]>([]);
   const [lasting, setLasting] = useState<boolean | null>(null);
   const records = {
     container: useRecords('container'),
@@ -32,46 +36,75 @@ export function KeptView({ dispatch, work }: KeptViewProps) {
   };
   const all: readonly AnyRecord[] = KINDS.flatMap((kind) => [...records[kind]]);
   const found = searchRecords(all, query);
-  const damaged = useDamagedCount();
+  const damaged = useDamaged().length;
+  const longUnnamed = all.filter((record) => isLongUnnamed(record));
   useEffect(() => {
     void requestLastingStorage().then(setLasting);
   }, []);
 
   const attempt = (work: Promise<unknown>) => work.catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
-  const nameOf = (record: AnyRecord) => record.label || text.keep.unnamed;
+  const nameOf = (record: AnyRecord) => keptName(record, language);
 
-  const openContainer = async (record: ContainerRecord) => {
-    const picture = await store?.picture(record.id);
-    const job = jobOfContainer(record);
+  const open = async (job: Job, screen: 'sizes' | 'plan') => {
+    const picture = job.photo && (await store?.picture(job.id));
+    dispatch({ type: 'open-job', job, screen });
     work.showKept({ blanked: picture?.blanked ?? null, original: picture?.original ?? null }, job);
-    dispatch({ type: 'open-job', job, screen: 'sizes' });
   };
-  const openPlan = async (plan: PlanRecord) => {
+  /** The job in hand may be the very one that is opened: what the store holds of it is asked once all is written. */
+  const openContainer = async ({ id }: ContainerRecord) => {
+    await flush();
+    const record = await store?.get('container', id);
+    if (record) await open(jobOfContainer(record), 'sizes');
+  };
+  const openPlan = async ({ id }: PlanRecord) => {
+    await flush();
+    const plan = await store?.get('plan', id);
+    if (!plan) return;
     const container = plan.containerId === null ? null : ((await store?.get('container', plan.containerId)) ?? null);
-    if (container) await openContainer(container);
-    dispatch({ type: 'open-job', job: jobOfPlan(plan, container), screen: 'plan' });
+    await open(jobOfPlan(plan, container), 'plan');
   };
-  const remove = async (record: AnyRecord) => {
-    const undo = await store?.remove(record.kind, record.id);
-    if (undo) setRemoved({ label: nameOf(record), undo });
+  const remove = async (records: readonly AnyRecord[], said: string) => {
+    if (!store) return;
+    const undos: Undo[] = [];
+    for (const record of records) undos.push(await store.remove(record.kind, record.id));
+    const undo = async () => {
+      for (const each of undos) await each();
+    };
+    setRemoved((before) => [...before, { said, undo }]);
   };
 
   return (
     <div className="stack">
       <h1>{text.keep.title}</h1>
-      {removed && (
-        <div className="note" role="status">
+      <div role="status">
+        {removed.map((each) => (
+          <div className="note" key={each.said}>
+            <div className="row">
+              <span>{each.said}</span>
+              <button
+                type="button"
+                className="button"
+                onClick={() => {
+                  void attempt(each.undo());
+                  setRemoved((before) => before.filter((other) => other !== each));
+                }}
+              >
+                <Icon name="undo" /> {text.shell.undo}
+              </button>
+            </div>
+          </div>
+        ))}
+      </div>
+      {longUnnamed.length > 0 && (
+        <div className="note">
           <div className="row">
-            <span>{text.keep.removed(removed.label)}</span>
+            <span>{text.keep.longUnnamed(longUnnamed.length)}</span>
             <button
               type="button"
               className="button"
-              onClick={() => {
-                void attempt(removed.undo());
-                setRemoved(null);
-              }}
+              onClick={() => attempt(remove(longUnnamed, text.keep.cleared(longUnnamed.length)))}
             >
-              <Icon name="undo" /> {text.shell.undo}
+              <Icon name="bin" /> {text.keep.clearUnnamed}
             </button>
           </div>
         </div>
@@ -100,7 +133,7 @@ export function KeptView({ dispatch, work }: KeptViewProps) {
                         ? () => attempt(openPlan(record))
                         : null
                   }
-                  onRemove={() => attempt(remove(record))}
+                  onRemove={() => attempt(remove([record], text.keep.removed(nameOf(record))))}
                 />
               ))}
             </ul>
@@ -122,16 +155,15 @@ interface KeptRecordProps {
 
 function KeptRecord({ record, onOpen, onRemove }: KeptRecordProps) {
   const text = useText().keep;
+  const { language } = useSettings();
   const [asking, setAsking] = useState(false);
-  const label = record.label || text.unnamed;
+  const label = keptName(record, language);
   return (
     <li className="kept__one panel">
       {record.kind === 'container' && <Thumbnail containerId={record.id} />}
       <div className="kept__label">
         <strong>{label}</strong>
-        <span className="quiet small">
-          {new Date(record.changedAt).toLocaleDateString(document.documentElement.lang)}
-        </span>
+        <span className="quiet small">{new Date(record.changedAt).toLocaleDateString(localeOf(language))}</span>
       </div>
       {asking ? (
         <fieldset className="row">
@@ -187,7 +219,16 @@ function Thumbnail({ containerId }: { readonly containerId: string }) {
   return url ? <img className="kept__picture" src={url} alt="" width={72} height={72} /> : null;
 }
 
-type Outcome = { readonly count: number; readonly older: number } | ReadProblem;
+/** What was deleted or cleared on this screen, and the way back. */
+interface Removed {
+  readonly said: string;
+  readonly undo: Undo;
+}
+
+type Outcome =
+  | { readonly brought: BroughtIn; readonly leftOut: readonly LeftOut[] }
+  | ReadProblem
+  | { readonly undone: true };
 
 /** Save everything to one file, bring such a file in. */
 function Transfer({ all }: { readonly all: readonly AnyRecord[] }) {
@@ -198,7 +239,7 @@ function Transfer({ all }: { readonly all: readonly AnyRecord[] }) {
   if (!store) return null;
 
   const save = async () => {
-    const pictures = await store.database.getAll('picture');
+    const pictures = await store.pictures();
     const json = await writeTransferFile({ records: all, pictures });
     const link = document.createElement('a');
     link.href = URL.createObjectURL(new Blob([json], { type: 'application/json' }));
@@ -209,8 +250,7 @@ function Transfer({ all }: { readonly all: readonly AnyRecord[] }) {
   const bring = async (file: File) => {
     const read = readTransferFile(await file.text());
     if (!read.ok) return setOutcome(read);
-    const count = await store.bringIn(read.records, read.pictures);
-    setOutcome({ count, older: read.records.length - count });
+    setOutcome({ brought: await store.bringIn(read.records, read.pictures), leftOut: read.leftOut });
   };
   const attempt = (work: Promise<unknown>) => work.catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
 
@@ -237,21 +277,67 @@ function Transfer({ all }: { readonly all: readonly AnyRecord[] }) {
           event.target.value = '';
         }}
       />
-      <div role="status">{outcome && <OutcomeNote outcome={outcome} />}</div>
+      <div role="status">
+        {outcome && (
+          <OutcomeNote
+            outcome={outcome}
+            onUndo={(undo) => void attempt(undo().then(() => setOutcome({ undone: true })))}
+          />
+        )}
+      </div>
     </section>
   );
 }
 
-function OutcomeNote({ outcome }: { readonly outcome: Outcome }) {
-  const text = useText().keep;
-  if ('count' in outcome) {
+/** Names are listed up to here; a damaged file may hold thousands. */
+const MOST_LISTED = 10;
+
+interface OutcomeNoteProps {
+  readonly outcome: Outcome;
+  readonly onUndo: (undo: Undo) => void;
+}
+
+/** What became of a file: what came in, what stayed, and by name what is damaged. */
+function OutcomeNote({ outcome, onUndo }: OutcomeNoteProps) {
+  const text = useText();
+  if ('undone' in outcome) return <Note kind="info">{text.keep.importUndone}</Note>;
+  if ('reason' in outcome) {
+    const problems = text.keep.importProblems;
     return (
-      <Note kind="info">
-        {text.imported(outcome.count)} {outcome.older > 0 && text.olderLeft(outcome.older)}
+      <Note kind="stop">
+        {outcome.reason === 'invalid' ? problems.invalid(outcome.path) : problems[outcome.reason]}
       </Note>
     );
   }
-  const sentence =
-    outcome.reason === 'invalid' ? text.importProblems.invalid(outcome.path) : text.importProblems[outcome.reason];
-  return <Note kind="stop">{sentence}</Note>;
+  const { brought, leftOut } = outcome;
+  return (
+    <div className="stack stack--tight">
+      <Note kind="info">
+        <div className="row">
+          <span>
+            {text.keep.imported(brought.written)} {brought.replaced > 0 && text.keep.replaced(brought.replaced)}{' '}
+            {brought.older > 0 && text.keep.olderLeft(brought.older)}
+          </span>
+          {brought.written > 0 && (
+            <button type="button" className="button" onClick={() => onUndo(brought.undo)}>
+              <Icon name="undo" /> {text.shell.undo}
+            </button>
+          )}
+        </div>
+      </Note>
+      {leftOut.length > 0 && (
+        <Note kind="warn">
+          {text.keep.leftOut(leftOut.length)}
+          <ul>
+            {leftOut.slice(0, MOST_LISTED).map(({ kind, label, path }) => (
+              <li key={`${kind} ${label} ${path}`}>
+                {text.keep.kindOf[kind]} “{label}”{path && `: ${text.keep.wrongAt(path)}`}
+              </li>
+            ))}
+            {leftOut.length > MOST_LISTED && <li>{text.keep.leftOutMore(leftOut.length - MOST_LISTED)}</li>}
+          </ul>
+        </Note>
+      )}
+    </div>
+  );
 }

@@ -67,10 +67,21 @@ export async function openDatabase(name = 'roundwise', tellEmptied = () => {}): 
   }
 }
 
-/** Waits for a transaction. One that fails says why (no room, say); its requests only know that it was called off. */
-export async function finished(
-  transaction: { readonly done: Promise<void> },
-  requests: readonly Promise<unknown>[],
+/**
+ * Writes all of it or nothing, and waits until it is on disk. A transaction that fails says why (no room, say); its
+ * requests only know that it was called off.
+ */
+export async function inOne(
+  transaction: { readonly done: Promise<void>; abort(): void },
+  write: () => readonly Promise<unknown>[],
 ): Promise<void> {
+  let requests: readonly Promise<unknown>[] = [];
+  try {
+    requests = write();
+  } catch (thrown) {
+    transaction.done.catch(() => {});
+    transaction.abort();
+    throw thrown;
+  }
   await Promise.all([transaction.done, ...requests.map((request) => request.catch(() => {}))]);
 }

@@ -1,21 +1,23 @@
 import type { Container } from '../../sizing/container.ts';
 import type { Measurement, MeasureResult } from '../../vision/measurement.ts';
-import { type Job, newJob } from '../app/app-state.ts';
+import { type Job, measurementOf, newJob } from '../app/app-state.ts';
 import { newPhotoId } from '../engine/measuring.ts';
-import { gaugeEntryFrom } from '../gauge/gauge-entry.ts';
 import type { Picture } from '../place/use-job.ts';
-import { choicesFrom, planProgressFrom } from '../plan/plan-progress.ts';
+import { sizedContainer } from '../sizes/sized-container.ts';
 import type { PictureRecord } from './database.ts';
-import { type ContainerRecord, NO_TAPE, newRecord, type PlanRecord } from './records.ts';
+import type { ContainerRecord, PlanRecord } from './records.ts';
+import { NO_TAPE } from './tape.ts';
 
 /** A kept container taken up again. */
 export function jobOfContainer(record: ContainerRecord): Job {
   const result = record.measurement
     ? ({ outcome: 'measured', measurement: record.measurement, warnings: record.warnings } as MeasureResult)
     : null;
+  const found = record.measurement ? [record.measurement.card.cornersPx] : [];
   return {
     ...newJob(record.id, record.photo && { ...record.photo, id: record.id }, record.tape, null),
     label: record.label,
+    createdAt: record.createdAt,
     result,
     furtherPhotos: record.furtherPhotos.map((measurement) => ({
       photo: newPhotoId(),
@@ -23,63 +25,82 @@ export function jobOfContainer(record: ContainerRecord): Job {
     })),
     together: record.together as unknown as Job['together'],
     measuredRevision: 1,
-    cardPlaces: record.measurement ? [record.measurement.card.cornersPx] : [],
-    keptAt: record.changedAt,
+    cardPlaces: record.cardPlaces.length > 0 ? record.cardPlaces : found,
+    stored: { container: record.revision, plan: null },
   };
 }
 
-/** A kept plan taken up again, with its container when that is still kept. */
+/** A kept plan taken up again: with its container when that is still kept, else from the sizes it was planned with. */
 export function jobOfPlan(plan: PlanRecord, container: ContainerRecord | null): Job {
-  const job = container ? jobOfContainer(container) : { ...newJob(plan.id, null, NO_TAPE, null), label: plan.label };
+  const job = container
+    ? jobOfContainer(container)
+    : { ...newJob(crypto.randomUUID(), null, NO_TAPE, null), container: plan.container as Container };
   return {
     ...job,
-    gauge: isEmpty(plan.gauge) ? null : gaugeEntryFrom(plan.gauge),
-    choices: isEmpty(plan.choices) ? null : choicesFrom(plan.choices),
-    progress: isEmpty(plan.progress) ? null : planProgressFrom(plan.progress),
+    label: plan.label,
+    gauge: plan.gauge,
+    choices: plan.choices,
+    progress: plan.progress,
     planId: plan.id,
+    planBegun: true,
+    stored: { ...job.stored, plan: plan.revision },
   };
 }
 
-/** What is kept of the container in hand. Pictures are kept apart. */
-export function containerRecordOf(job: Job): ContainerRecord {
+/** The container a job is about, whatever says how large it is; null while nothing does. */
+export function containerOfJob(job: Job): Container | null {
+  return sizedContainer(measurementOf(job), job.tape) ?? job.container;
+}
+
+/** What is kept of the container in hand; null when the job has none of its own. Pictures are kept apart. */
+export function containerRecordOf(job: Job): ContainerRecord | null {
   const measured = job.result?.outcome === 'measured' ? job.result : null;
+  if (!sizedContainer(measurementOf(job), job.tape)) return null;
+  const { photo } = job;
   return {
-    ...newRecord('container', job.label),
-    createdAt: job.keptAt ?? Date.now(),
     id: job.id,
-    measurement: measured && structuredClone(measured.measurement as ContainerRecord['measurement']),
+    kind: 'container',
+    label: job.label,
+    createdAt: job.createdAt,
+    changedAt: Date.now(),
+    revision: job.stored.container ?? 0,
+    measurement: measured && structuredClone(measured.measurement as unknown as ContainerRecord['measurement']),
     furtherPhotos: structuredClone(
       job.furtherPhotos.map(({ measurement }) => measurement),
     ) as unknown as ContainerRecord['furtherPhotos'],
     together: structuredClone(job.together) as unknown as ContainerRecord['together'],
     warnings: measured ? measured.warnings.map(({ code, message }) => ({ code, message })) : [],
     tape: job.tape,
-    photo: job.photo && { widthPx: job.photo.widthPx, heightPx: job.photo.heightPx, lens: job.photo.lens },
+    photo: photo && { widthPx: photo.widthPx, heightPx: photo.heightPx, lens: photo.lens },
+    cardPlaces: structuredClone(job.cardPlaces) as ContainerRecord['cardPlaces'],
   };
 }
 
-/** What is kept of its photo: the original only when the maker asked for it. */
-export function pictureRecordOf(job: Job, { blanked, original }: Picture, keepOriginalPhoto: boolean): PictureRecord {
-  return { containerId: job.id, blanked, original: keepOriginalPhoto ? original : null };
-}
-
-/** What is kept of its plan: the inputs, from which the same plan comes again. */
-export function planRecordOf(job: Job, id: string, container: Container): PlanRecord {
+/** What is kept of its plan: the inputs, from which the same plan comes again; null before it was begun. */
+export function planRecordOf(job: Job): PlanRecord | null {
+  const container = containerOfJob(job);
+  if (!job.planBegun || !container) return null;
   return {
-    ...newRecord('plan', job.label),
-    id,
-    containerId: job.id,
-    container: plain(container),
-    gauge: plain(job.gauge),
-    choices: plain(job.choices),
-    progress: plain(job.progress),
+    id: job.planId,
+    kind: 'plan',
+    label: job.label,
+    createdAt: job.createdAt,
+    changedAt: Date.now(),
+    revision: job.stored.plan ?? 0,
+    containerId: job.container && !containerRecordOf(job) ? null : job.id,
+    container: structuredClone(container) as PlanRecord['container'],
+    gauge: structuredClone(job.gauge),
+    choices: structuredClone(job.choices),
+    progress: structuredClone(job.progress),
   };
 }
 
-function isEmpty(kept: object): boolean {
-  return Object.keys(kept).length === 0;
-}
-
-function plain(value: unknown): Record<string, unknown> {
-  return structuredClone((value ?? {}) as Record<string, unknown>);
+/** What is kept of its photo: the original only when the maker asked for it; null while there is nothing to show. */
+export function pictureRecordOf(
+  job: Job,
+  { blanked, original }: Pick<Picture, 'original' | 'blanked'>,
+  keepOriginalPhoto: boolean,
+): PictureRecord | null {
+  const kept = keepOriginalPhoto ? original : null;
+  return blanked || kept ? { containerId: job.id, blanked, original: kept } : null;
 }

@@ -1,45 +1,86 @@
 import * as v from 'valibot';
+import { MATERIALS } from '../../sizing/container.ts';
+import { FIRST_GAUGE_ENTRY, GaugeEntrySchema } from '../gauge/gauge-entry.ts';
+import { choicesFrom, type PlanChoices, PlanProgressSchema } from '../plan/plan-progress.ts';
+import { FinishedCarrierSchema } from '../stall/finished-carrier.ts';
 
 /**
- * What the page keeps in the browser. A plan is never stored: it is computed again from its container, gauge and
- * choices, so that it can never disagree with them. Sizing's own inputs travel as plain JSON (`v.record`): the sizing
- * engine checks every value when it plans, and says which one is wrong.
+ * What the page keeps in the browser, and the one schema it is read by, from the store and from a file alike: whatever
+ * passes can be shown and planned with. A plan is never stored: it is computed again from its container, gauge and
+ * choices, so that it can never disagree with them.
  */
+
+/** Our own inputs nest a handful of levels; what nests without end is not ours and would break whatever walks through it. */
+const DEEPEST = 32;
 const Json = v.pipe(
   v.record(v.string(), v.unknown()),
   v.check((value) => isShallow(value)),
 );
-/** Our own inputs nest a handful of levels; what nests without end is not ours and would break whatever walks through it. */
-const DEEPEST = 32;
+
+/** Clocks of two devices differ; by a day they do not. */
+const CLOCKS_DIFFER_MS = 24 * 3600_000;
+/** Nothing that fits on a table beside a bank card is larger. */
+const LARGEST_MM = 2000;
+/** Pixels that a photo or a point beside it may lie from its corner: three long sides (measure-photo.ts) of the largest JPEG. */
+const FARTHEST_PX = 3 * 65_535;
+
+const Finite = v.pipe(v.number(), v.finite());
+const between = (least: number, most: number) => v.pipe(Finite, v.minValue(least), v.maxValue(most));
+const LengthMm = v.pipe(Finite, v.gtValue(0), v.maxValue(LARGEST_MM));
+const Sd = v.pipe(Finite, v.minValue(0));
+const Px = between(-FARTHEST_PX, FARTHEST_PX);
+const SidePx = v.pipe(Finite, v.integer(), v.minValue(1), v.maxValue(65_535));
 
 const Id = v.pipe(v.string(), v.regex(/^[a-z0-9-]{8,40}$/));
 const Label = v.pipe(v.string(), v.maxLength(200));
-const Instant = v.pipe(v.number(), v.finite());
+const Instant = v.pipe(
+  Finite,
+  v.minValue(0),
+  v.check((at) => at <= Date.now() + CLOCKS_DIFFER_MS),
+);
 
-const kept = { id: Id, label: Label, createdAt: Instant, changedAt: Instant };
+/** `revision` counts the times a record was written; who writes says which revision it changes. Not in what earlier versions kept. */
+const kept = {
+  id: Id,
+  label: Label,
+  createdAt: Instant,
+  changedAt: Instant,
+  revision: v.optional(v.pipe(Finite, v.integer(), v.minValue(0)), 0),
+};
 
-const Finite = v.pipe(v.number(), v.finite());
-export const EstimateSchema = v.object({ value: Finite, sd: Finite, low95: Finite, high95: Finite });
-const Point = v.tuple([Finite, Finite]);
+function estimateOf(value: v.GenericSchema<number, number>) {
+  return v.pipe(
+    v.object({ value, sd: Sd, low95: Finite, high95: Finite }),
+    v.check((estimate) => estimate.low95 <= estimate.high95),
+  );
+}
+const Measure = estimateOf(LengthMm);
+/** A place or a roundness: may be nothing, and by its uncertainty a little less. */
+const Place = estimateOf(between(-LARGEST_MM, LARGEST_MM));
+const Point = v.tuple([Px, Px]);
+const Corners = v.tuple([Point, Point, Point, Point]);
 const ProblemSchema = v.object({ code: v.string(), message: v.string() });
 
 /** Measurement of vision/measurement.ts, as it is stored. */
 export const MeasurementSchema = v.object({
   arrangement: v.picklist(['standing', 'lying', 'card-on-front', 'card-leaning']),
-  card: v.object({ cornersPx: v.tuple([Point, Point, Point, Point]), reference: v.string() }),
-  baseDiameterMm: v.nullable(EstimateSchema),
-  maxDiameterMm: EstimateSchema,
-  heightMm: EstimateSchema,
-  capacityMl: EstimateSchema,
-  profile: v.array(v.object({ zMm: Finite, radiusMm: Finite, sdMm: Finite })),
+  card: v.object({ cornersPx: Corners, reference: v.string() }),
+  baseDiameterMm: v.nullable(Measure),
+  maxDiameterMm: Measure,
+  heightMm: Measure,
+  capacityMl: estimateOf(v.pipe(Finite, v.minValue(0))),
+  profile: v.pipe(
+    v.array(v.object({ zMm: between(-LARGEST_MM, LARGEST_MM), radiusMm: between(0, LARGEST_MM), sdMm: Sd })),
+    v.minLength(2),
+  ),
   features: v.object({
-    baseEdgeRadiusMm: EstimateSchema,
-    shoulderZMm: v.nullable(EstimateSchema),
-    neckDiameterMm: v.nullable(EstimateSchema),
-    waistZMm: v.nullable(EstimateSchema),
-    wallTaperRad: EstimateSchema,
+    baseEdgeRadiusMm: Place,
+    shoulderZMm: v.nullable(Place),
+    neckDiameterMm: v.nullable(Place),
+    waistZMm: v.nullable(Place),
+    wallTaperRad: estimateOf(Finite),
   }),
-  focalLengthPx: EstimateSchema,
+  focalLengthPx: estimateOf(v.pipe(Finite, v.gtValue(0))),
   outlinePx: v.array(Point),
   axisPx: v.tuple([Point, Point]),
   /** Missing in what was kept by earlier versions of the page. */
@@ -57,14 +98,10 @@ export const MeasurementSchema = v.object({
   ),
 });
 
-/** What a tape at the table says, in mm; null where it was not used. */
-export const TapeSchema = v.object({
-  circumferenceMm: v.nullable(Finite),
-  baseCircumferenceMm: v.nullable(Finite),
-  heightMm: v.nullable(Finite),
-});
-export type Tape = v.InferOutput<typeof TapeSchema>;
-export const NO_TAPE: Tape = { circumferenceMm: null, baseCircumferenceMm: null, heightMm: null };
+export type { Tape } from './tape.ts';
+
+const TapeMm = v.nullable(v.pipe(Finite, v.gtValue(0), v.maxValue(4 * LARGEST_MM)));
+export const TapeSchema = v.object({ circumferenceMm: TapeMm, baseCircumferenceMm: TapeMm, heightMm: TapeMm });
 
 export const ContainerRecordSchema = v.object({
   ...kept,
@@ -79,40 +116,73 @@ export const ContainerRecordSchema = v.object({
   tape: TapeSchema,
   photo: v.nullable(
     v.object({
-      widthPx: Finite,
-      heightPx: Finite,
-      lens: v.object({ focal35Mm: v.nullable(Finite), looksCropped: v.boolean() }),
+      widthPx: SidePx,
+      heightPx: SidePx,
+      lens: v.object({ focal35Mm: v.nullable(v.pipe(Finite, v.gtValue(0))), looksCropped: v.boolean() }),
     }),
   ),
+  /** Every place in the photo where a card was ever found, guessed or placed. */
+  cardPlaces: v.optional(v.array(Corners), []),
 });
 export type ContainerRecord = v.InferOutput<typeof ContainerRecordSchema>;
 
-export const GaugeRecordSchema = v.object({
-  ...kept,
-  kind: v.literal('gauge'),
-  /** Gauge and yarn as the gauge screen edits them. */
-  gauge: Json,
-});
+/** What the gauge screen edits; what was asked for later than it was kept is as at first. */
+const Gauge = v.pipe(
+  Json,
+  v.transform((kept): unknown => ({ ...FIRST_GAUGE_ENTRY, ...kept })),
+  GaugeEntrySchema,
+);
+
+export const GaugeRecordSchema = v.object({ ...kept, kind: v.literal('gauge'), gauge: Gauge });
 export type GaugeRecord = v.InferOutput<typeof GaugeRecordSchema>;
+
+/** Nothing said was once kept as an empty object. */
+const Nothing = v.pipe(
+  v.nullable(v.strictObject({})),
+  v.transform(() => null),
+);
+
+const SizingEstimate = v.object({ value: between(0, LARGEST_MM), sd: Sd });
+/** Container of sizing/container.ts. */
+const SizingContainer = v.object({
+  heightMm: SizingEstimate,
+  maxDiameterMm: SizingEstimate,
+  baseDiameterMm: SizingEstimate,
+  profile: v.pipe(
+    v.array(v.object({ zMm: between(-LARGEST_MM, LARGEST_MM), radiusMm: between(0, LARGEST_MM), sdMm: Sd })),
+    v.minLength(2),
+  ),
+  baseEdgeRadiusMm: v.nullable(v.object({ value: between(-LARGEST_MM, LARGEST_MM), sd: Sd })),
+  shoulderZMm: v.nullable(v.object({ value: between(-LARGEST_MM, LARGEST_MM), sd: Sd })),
+  relativeScaleSd: v.exactOptional(Sd),
+  emptyMassG: v.exactOptional(v.nullable(Sd)),
+  material: v.exactOptional(v.nullable(v.picklist(MATERIALS))),
+});
 
 export const PlanRecordSchema = v.object({
   ...kept,
   kind: v.literal('plan'),
   containerId: v.nullable(Id),
-  /** Sizing inputs of the container at the time of planning. */
-  container: Json,
-  gauge: Json,
-  choices: Json,
+  /** Sizing inputs of the container at the time of planning: a plan opens from these when the container is gone. */
+  container: v.pipe(Json, SizingContainer),
+  gauge: v.union([Nothing, Gauge]),
+  choices: v.union([
+    Nothing,
+    v.pipe(
+      Json,
+      v.transform((kept): PlanChoices => choicesFrom(kept)),
+    ),
+  ]),
   /** Rounds ticked off and checkpoints entered. */
-  progress: Json,
+  progress: v.union([Nothing, v.pipe(Json, PlanProgressSchema)]),
 });
 export type PlanRecord = v.InferOutput<typeof PlanRecordSchema>;
 
 export const CarrierRecordSchema = v.object({
   ...kept,
   kind: v.literal('carrier'),
-  /** What the finished piece is and which containers it takes, as the stock screen edits it. */
-  carrier: Json,
+  /** What the finished piece is and which containers it takes. */
+  carrier: v.pipe(Json, FinishedCarrierSchema),
   planId: v.nullable(Id),
   soldAt: v.nullable(Instant),
 });
@@ -128,12 +198,33 @@ export interface RecordOf {
 }
 export type AnyRecord = RecordOf[Kind];
 
-export const SCHEMA_OF = {
+const SCHEMA_OF = {
   container: ContainerRecordSchema,
   gauge: GaugeRecordSchema,
   plan: PlanRecordSchema,
   carrier: CarrierRecordSchema,
-} satisfies { readonly [K in Kind]: v.GenericSchema<unknown, RecordOf[K]> };
+} as const;
+
+export type ReadRecord<K extends Kind> =
+  | { readonly ok: true; readonly record: RecordOf[K] }
+  /** Where it is wrong, with dots; empty for what is no record at all. */
+  | { readonly ok: false; readonly path: string };
+
+/** A record as it comes from the store or from a file. */
+export function readRecord<K extends Kind>(kind: K, stored: unknown): ReadRecord<K> {
+  const read = v.safeParse(SCHEMA_OF[kind], stored);
+  if (read.success) return { ok: true, record: read.output as RecordOf[K] };
+  return { ok: false, path: v.getDotPath(read.issues[0]) ?? '' };
+}
+
+/** True when two records hold the same, whenever and however often they were written. */
+export function holdTheSame(a: AnyRecord, b: AnyRecord): boolean {
+  const content = (record: AnyRecord) => {
+    const read = readRecord(record.kind, record);
+    return JSON.stringify({ ...(read.ok ? read.record : record), createdAt: 0, changedAt: 0, revision: 0 });
+  };
+  return content(a) === content(b);
+}
 
 function isShallow(value: unknown, depth = 0): boolean {
   if (typeof value !== 'object' || value === null) return true;
@@ -142,7 +233,7 @@ function isShallow(value: unknown, depth = 0): boolean {
 
 /** A fresh record's common fields. */
 export function newRecord<K extends Kind>(kind: K, label: string, now = Date.now()) {
-  return { id: crypto.randomUUID(), kind, label, createdAt: now, changedAt: now };
+  return { id: crypto.randomUUID(), kind, label, createdAt: now, changedAt: now, revision: 0 };
 }
 
 /** Records whose label holds every word typed, newest change first. */

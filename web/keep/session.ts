@@ -1,19 +1,20 @@
 import * as v from 'valibot';
 import type { Measurement } from '../../vision/measurement.ts';
-import type { AppState, FurtherPhoto, Job } from '../app/app-state.ts';
+import { type AppState, ASIDES, type FurtherPhoto, type Job, PLACES, type Screen, STEPS } from '../app/app-state.ts';
 import { cornersOf } from '../engine/measure-options.ts';
 import { newPhotoId, type PhotoFacts } from '../engine/measuring.ts';
 import { gaugeEntryFrom } from '../gauge/gauge-entry.ts';
 import { choicesFrom, planProgressFrom } from '../plan/plan-progress.ts';
-import { type Database, finished, type SessionRecord } from './database.ts';
+import type { SessionRecord } from './database.ts';
 import { MeasurementSchema, TapeSchema } from './records.ts';
 import { storageTrouble } from './storage-trouble.ts';
+import type { Store } from './store.ts';
 
 /** Raised whenever a stored job has another shape; `jobOfSession` still reads those of the version before. */
 const SESSION_VERSION = 3;
 const READ_VERSIONS = [2, SESSION_VERSION] as const;
 const TAB_KEY = 'roundwise-session';
-/** Jobs of tabs long closed. */
+/** Jobs of tabs long closed; what they held of worth is kept in its own right. */
 const FORGET_AFTER_MS = 60 * 24 * 3600_000;
 
 type Saved = Pick<AppState, 'screen' | 'job' | 'lastGauge'>;
@@ -45,7 +46,7 @@ const SavedSchema = v.looseObject({
           }),
         ]),
       ),
-      furtherPhotos: v.array(v.looseObject({})),
+      furtherPhotos: v.array(v.union([v.looseObject({ measurement: MeasurementSchema }), MeasurementSchema])),
       together: v.optional(v.nullable(MeasurementSchema), null),
       tape: TapeSchema,
     }),
@@ -59,11 +60,13 @@ interface Pictures {
 }
 
 export interface Session {
+  /** Names this tab among all that are open. */
+  readonly id: string;
   readonly restored: (Saved & Pictures) | null;
   /** The job of this tab is there but damaged, and was left out. */
   readonly damaged: boolean;
-  /** @throws StorageTrouble */
-  save(state: AppState, pictures: Pictures): Promise<void>;
+  /** What the store writes down of the job in hand. */
+  record(state: Saved, pictures: Pictures): SessionRecord;
 }
 
 /**
@@ -71,34 +74,41 @@ export interface Session {
  * holds, so that closing the page loses nothing and two tabs never write over each other.
  * @throws StorageTrouble
  */
-export async function claimSession(database: Database): Promise<Session> {
+export async function claimSession(store: Store): Promise<Session> {
   try {
-    const sessions = (await database.getAll('session')).sort((a, b) => b.savedAt - a.savedAt);
+    const sessions = [...(await store.sessions())].sort((a, b) => b.savedAt - a.savedAt);
     for (const old of sessions.filter((session) => Date.now() - session.savedAt > FORGET_AFTER_MS)) {
-      await database.delete('session', old.id);
+      await store.forgetSession(old.id);
     }
     const own = sessionStorage.getItem(TAB_KEY);
     const candidates = [...(own ? [own] : []), ...sessions.map((session) => session.id).filter((id) => id !== own)];
     for (const id of candidates) {
-      if (await hold(id)) return sessionFor(database, id, sessions.find((session) => session.id === id) ?? null);
+      if (await hold(id)) return sessionFor(id, sessions.find((session) => session.id === id) ?? null);
     }
     const fresh = crypto.randomUUID();
     await hold(fresh);
-    return sessionFor(database, fresh, null);
+    return sessionFor(fresh, null);
   } catch (thrown) {
     throw storageTrouble(thrown);
   }
 }
 
-function sessionFor(database: Database, id: string, saved: SessionRecord | null): Session {
+/** Tabs that are open, by the names of their sessions; null when the browser does not say. */
+export async function openSessions(): Promise<readonly string[] | null> {
+  const locks = await navigator.locks?.query().catch(() => null);
+  return locks?.held?.flatMap(({ name }) => (name?.startsWith(LOCK) ? [name.slice(LOCK.length)] : [])) ?? null;
+}
+
+function sessionFor(id: string, saved: SessionRecord | null): Session {
   sessionStorage.setItem(TAB_KEY, id);
   const state = saved?.state as (Saved & { version: number }) | undefined;
   const usable = v.is(SavedSchema, state);
   return {
+    id,
     restored:
       saved && state && usable
         ? {
-            screen: state.screen,
+            screen: screenOfSession(state.screen),
             lastGauge: state.lastGauge == null ? null : gaugeEntryFrom(state.lastGauge),
             job: state.job && jobOfSession(state.job as unknown as StoredJob),
             blanked: saved.blanked,
@@ -106,34 +116,38 @@ function sessionFor(database: Database, id: string, saved: SessionRecord | null)
           }
         : null,
     damaged: state !== undefined && READ_VERSIONS.some((version) => version === state.version) && !usable,
-    async save({ screen, job, lastGauge }, pictures) {
-      try {
-        const state = { version: SESSION_VERSION, screen, job, lastGauge };
-        const transaction = database.transaction('session', 'readwrite');
-        await finished(transaction, [transaction.store.put({ id, savedAt: Date.now(), state, ...pictures })]);
-      } catch (thrown) {
-        throw storageTrouble(thrown);
-      }
+    record({ screen, job, lastGauge }, pictures) {
+      return { id, savedAt: Date.now(), state: { version: SESSION_VERSION, screen, job, lastGauge }, ...pictures };
     },
   };
 }
 
+/** Earlier versions had the drawing on the photo on a screen of its own. */
+function screenOfSession(screen: string): Screen {
+  const known = [...STEPS, ...PLACES, ...ASIDES].find((each) => each === screen);
+  return known ?? (screen === 'check' ? 'sizes' : 'photo');
+}
+
+type Newer = 'photo' | 'furtherPhotos' | 'cardPlaces' | 'gauge' | 'choices' | 'progress' | 'planId';
+
 /** A job as a session of this version or the one before holds it. */
-type StoredJob = Omit<Job, 'photo' | 'furtherPhotos' | 'cardPlaces' | 'gauge' | 'choices' | 'progress'> & {
+type StoredJob = Omit<Job, Newer> & {
   readonly photo: (PhotoFacts & { readonly id?: string }) | null;
   readonly furtherPhotos: readonly (FurtherPhoto | Measurement)[];
   readonly cardPlaces?: Job['cardPlaces'];
   readonly cardSeenPx?: Job['cardPlaces'][number] | null;
+  readonly planId: string | null;
+  readonly keptAt?: number | null;
   readonly gauge: unknown;
   readonly choices: unknown;
   readonly progress: unknown;
 };
 
 /** A stored job in today's shape, with gauge, choices and progress read once and for all. */
-function jobOfSession({ cardSeenPx = null, cardPlaces, ...stored }: StoredJob): Job {
+function jobOfSession({ cardSeenPx = null, keptAt = null, cardPlaces, ...stored }: StoredJob): Job {
   const { photo } = stored;
   const earlier = [...stored.past, stored.edits, ...stored.future].map((edits) => edits.cornersPx);
-  const seen = [cardSeenPx, stored.result && cornersOf(stored.result), ...earlier].filter((place) => place !== null);
+  const seen = [cardSeenPx, stored.result && cornersOf(stored.result), ...earlier].filter((place) => place != null);
   return {
     ...stored,
     photo: photo && { id: photo.id ?? stored.id, widthPx: photo.widthPx, heightPx: photo.heightPx, lens: photo.lens },
@@ -141,17 +155,24 @@ function jobOfSession({ cardSeenPx = null, cardPlaces, ...stored }: StoredJob): 
       'measurement' in further ? further : { photo: newPhotoId(), measurement: further },
     ),
     cardPlaces: cardPlaces ?? seen,
+    container: stored.container ?? null,
+    createdAt: stored.createdAt ?? keptAt ?? Date.now(),
+    planId: stored.planId ?? crypto.randomUUID(),
+    planBegun: stored.planBegun ?? (stored.planId != null || stored.progress != null || stored.choices != null),
+    stored: stored.stored ?? { container: null, plan: null },
     gauge: stored.gauge == null ? null : gaugeEntryFrom(stored.gauge),
     choices: stored.choices == null ? null : choicesFrom(stored.choices),
     progress: stored.progress == null ? null : planProgressFrom(stored.progress),
   };
 }
 
+const LOCK = 'roundwise-session-';
+
 /** Holds this job for as long as the tab lives. False when another tab has it. */
 function hold(id: string): Promise<boolean> {
   return new Promise((resolve) => {
     navigator.locks
-      .request(`roundwise-session-${id}`, { ifAvailable: true }, (lock) => {
+      .request(LOCK + id, { ifAvailable: true }, (lock) => {
         resolve(lock !== null);
         return lock ? new Promise<void>(() => {}) : undefined;
       })

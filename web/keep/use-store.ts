@@ -1,16 +1,18 @@
 import { createContext, useCallback, useContext, useEffect, useState } from 'react';
 import type { Kind, RecordOf } from './records.ts';
 import { type StorageReason, StorageTrouble } from './storage-trouble.ts';
-import type { Store } from './store.ts';
+import type { Damaged, Store } from './store.ts';
 
 /** Null while the store opens, or when the browser keeps nothing (the page says so once, at the top). */
 export interface StoreAccess {
   readonly store: Store | null;
   /** Tell the maker that something was not kept. */
   readonly reportTrouble: (reason: StorageReason) => void;
+  /** Waits until the job in hand is written down. */
+  readonly flush: () => Promise<void>;
 }
 
-const StoreContext = createContext<StoreAccess>({ store: null, reportTrouble: () => {} });
+const StoreContext = createContext<StoreAccess>({ store: null, reportTrouble: () => {}, flush: async () => {} });
 
 export const StoreProvider = StoreContext.Provider;
 
@@ -26,15 +28,16 @@ export function useRecords<K extends Kind>(kind: K): readonly RecordOf[K][] {
   );
 }
 
-/** How many kept records cannot be read. */
-export function useDamagedCount(): number {
-  return useAsked(0, countDamaged);
+/** What is kept but cannot be read. */
+export function useDamaged(): readonly Damaged[] {
+  return useAsked<readonly Damaged[]>(NONE, askDamaged);
 }
 
-const countDamaged = (store: Store) => store.countDamaged();
+const NONE: readonly Damaged[] = [];
+const askDamaged = (store: Store) => store.damaged();
 
 /** What the store answers, asked again after every change in any tab. */
-function useAsked<T>(before: T, ask: (store: Store) => Promise<T>): T {
+export function useAsked<T>(before: T, ask: (store: Store) => Promise<T>): T {
   const { store, reportTrouble } = useStore();
   const [answer, setAnswer] = useState(before);
   useEffect(() => {

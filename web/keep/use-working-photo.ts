@@ -4,18 +4,18 @@ import { dropSealedPhoto, sealPhoto } from './working-photo.ts';
 
 /**
  * Keeps the photo of the job in hand safe from a reload, and drops it when another job is taken up.
- * @param ready     whether what was left from before has been read
+ * @param tab       name of this tab's session; null until what was left from before has been read
  * @param original  the photo as it came in; null when there is none or it is kept anyway
  */
 export function useWorkingPhoto(
-  ready: boolean,
-  jobId: string | null,
+  tab: string | null,
+  photo: string | null,
   original: Blob | null,
   tell: (reason: StorageReason) => void,
 ): void {
   useEffect(() => {
-    if (!ready) return;
-    const done = jobId && original ? sealPhoto(jobId, original) : dropSealedPhoto();
+    if (!tab) return;
+    const done = photo && original ? sealPhoto(tab, photo, original) : dropSealedPhoto(tab);
     done.catch((thrown) => tell(storageTrouble(thrown).reason));
-  }, [ready, jobId, original, tell]);
+  }, [tab, photo, original, tell]);
 }

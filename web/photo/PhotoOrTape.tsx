@@ -1,7 +1,7 @@
 import { type Dispatch, lazy, Suspense, useState } from 'react';
 import type { Action, Activity } from '../app/app-state.ts';
 import { goBack } from '../app/use-history.ts';
-import { NO_TAPE, type Tape } from '../keep/records.ts';
+import { NO_TAPE, type Tape } from '../keep/tape.ts';
 import { useText } from '../text/text.ts';
 import { Sheet } from '../ui/Sheet.tsx';
 import { type OpenPhoto, PhotoStep } from './PhotoStep.tsx';

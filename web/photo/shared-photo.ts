@@ -1,11 +1,16 @@
-import { SHARED_CACHE, SHARED_KEY } from '../engine/service-worker-words.ts';
+import { GIVE_SHARED } from '../engine/service-worker-words.ts';
 
-/** The photo shared from another app, once. */
+/** The photo shared from another app, once. It is held by the service worker alone, never written anywhere. */
 export async function takeSharedPhoto(): Promise<Blob | null> {
-  if (typeof caches === 'undefined' || !new URLSearchParams(location.search).has('shared')) return null;
+  if (!new URLSearchParams(location.search).has('shared')) return null;
   history.replaceState(null, '', location.pathname + location.hash);
-  const cache = await caches.open(SHARED_CACHE);
-  const answer = await cache.match(SHARED_KEY);
-  await cache.delete(SHARED_KEY);
-  return answer ? answer.blob() : null;
+  const worker = navigator.serviceWorker?.controller;
+  if (!worker) return null;
+  const { port1, port2 } = new MessageChannel();
+  const answer = new Promise<unknown>((resolve) => {
+    port1.onmessage = ({ data }) => resolve(data);
+  });
+  worker.postMessage(GIVE_SHARED, [port2]);
+  const photo = await answer;
+  return photo instanceof Blob ? photo : null;
 }

@@ -4,7 +4,7 @@ import type { Container } from '../../sizing/container.ts';
 import type { Gauge } from '../../sizing/gauge.ts';
 import { planCarrier } from '../../sizing/plan-carrier.ts';
 import { useSettings } from '../app/use-settings.ts';
-import { NO_TAPE, type Tape } from '../keep/records.ts';
+import { NO_TAPE, type Tape } from '../keep/tape.ts';
 import { TapeEntry } from '../sizes/TapeEntry.tsx';
 import { containerFromTapeAlone } from '../sizes/tape-check.ts';
 import { chanceText, numberText, shortLengthText, timeText, yarnLengthText } from '../text/estimate-text.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Container } from '../../../sizing/container.ts';
-import { NO_TAPE } from '../../../web/keep/records.ts';
+import { NO_TAPE } from '../../../web/keep/tape.ts';
 import { containerFromTapeAlone, tapeChecks, weightedMean, withTape } from '../../../web/sizes/tape-check.ts';
 
 const photo: Container = {

@@ -1,5 +1,4 @@
 import type { CornersPx } from '../../../vision/geometry/frames.ts';
-import type { Cv } from '../../../vision/opencv/cv.ts';
 import type { Photo } from '../../../vision/picture/photo.ts';
 import { coverCard } from './cover.ts';
 import type { Covered } from './worker-api.ts';
@@ -8,17 +7,12 @@ import type { Covered } from './worker-api.ts';
 const LONG_SIDE_PX = 1600;
 
 /**
- * The only way a picture leaves the measuring step: small, opaque covers over every place where a card was ever found,
- * guessed or placed and over all else that may be one, drawn anew from pixels so that no metadata of the file survives.
- * @param places  px of the photo
+ * The only way a picture leaves the measuring step: small, opaque covers over all these places, drawn anew from pixels so
+ * that no metadata of the file survives.
+ * @param places  wherever a card was ever found, guessed or placed, and all else that may be one, px of the photo
  * @returns JPEG, long side at most 1600 px; null when it cannot be drawn
  */
-export async function coveredPicture(
-  _cv: Cv,
-  _id: string,
-  photo: Photo,
-  places: readonly CornersPx[],
-): Promise<Covered | null> {
+export async function coveredPicture(photo: Photo, places: readonly CornersPx[]): Promise<Covered | null> {
   const scale = Math.min(1, LONG_SIDE_PX / Math.max(photo.widthPx, photo.heightPx));
   const pixels = new ImageData(photo.rgba as Uint8ClampedArray<ArrayBuffer>, photo.widthPx, photo.heightPx);
   const bitmap = await createImageBitmap(pixels);

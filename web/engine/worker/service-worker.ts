@@ -1,6 +1,5 @@
 import { cleanupOutdatedCaches, precacheAndRoute } from 'workbox-precaching';
-import { SHARED_CACHE, SHARED_KEY } from './shared-place.ts';
-import { OTHER_TABS, USE_NOW } from './update-words.ts';
+import { GIVE_SHARED, OTHER_TABS, TAB_GOES, USE_NOW } from './update-words.ts';
 
 declare const self: ServiceWorkerGlobalScope & { readonly __WB_MANIFEST: { url: string; revision: string | null }[] };
 
@@ -22,15 +21,41 @@ self.addEventListener('message', (event) => {
 });
 self.addEventListener('activate', (event) => event.waitUntil(self.clients.claim()));
 
-// A photo shared from another app arrives as a form; it is laid aside and the page picks it up.
+/** A reloaded page is back within this time, also on a slow phone. */
+const RELOADED_AFTER_MS = 10_000;
+
+// What tabs laid aside for a reload is of no use to anybody once the last of them is closed.
+self.addEventListener('message', (event) => {
+  if (event.data !== TAB_GOES) return;
+  event.waitUntil(
+    (async () => {
+      await new Promise((resolve) => setTimeout(resolve, RELOADED_AFTER_MS));
+      const tabs = await self.clients.matchAll({ type: 'window', includeUncontrolled: true });
+      if (tabs.length === 0) await caches.delete('working-photo');
+    })(),
+  );
+});
+
+/** A photo shared from another app, held here only: when no page comes for it, it goes with this worker. */
+let shared: Blob | null = null;
+
+self.addEventListener('message', (event) => {
+  if (event.data !== GIVE_SHARED) return;
+  event.ports[0]?.postMessage(shared);
+  shared = null;
+});
+
+// Earlier versions laid a shared photo aside as it came.
+self.addEventListener('activate', (event) => event.waitUntil(caches.delete('shared-photo')));
+
+// A photo shared from another app arrives as a form; the page that is opened for it asks for it.
 self.addEventListener('fetch', (event) => {
   const { request } = event;
   if (request.method !== 'POST' || !new URL(request.url).pathname.endsWith('/share')) return;
   event.respondWith(
     (async () => {
       const photo = (await request.formData()).get('photo');
-      const cache = await caches.open(SHARED_CACHE);
-      if (photo instanceof Blob) await cache.put(SHARED_KEY, new Response(photo));
+      shared = photo instanceof Blob ? photo : null;
       return Response.redirect('./?shared', 303);
     })(),
   );

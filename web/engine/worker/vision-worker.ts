@@ -2,6 +2,8 @@ import '../../../vision/opencv/symbol-dispose.ts';
 import { expose } from 'comlink';
 import type { ContainerFit } from '../../../vision/container/fit-container.ts';
 import { measureWork } from '../../../vision/flat-piece/measure-work.ts';
+import { focalPriorFromLens } from '../../../vision/geometry/focal-prior.ts';
+import type { CornersPx } from '../../../vision/geometry/frames.ts';
 import { type Engine, type Measured, measureAndFit } from '../../../vision/measure-photo.ts';
 import { measureSameContainer } from '../../../vision/measure-same-container.ts';
 import weightsUrl from '../../../vision/network/outline-model.onnx?url';
@@ -9,6 +11,8 @@ import { loadOutlineModel } from '../../../vision/network/outline-model.ts';
 import { loadOpenCv } from '../../../vision/opencv/load-opencv.ts';
 import { snapOutline } from '../../../vision/outline/snap-outline.ts';
 import type { Photo } from '../../../vision/picture/photo.ts';
+import { cardLikePlaces } from '../../../vision/reference/find-card.ts';
+import { ID1_CARD } from '../../../vision/reference/reference.ts';
 import { BoundedMap } from './bounded-map.ts';
 import { coveredPicture } from './covered-picture.ts';
 import { decodePhoto } from './decode-photo.ts';
@@ -18,7 +22,7 @@ import { beginLife } from './worker-life.ts';
 
 /** Two of the largest photos that are measured (24 megapixels, 4 bytes each): two photos of a container, or it and its work. */
 const MAX_PHOTO_BYTES = 200e6;
-/** What is held of a measured photo: outline, knots, covariance; tests/web/engine/fit-size.test.ts holds it below this. */
+/** What is held of a measured photo: outline, knots, covariance; a fit with 600 outline points and 60 knots comes to half of this. */
 const FIT_BYTES = 1e6;
 /** More photos of one container than anybody takes. */
 const MAX_FIT_BYTES = 24 * FIT_BYTES;
@@ -38,6 +42,8 @@ const photos = new BoundedMap<Held>(MAX_PHOTO_BYTES, ({ photo, display }) => pho
 const explained = new BoundedMap<Explained>(MAX_FIT_BYTES, () => FIT_BYTES);
 /** Where a moving hand is followed from. */
 const followed = new BoundedMap<ContainerFit>(MAX_FIT_BYTES, () => FIT_BYTES);
+/** Every place in a photo that may be a card. */
+const cardLike = new BoundedMap<CornersPx[]>(MAX_FIT_BYTES, () => FIT_BYTES);
 let loading: Promise<Engine> | null = null;
 let waiting = 0;
 
@@ -105,6 +111,12 @@ function measured(
   return measured;
 }
 
+/** Whatever lies beside the container may be a card, also beside a coin and when another card gives the scale. */
+function cardLikeIn({ cv }: Engine, photo: Photo): CornersPx[] {
+  const focalPrior = focalPriorFromLens(photo.lens, photo.widthPx, photo.heightPx);
+  return cardLikePlaces(cv, photo, { focalPrior, reference: ID1_CARD });
+}
+
 const api: VisionWorkerApi = {
   begin: (name) => beginLife(name),
   async ping() {
@@ -168,8 +180,10 @@ const api: VisionWorkerApi = {
   async coveredPicture(photo, places) {
     const found = await held(photo);
     if (!found.ok || found.held.photo.rgba.length === 0) return null;
-    const { cv } = await loadEngine();
-    return waitFor(coveredPicture(cv, photo.id, found.held.photo, places));
+    const engine = await loadEngine();
+    const like = cardLike.get(photo.id) ?? cardLikeIn(engine, found.held.photo);
+    cardLike.set(photo.id, like);
+    return waitFor(coveredPicture(found.held.photo, [...places, ...like]));
   },
 };
 

@@ -6,21 +6,34 @@ export const keep: typeof english = {
   nothing: 'Noch nichts aufbewahrt.',
   nothingFound: 'Nichts mit diesem Namen.',
   kinds: { container: 'Gefäße', gauge: 'Maschenproben', plan: 'Pläne', carrier: 'Fertige Hüllen und Netze' },
-  unnamed: 'Ohne Namen',
+  kindOf: {
+    container: 'Gefäß',
+    gauge: 'Maschenprobe',
+    plan: 'Plan',
+    carrier: 'Fertiges Stück',
+    picture: 'Bild von',
+  },
   open: 'Öffnen',
   remove: 'Löschen',
   removeAsk: (label) => `„${label}“ löschen?`,
   removeYes: 'Löschen',
   removeNo: 'Behalten',
   removed: (label) => `„${label}“ ist gelöscht.`,
-  foldContainer: 'Benennen und aufbewahren',
-  foldPlan: 'Plan benennen und aufbewahren',
-  keepThis: 'Gefäß aufbewahren',
-  keepAgain: 'Änderungen aufbewahren',
-  keepPlan: 'Plan aufbewahren',
-  keptNow: 'Auf diesem Gerät aufbewahrt.',
+  foldContainer: 'Benennen',
+  foldPlan: 'Plan benennen',
+  keptAs: (name) => `Auf diesem Gerät aufbewahrt als „${name}“.`,
   labelField: 'Name',
-  labelHint: 'Zum Beispiel, wem die Flasche gehört',
+  labelHint: 'Damit du es wiederfindest: zum Beispiel, wem die Flasche gehört',
+  pictureLeftOut:
+    'Das Bild wird nicht aufbewahrt: Wo darauf die Karte liegt, ist nicht sicher, also ließ sie sich nicht abdecken. Setze die Ecken der Karte, dann wird es aufbewahrt.',
+  bothKept: (name) =>
+    `Ein anderer Tab hatte dies inzwischen geändert. Beides ist aufbewahrt: Was du hier siehst, geht daneben weiter als „${name}“.`,
+  longUnnamed: (count) =>
+    count === 1
+      ? 'Ein Eintrag hat keinen Namen und wurde 30 Tage nicht angerührt.'
+      : `${count} Einträge haben keinen Namen und wurden 30 Tage nicht angerührt.`,
+  clearUnnamed: 'Namenloses wegräumen',
+  cleared: (count) => (count === 1 ? 'Ein Eintrag ist weggeräumt.' : `${count} Einträge sind weggeräumt.`),
   exportAll: 'Alles in eine Datei sichern',
   exportHint:
     'Eine Datei mit allen Gefäßen, Maschenproben, Plänen und fertigen Stücken. Karten sind auf den Bildern abgedeckt.',
@@ -28,6 +41,15 @@ export const keep: typeof english = {
   imported: (count) => (count === 1 ? 'Ein Eintrag hereingeholt.' : `${count} Einträge hereingeholt.`),
   olderLeft: (count) =>
     count === 1 ? 'Einer blieb weg: deiner ist neuer.' : `${count} blieben weg: deine sind neuer.`,
+  replaced: (count) =>
+    count === 1 ? 'Einer davon ersetzte einen älteren von dir.' : `${count} davon ersetzten ältere von dir.`,
+  importUndone: 'Alles ist wieder wie vor der Datei.',
+  leftOut: (count) =>
+    count === 1
+      ? 'Ein Eintrag der Datei ist beschädigt und blieb weg:'
+      : `${count} Einträge der Datei sind beschädigt und blieben weg:`,
+  leftOutMore: (count) => `und ${count} weitere`,
+  wrongAt: (path) => `„${path}“ fehlt oder stimmt nicht`,
   damaged: (count) =>
     count === 1
       ? 'Ein Eintrag ist beschädigt und lässt sich nicht zeigen. Er bleibt, wie er ist.'

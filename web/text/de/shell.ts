@@ -45,6 +45,6 @@ export const shell: typeof english = {
     photos: 'Fotos',
     keepOriginal: 'Das Originalfoto beim Gefäß aufbewahren',
     keepOriginalHint:
-      'Sonst bleibt nur ein kleines Bild: die Karte abgedeckt, kein Ort, keine Zeit. Solange du an einem Foto arbeitest, liegt es versiegelt bereit, falls du neu lädst; ist dieser Tab zu, kann es niemand mehr öffnen.',
+      'Sonst bleibt nur ein kleines Bild: die Karte abgedeckt, kein Ort, keine Zeit. Solange du an einem Foto arbeitest, liegt es versiegelt auf diesem Gerät, damit es beim Neuladen nicht verloren geht, und wird gelöscht, sobald der letzte Roundwise-Tab zu ist. Bis dahin könnte es öffnen, wer an dein ganzes Browserprofil kommt.',
   },
 };

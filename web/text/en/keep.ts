@@ -1,30 +1,52 @@
 export const keep = {
   title: 'Kept on this device',
-  search: 'Search by label',
+  search: 'Search by name',
   nothing: 'Nothing kept yet.',
-  nothingFound: 'Nothing with that label.',
+  nothingFound: 'Nothing with that name.',
   kinds: { container: 'Containers', gauge: 'Gauges', plan: 'Plans', carrier: 'Finished carriers' },
-  unnamed: 'Without a label',
+  kindOf: {
+    container: 'Container',
+    gauge: 'Gauge',
+    plan: 'Plan',
+    carrier: 'Finished carrier',
+    picture: 'Picture of',
+  },
   open: 'Open',
   remove: 'Delete',
   removeAsk: (label: string) => `Delete “${label}”?`,
   removeYes: 'Delete it',
   removeNo: 'Keep it',
   removed: (label: string) => `“${label}” is deleted.`,
-  foldContainer: 'Name it, keep it',
-  foldPlan: 'Name this plan, keep it',
-  keepThis: 'Keep this container',
-  keepAgain: 'Keep the changes',
-  keepPlan: 'Keep this plan',
-  keptNow: 'Kept on this device.',
-  labelField: 'Label',
-  labelHint: 'For example whose bottle it is',
+  foldContainer: 'Name it',
+  foldPlan: 'Name this plan',
+  keptAs: (name: string) => `Kept on this device as “${name}”.`,
+  labelField: 'Name',
+  labelHint: 'So that you find it again: whose bottle it is, for example',
+  pictureLeftOut:
+    'Its picture is not kept: where the card is in it is not sure, so it could not be covered. Place the card’s corners and it is.',
+  bothKept: (name: string) =>
+    `Another tab had changed this meanwhile. Both are kept: what you see here goes on beside it as “${name}”.`,
+  longUnnamed: (count: number) =>
+    count === 1
+      ? 'One entry has no name and was not touched for 30 days.'
+      : `${count} entries have no name and were not touched for 30 days.`,
+  clearUnnamed: 'Clear what has no name',
+  cleared: (count: number) => (count === 1 ? 'One entry is cleared.' : `${count} entries are cleared.`),
   exportAll: 'Save everything to a file',
   exportHint: 'One file with all containers, gauges, plans and finished carriers. Cards are covered in its pictures.',
   importFile: 'Bring in a file',
   imported: (count: number) => (count === 1 ? 'One entry brought in.' : `${count} entries brought in.`),
   olderLeft: (count: number) =>
     count === 1 ? 'One was left out: yours is newer.' : `${count} were left out: yours are newer.`,
+  replaced: (count: number) =>
+    count === 1 ? 'One of them replaced an older one of yours.' : `${count} of them replaced older ones of yours.`,
+  importUndone: 'All is as it was before the file.',
+  leftOut: (count: number) =>
+    count === 1
+      ? 'One entry of the file is damaged and was left out:'
+      : `${count} entries of the file are damaged and were left out:`,
+  leftOutMore: (count: number) => `and ${count} more`,
+  wrongAt: (path: string) => `“${path}” is missing or wrong`,
   damaged: (count: number) =>
     count === 1
       ? 'One entry is damaged and cannot be shown. It is left as it is.'

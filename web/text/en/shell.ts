@@ -42,6 +42,6 @@ export const shell = {
     photos: 'Photos',
     keepOriginal: 'Keep the original photo with a container',
     keepOriginalHint:
-      'Normally only a small picture is kept: the card covered, no place, no time. While you work on a photo, it is kept sealed for a reload; once this tab is closed nobody can open it.',
+      'Normally only a small picture is kept: the card covered, no place, no time. While you work on a photo, it lies sealed on this device so that a reload does not lose it, and is deleted once the last Roundwise tab is closed. Until then somebody with access to your whole browser profile could open it.',
   },
 };
