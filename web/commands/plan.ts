@@ -9,13 +9,17 @@ import {
 } from '../../sizing/choices.ts';
 import { type Container, containerFromTape } from '../../sizing/container.ts';
 import { defaultGauge, type Gauge, gaugeFromSwatch, gaugeFromYarnCategory } from '../../sizing/gauge.ts';
+import type { Plan } from '../../sizing/plan.ts';
 import { planCarrier } from '../../sizing/plan-carrier.ts';
 import { RefusedInput } from '../../sizing/refusal.ts';
+import type { OwnDesign } from '../../sizing/regrade/regrade.ts';
+import { sizeSetOf } from '../../sizing/regrade/size-set.ts';
 import { FABRIC_STITCHES } from '../../sizing/stitches.ts';
 import { HANDS, LANGUAGES, TERM_SETS } from '../app/settings.ts';
 import { patternOf } from '../plan/words/pattern.ts';
-import { blocksAsMarkdown, blocksAsText, patternBlocks } from '../plan/words/pattern-text.ts';
+import { type Block, blocksAsMarkdown, blocksAsText, patternBlocks } from '../plan/words/pattern-text.ts';
 import { refusalText } from '../plan/words/refusal-words.ts';
+import { disagreementText, regradeNoteText, sizeSetLines } from '../plan/words/regrade-words.ts';
 import { type Voice, voiceOf } from '../plan/words/voice.ts';
 import { de } from '../text/de/text.ts';
 import { en } from '../text/en/text.ts';
@@ -32,6 +36,7 @@ import {
   UsageError,
   wholeNumberOption,
 } from './command-line.ts';
+import { containersOfSizes, designLike, regradedFor } from './plan-like.ts';
 import { planLine } from './plan-line.ts';
 import { readMeasureLines } from './read-measure-line.ts';
 import { readRegularFile } from './regular-file.ts';
@@ -48,6 +53,10 @@ Container
   --height MM            overall (10 to 700)              --shoulder MM       height where the body narrows
   --tape-sd MM           how far one tape reading may be off (default 0.7, at most 5 % of the diameter)
   --label NAME           whose it is, for the title
+  --sizes WxH,WxH        two to six sizes across and high instead, as one graded pattern: 66x115,73x210,95x127
+Your own pattern
+  --like FILE            your rounds for another container, as short as "6, 12, 18, 24; 12 x ch5; 14 rounds; band 3"
+  --like-diameter MM  --like-height MM  --like-shoulder MM      the container they are for
 Gauge (default: a guess for light cotton and a 4 mm hook)
   --stitch S             ${FABRIC_STITCHES.join(', ')} in US terms (default dc)
   --stitches N           stitches over 10 cm, worked in the round, together with
@@ -83,6 +92,11 @@ const OPTIONS = {
   shoulder: number,
   'tape-sd': number,
   label: { type: 'string' },
+  sizes: { type: 'string' },
+  like: { type: 'string' },
+  'like-diameter': number,
+  'like-height': number,
+  'like-shoulder': number,
   from: { type: 'string' },
   stitch: { type: 'string' },
   stitches: number,
@@ -138,7 +152,9 @@ export async function plan(terminal: Terminal): Promise<number> {
     throw new UsageError(`unexpected "${positionals[0]}"; sizes go with --diameter and --height`);
   refuseBoth(values, 'json', 'markdown');
   refuseBoth(values, 'from', 'diameter', 'height', 'top-diameter', 'shoulder', 'tape-sd');
+  refuseBoth(values, 'sizes', 'from', 'diameter', 'height', 'top-diameter', 'shoulder', 'tape-sd');
   refuseBoth(values, 'yarn-category', 'stitches', 'rounds');
+  refuseBoth(values, 'like', 'base', 'ease', 'wall-rounds', 'mesh', 'chains', 'skip', 'cover-height', 'band-rounds');
   refuseIdle(values);
   const said = wordsFor(values);
   const choices = choicesFrom(values);
@@ -149,21 +165,64 @@ export async function plan(terminal: Terminal): Promise<number> {
   }
   const { containers, complaints } = await containersFrom(values, terminal);
   for (const complaint of complaints) terminal.err(`plan: ${complaint}\n`);
+  const design = await designOf(values, gauge, said);
+  const plans: Plan[] = [];
   let everyPlanMade = complaints.length === 0;
   for (const container of containers) {
-    const result = planCarrier(container, gauge, choices);
-    if (result.outcome === 'refused') everyPlanMade = false;
+    const made = design
+      ? regradedFor(design, container, choices)
+      : { result: planCarrier(container, gauge, choices), notes: [] };
+    if ('code' in made) {
+      terminal.err(`plan: ${disagreementText(made, said.text.regrade, said.voice)}
+`);
+      return EXIT.refused;
+    }
+    const { result, notes } = made;
+    if (result.outcome === 'planned') plans.push(result.plan);
+    else everyPlanMade = false;
+    const regraded = notes.map((note) => regradeNoteText(note, said.text.regrade, said.voice));
     if (values.json) {
-      terminal.out(`${JSON.stringify(planLine(result, said.text, said.voice))}\n`);
+      const kept = design ? { regraded: { codes: notes, sentences: regraded } } : {};
+      terminal.out(`${JSON.stringify({ ...planLine(result, said.text, said.voice), ...kept })}\n`);
     } else if (result.outcome === 'refused') {
       terminal.err(`plan: ${refusalText(result.reason, said.text.planRefusals, said.voice)}\n`);
     } else {
-      const pattern = patternOf(titleFor(choices, values, said.text), result.plan, said.text, said.voice);
+      const pattern = patternOf(titleFor(result.plan.choices, values, said.text), result.plan, said.text, said.voice);
       const render = values.markdown ? blocksAsMarkdown : blocksAsText;
-      terminal.out(render(patternBlocks(pattern, said.text)));
+      const kept: Block[] = [
+        { kind: 'heading', text: said.text.regrade.title },
+        { kind: 'list', items: regraded },
+      ];
+      terminal.out(render([...patternBlocks(pattern, said.text), ...(design ? kept : [])]));
     }
   }
+  if (values.sizes !== undefined && everyPlanMade && !values.json) terminal.out(gradedText(plans, values, said));
   return everyPlanMade ? EXIT.done : EXIT.refused;
+}
+
+/** All sizes as one text, as a graded pattern has them. */
+function gradedText(plans: readonly Plan[], values: Values, { text, voice }: Said): string {
+  const render = values.markdown ? blocksAsMarkdown : blocksAsText;
+  return render([
+    { kind: 'heading', text: text.regrade.sizes.title },
+    { kind: 'list', items: sizeSetLines(sizeSetOf(plans), text, voice) },
+  ]);
+}
+
+/** The maker's own design; null when a plan of ours is asked for. */
+async function designOf(values: Values, gauge: Gauge, said: Said): Promise<OwnDesign | null> {
+  const diameterMm = lengthOf(values, 'like-diameter', 1, 1e4);
+  const heightMm = lengthOf(values, 'like-height', 1, 1e4);
+  const shoulderMm = lengthOf(values, 'like-shoulder', 1, 1e4);
+  if (values.like === undefined) {
+    if (diameterMm ?? heightMm ?? shoulderMm) throw new UsageError('--like-diameter and the like go with --like FILE');
+    return null;
+  }
+  if (diameterMm === undefined || heightMm === undefined) {
+    throw new UsageError('--like needs the container it was made for: --like-diameter and --like-height');
+  }
+  const isOwn = values.stitches !== undefined || values['yarn-category'] !== undefined;
+  return designLike({ file: values.like, diameterMm, heightMm, shoulderMm }, isOwn ? gauge : null, said);
 }
 
 interface Said {
@@ -212,6 +271,7 @@ async function containersFrom(
   values: Values,
   terminal: Terminal,
 ): Promise<{ containers: Container[]; complaints: string[] }> {
+  if (values.sizes !== undefined) return { containers: containersOfSizes(values.sizes), complaints: [] };
   if (values.from !== undefined) return readMeasureLines(await readInput(values.from, terminal));
   const diameterMm = lengthOf(values, 'diameter', 0, 1e4);
   const heightMm = lengthOf(values, 'height', 0, 1e4);

@@ -10,6 +10,7 @@ import { planNotes } from './plan-notes.ts';
 import { planRefusals } from './plan-refusals.ts';
 import { problems } from './problems.ts';
 import { reference } from './reference.ts';
+import { regrade } from './regrade.ts';
 import { ruler } from './ruler.ts';
 import { shell } from './shell.ts';
 import { sizes } from './sizes.ts';
@@ -31,6 +32,7 @@ export const de: Text = {
   planRefusals,
   stock,
   reference,
+  regrade,
   ruler,
   work,
 };

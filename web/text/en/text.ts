@@ -9,6 +9,7 @@ import { planNotes } from './plan-notes.ts';
 import { planRefusals } from './plan-refusals.ts';
 import { problems } from './problems.ts';
 import { reference } from './reference.ts';
+import { regrade } from './regrade.ts';
 import { ruler } from './ruler.ts';
 import { shell } from './shell.ts';
 import { sizes } from './sizes.ts';
@@ -30,6 +31,7 @@ export const en = {
   planRefusals,
   stock,
   reference,
+  regrade,
   ruler,
   work,
 };
