@@ -61,7 +61,7 @@ const WIDTH_STRANDS_EXPONENT = 0.58;
 const DEFAULT_YARN: Yarn = { metresPer100g: 193, ballGrams: 50, fibre: 'cotton', pricePerBall: null, assumed: true };
 
 /** Cotton is shorter than the tables' yarn of the same category: that leaflet's 193 m over the 224 m of its category. */
-const COTTON_LENGTH_SHARE = 193 / Math.sqrt(200 * 250);
+export const COTTON_LENGTH_SHARE = 193 / Math.sqrt(200 * 250);
 
 /**
  * A first gauge for light (DK) cotton, 4 mm hook, base in US double crochet: 16 single crochet on 10 cm (a yarn

@@ -20,7 +20,7 @@ export function sideViewSvg(plan: Plan, words: DrawingWords): string {
       description: words.sideDescription(plan.container.maxDiameterMm.value, heightMm, plan.coverHeightMm?.value ?? 0),
       minX: -widestMm - marginMm,
       minY: -heightMm - strapMm - marginMm * 0.4,
-      width: 2 * widestMm + 2 * marginMm + 5 * textMm,
+      width: 2 * widestMm + 2 * marginMm + 7 * textMm,
       height: heightMm + strapMm + marginMm * 0.4 + 3 * textMm,
     },
     [
@@ -131,13 +131,13 @@ function strapSvg(plan: Plan, meridian: Meridian, riseMm: number): string {
 
 function dimensions(plan: Plan, words: DrawingWords, widestMm: number, textMm: number): string[] {
   const heightMm = plan.container.heightMm.value;
-  const acrossMm = plan.container.maxDiameterMm.value;
+  const base = plan.parts[0].rounds.at(-1)?.widthMm?.value ?? plan.container.baseDiameterMm.value;
   const x = widestMm + textMm * 1.4;
   const y = textMm * 1.3;
   const cover = plan.coverHeightMm;
   return [
-    ...measure(-acrossMm / 2, y, acrossMm / 2, y, textMm),
-    label({ x: 0, y: y + textMm * 1.2, size: textMm, anchor: 'middle', text: words.length(acrossMm) }),
+    ...measure(-base / 2, y, base / 2, y, textMm),
+    label({ x: 0, y: y + textMm * 1.2, size: textMm, anchor: 'middle', text: words.length(base) }),
     ...measure(x, 0, x, -heightMm, textMm),
     label({
       x: x + textMm * 0.5,
@@ -155,6 +155,28 @@ function dimensions(plan: Plan, words: DrawingWords, widestMm: number, textMm: n
             size: textMm,
             anchor: 'start',
             text: words.length(cover.value),
+          }),
+        ]
+      : []),
+    ...(plan.band
+      ? [
+          label({
+            x: x + textMm * 0.5,
+            y: -(cover?.value ?? 0) + textMm * 1.5,
+            size: textMm * 0.9,
+            anchor: 'start',
+            text: words.around(plan.band.relaxedCircumferenceMm),
+          }),
+        ]
+      : []),
+    ...(plan.strap
+      ? [
+          label({
+            x: widestMm * 0.75,
+            y: -heightMm - textMm * 1.6,
+            size: textMm * 0.9,
+            anchor: 'start',
+            text: words.strap(plan.strap.lengthMm),
           }),
         ]
       : []),

@@ -1,8 +1,8 @@
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
-import { baseChartSvg } from '../../sizing/base/base-chart.ts';
 import { defaultChoices } from '../../sizing/choices.ts';
 import { containerFromTape } from '../../sizing/container.ts';
+import { baseChartSvg } from '../../sizing/draw/base-chart.ts';
 import { sideViewSvg } from '../../sizing/draw/side-view.ts';
 import { defaultGauge } from '../../sizing/gauge.ts';
 import type { Plan } from '../../sizing/plan.ts';

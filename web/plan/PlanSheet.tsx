@@ -39,20 +39,26 @@ export function PlanSheet({ title, plan }: PlanSheetProps) {
           <SheetPart key={part.name} part={part} />
         ))}
       </div>
-      <Sentences title={words.finishing} items={pattern.finishing} />
-      <Sentences title={words.careTitle} items={pattern.care} />
-      <section className="sheet__cautions">
-        <h2>{text.plan.cautionsTitle}</h2>
-        <ul>
-          {pattern.cautions.map((caution) => (
-            <li key={caution}>{caution}</li>
-          ))}
-        </ul>
-      </section>
-      <footer className="sheet__signed">
-        <span>{words.madeBy}</span>
-        <span>{words.madeOn}</span>
-      </footer>
+      <div className="sheet__end">
+        <div>
+          <Sentences title={words.finishing} items={pattern.finishing} />
+          <Sentences title={words.careTitle} items={pattern.care} />
+          <footer className="sheet__signed">
+            <span>{words.madeBy}</span>
+            <span>{words.madeOn}</span>
+          </footer>
+        </div>
+        <section className="sheet__cautions">
+          <h2>{text.plan.cautionsTitle}</h2>
+          <ul>
+            {pattern.cautions
+              .filter((caution) => caution !== pattern.rules)
+              .map((caution) => (
+                <li key={caution}>{caution}</li>
+              ))}
+          </ul>
+        </section>
+      </div>
       <SecondPage pattern={pattern} plan={plan} />
     </article>
   );
@@ -88,14 +94,13 @@ function SheetPart({ part }: { readonly part: PatternPart }) {
       <h2>{part.title}</h2>
       {part.notes.length > 0 && <p className="sheet__notes">{part.notes.join(' ')}</p>}
       {part.lines.map((line) => (
-        <SheetLine key={line.label} line={line} />
+        <SheetLine key={line.label} line={line} end={line === part.lines.at(-1) ? part.end : null} />
       ))}
-      {part.end && <p>{part.end}</p>}
     </section>
   );
 }
 
-function SheetLine({ line }: { readonly line: PatternLine }) {
+function SheetLine({ line, end }: { readonly line: PatternLine; readonly end: string | null }) {
   return (
     <p className="sheet__line">
       <span className="sheet__boxes">
@@ -105,7 +110,8 @@ function SheetLine({ line }: { readonly line: PatternLine }) {
       </span>
       <strong>{line.label}:</strong> {line.work}
       {line.count && <span className="sheet__count"> ({unbroken(line.count)})</span>}.{' '}
-      {line.notes.length > 0 && <em>{line.notes.join(' ')}</em>}
+      {line.notes.length > 0 && <em>{line.notes.join(' ')} </em>}
+      {end}
     </p>
   );
 }
@@ -160,6 +166,7 @@ function SecondPage({ pattern, plan }: { readonly pattern: Pattern; readonly pla
         </>
       )}
       {pattern.load.length > 0 && <Sentences title={words.loadTitle} items={pattern.load} />}
+      {pattern.rules && <p>{pattern.rules}</p>}
       {pattern.bases.length > 1 && (
         <section>
           <h2>{words.basesTitle}</h2>

@@ -7,20 +7,22 @@ import { CarrierView } from '../carrier-view/CarrierView.tsx';
 import type { CarrierPhoto } from '../carrier-view/photo-look.ts';
 import { useYarnColour } from '../carrier-view/use-yarn-colour.ts';
 import { type FinishedCarrier, finishedCarrier } from '../stall/finished-carrier.ts';
-import { shortLengthText } from '../text/estimate-text.ts';
+import { shortLengthText, timeText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
+import { Fold } from '../ui/Fold.tsx';
 import { Icon } from '../ui/Icon.tsx';
 import { Note } from '../ui/Note.tsx';
 import { BaseChoice } from './BaseChoice.tsx';
 import type { WorkToPhotograph } from './CheckpointEntry.tsx';
 import { ChoicesPanel } from './ChoicesPanel.tsx';
+import { HookInHand } from './HookInHand.tsx';
 import { LoadAndCautions } from './LoadAndCautions.tsx';
 import { PlanDrawing } from './PlanDrawing.tsx';
 import { PlanSheet } from './PlanSheet.tsx';
 import { currentPlan, type PlanChoices, type PlanProgress } from './plan-progress.ts';
 import { RoundList } from './RoundList.tsx';
 import { useSay, useVoice } from './use-voice.ts';
-import { fitWords, patternOf } from './words/pattern.ts';
+import { fitWords, hookText, patternOf } from './words/pattern.ts';
 import { blocksAsText, patternBlocks } from './words/pattern-text.ts';
 import { refusalText } from './words/refusal-words.ts';
 import { YarnAndTime } from './YarnAndTime.tsx';
@@ -58,6 +60,19 @@ export function PlanView(props: PlanViewProps) {
     shortLengthText(container.maxDiameterMm.value, wording),
     shortLengthText(container.heightMm.value, wording),
   );
+  const [inHand, setInHand] = useState(false);
+  if (current.outcome === 'refused') {
+    return (
+      <section className="plan stack" aria-labelledby="plan-title">
+        <h1 id="plan-title">{title}</h1>
+        <Note kind="stop" title={words.refusedTitle}>
+          {refusalText(current.reason, text.planRefusals, voice)}
+        </Note>
+        <ChoicesPanel choices={choices} onChange={onChoices} isWorked={progress.roundsDone > 0} />
+      </section>
+    );
+  }
+  const { plan, rounds } = current;
   return (
     <section className="plan" aria-labelledby="plan-title">
       <div className="plan__screen stack">
@@ -65,78 +80,126 @@ export function PlanView(props: PlanViewProps) {
           <h1 id="plan-title">{title}</h1>
           <p className="quiet">{sizes}</p>
         </div>
-        {current.outcome === 'refused' ? (
-          <Note kind="stop" title={words.refusedTitle}>
-            {refusalText(current.reason, text.planRefusals, voice)}
-          </Note>
-        ) : (
-          <div className="plan__top">
-            <CarrierView plan={current.plan} photo={props.photo} yarnColour={yarnColour} onYarnColour={setYarnColour} />
-            <div className="stack">
-              <FitPanel plan={current.plan} />
-              <Drawings plan={current.plan} />
-            </div>
+        <div className="plan__top">
+          <CarrierView plan={plan} photo={props.photo} yarnColour={yarnColour} onYarnColour={setYarnColour} />
+          <div className="stack">
+            <AtAGlance plan={plan} />
+            <Warnings plan={plan} />
           </div>
-        )}
+        </div>
         <ChoicesPanel choices={choices} onChange={onChoices} isWorked={progress.roundsDone > 0} />
-        {current.outcome === 'planned' && (
-          <>
-            <BaseChoice
-              plan={current.plan}
-              isMeasured={progress.readings.length > 0}
-              onChoose={(baseCandidate) => onChoices({ ...choices, baseCandidate })}
-            />
-            <RoundList
-              current={current}
-              progress={progress}
-              onProgress={onProgress}
-              onPhotograph={props.onPhotograph}
-            />
-            <YarnAndTime plan={current.plan} />
-            <LoadAndCautions plan={current.plan} />
-            <Actions title={title} plan={current.plan} onFinished={props.onFinished} />
-          </>
-        )}
+        <Fold title={words.basesTitle}>
+          <BaseChoice
+            plan={plan}
+            isMeasured={progress.readings.length > 0}
+            onChoose={(baseCandidate) => onChoices({ ...choices, baseCandidate })}
+          />
+        </Fold>
+        <Fold title={words.fit.title}>
+          <FitPanel plan={plan} />
+        </Fold>
+        <Fold title={words.more}>
+          <Drawings plan={plan} />
+        </Fold>
+        <RoundList current={current} progress={progress} onProgress={onProgress} onPhotograph={props.onPhotograph} />
+        <YarnAndTime plan={plan} />
+        <LoadAndCautions plan={plan} />
+        <Actions title={title} plan={plan} onFinished={props.onFinished} />
+        <StartButton done={progress.roundsDone} all={rounds.length} onStart={() => setInHand(true)} />
       </div>
-      {current.outcome === 'planned' && <PlanSheet title={title} plan={current.plan} />}
+      {inHand && (
+        <HookInHand
+          current={current}
+          progress={progress}
+          onProgress={onProgress}
+          onPhotograph={props.onPhotograph}
+          onClose={() => setInHand(false)}
+        />
+      )}
+      <PlanSheet title={title} plan={plan} />
     </section>
   );
 }
 
-function FitPanel({ plan }: { readonly plan: Plan }) {
+/** Yarn, hook and time in a line, and in a sentence whether it will fit. */
+function AtAGlance({ plan }: { readonly plan: Plan }) {
   const text = useText();
   const words = text.plan;
   const voice = useVoice();
+  const { gauge, yarn, minutes } = plan;
+  const { headline, more } = fitWords(plan, text, voice);
+  return (
+    <div className="plan__glance stack stack--tight">
+      <p>
+        {text.gauge.fibres[gauge.yarn.fibre]} {voice.mass(yarn.grams.value)}
+        {gauge.hookMm !== null && ` · ${hookText(gauge.hookMm, voice)}`} · {words.timeAbout(timeText(minutes.value))}
+      </p>
+      <p className="plan__headline">{headline}</p>
+      {more && <p className="quiet">{more}</p>}
+    </div>
+  );
+}
+
+function StartButton({
+  done,
+  all,
+  onStart,
+}: {
+  readonly done: number;
+  readonly all: number;
+  readonly onStart: () => void;
+}) {
+  const words = useText().plan.hand;
+  return (
+    <div className="way-on">
+      <button type="button" className="button button--main" onClick={onStart}>
+        {done === 0 ? words.start : done < all ? words.goOn(done + 1) : words.look}
+      </button>
+    </div>
+  );
+}
+
+/** What needs a decision; that the gauge is a guess is said by the line above. */
+function Warnings({ plan }: { readonly plan: Plan }) {
+  const say = useSay();
+  return plan.warnings
+    .filter(({ code }) => code !== 'gauge-guessed')
+    .map((warning) => (
+      <Note key={warning.code} kind="warn">
+        {say(warning)}
+      </Note>
+    ));
+}
+
+function FitPanel({ plan }: { readonly plan: Plan }) {
+  const text = useText();
+  const voice = useVoice();
   const say = useSay();
   const { headline, more, figures } = fitWords(plan, text, voice);
+  const guess = plan.warnings.find(({ code }) => code === 'gauge-guessed');
   return (
-    <section className="panel stack stack--tight" aria-labelledby="plan-fit">
-      <h2 id="plan-fit">{words.fit.title}</h2>
-      <p className="plan__chance">{headline}</p>
-      {more && <p>{more}</p>}
+    <>
+      <p>
+        {headline} {more}
+      </p>
+      {guess && <p>{say(guess)}</p>}
       {plan.coverReason && <p>{say(plan.coverReason)}</p>}
-      {figures.length > 0 && (
-        <details className="plan__more">
-          <summary>{words.fit.figuresTitle}</summary>
-          <p>{figures.join(' ')}</p>
-        </details>
-      )}
-      {plan.warnings.map((warning) => (
-        <Note key={warning.code} kind="warn">
-          {say(warning)}
-        </Note>
+      {figures.map((figure) => (
+        <p key={figure}>{figure}</p>
       ))}
-    </section>
+    </>
   );
 }
 
 function Drawings({ plan }: { readonly plan: Plan }) {
   const words = useText().plan;
-  const [shown, setShown] = useState<'side' | 'base'>('side');
+  const [shown, setShown] = useState<'side' | 'base' | 'body'>('side');
+  const titles = { side: words.drawingTitle, base: words.chartTitle, body: words.bodyChartTitle };
+  const all = (['side', 'base', 'body'] as const).filter((each) => each !== 'body' || plan.zones.length > 0);
   return (
-    <section className="panel stack stack--tight plan__drawings">
+    <>
       <div className="row">
-        {(['side', 'base'] as const).map((each) => (
+        {all.map((each) => (
           <button
             key={each}
             type="button"
@@ -144,12 +207,12 @@ function Drawings({ plan }: { readonly plan: Plan }) {
             aria-pressed={shown === each}
             onClick={() => setShown(each)}
           >
-            {each === 'side' ? words.drawingTitle : words.chartTitle}
+            {titles[each]}
           </button>
         ))}
       </div>
       <PlanDrawing className="plan__drawing" plan={plan} shows={shown} />
-    </section>
+    </>
   );
 }
 

@@ -1,3 +1,4 @@
+import { COTTON_LENGTH_SHARE } from '../../../sizing/gauge.ts';
 import type { FitForecast, Part, PartName, Plan, Round } from '../../../sizing/plan.ts';
 import type { Stitch } from '../../../sizing/stitches.ts';
 import { categoryOfLength, categoryOfStitchWidth, heldMetresPer100g } from '../../../sizing/yarn-standards.ts';
@@ -24,6 +25,8 @@ export interface Pattern {
   readonly finishing: readonly string[];
   readonly care: readonly string[];
   readonly cautions: readonly string[];
+  /** The long one of the cautions, about standards and laws; null where it does not apply. */
+  readonly rules: string | null;
   readonly fit: FitWords;
   readonly warnings: readonly string[];
   readonly checks: readonly PatternCheck[];
@@ -91,6 +94,7 @@ export function patternOf(title: string, plan: Plan, text: Text, voice: Voice): 
     finishing: finishing(plan, text, voice),
     care: words.care[plan.gauge.yarn.fibre],
     cautions: plan.cautions.map(say),
+    rules: plan.cautions.filter(({ code }) => code === 'caution-rules').map(say)[0] ?? null,
     fit: fitWords(plan, text, voice),
     warnings: plan.warnings.map(say),
     checks: plan.checkpoints.map((checkpoint) => {
@@ -146,11 +150,11 @@ function sizeFacts(plan: Plan, text: Text, voice: Voice): Fact[] {
 function materialFacts(plan: Plan, text: Text, voice: Voice): Fact[] {
   const words = text.plan.pattern;
   const { gauge, yarn } = plan;
-  const held = heldMetresPer100g(gauge.yarn.metresPer100g, gauge.strands);
-  const category =
-    gauge.yarn.assumed && gauge.origin === 'measured'
-      ? categoryOfStitchWidth(gauge.stitchWidthMm.value)
-      : categoryOfLength(held);
+  // An assumed length was made from the category's, shorter for cotton.
+  const share = gauge.yarn.assumed && gauge.yarn.fibre === 'cotton' ? COTTON_LENGTH_SHARE : 1;
+  const held = heldMetresPer100g(gauge.yarn.metresPer100g / share, gauge.strands);
+  const isOwn = gauge.yarn.assumed && gauge.origin === 'measured';
+  const category = isOwn ? categoryOfStitchWidth(gauge.stitchWidthMm.value) : categoryOfLength(held);
   const ball = words.putUp(voice.number(gauge.yarn.ballGrams), ballLength(plan, voice));
   const facts: Fact[] = [
     {
@@ -163,15 +167,16 @@ function materialFacts(plan: Plan, text: Text, voice: Voice): Fact[] {
       ].join('; '),
     },
   ];
-  if (gauge.hookMm !== null) {
-    const name = hookNames(gauge.hookMm, voice.reader.terms);
-    facts.push({
-      name: text.plan.hook,
-      text: `${voice.number(gauge.hookMm, gauge.hookMm % 1 === 0 ? 0 : gauge.hookMm % 0.5 === 0 ? 1 : 2)} mm${name ? ` (${name})` : ''}`,
-    });
-  }
+  if (gauge.hookMm !== null) facts.push({ name: text.plan.hook, text: hookText(gauge.hookMm, voice) });
   facts.push({ name: words.notions, text: words.notionsText(plan.strap?.fastening === 'tabs') });
   return facts;
+}
+
+/** "4 mm (US G-6)". */
+export function hookText(hookMm: number, voice: Voice): string {
+  const names = hookNames(hookMm, voice.reader.terms);
+  const digits = hookMm % 1 === 0 ? 0 : hookMm % 0.5 === 0 ? 1 : 2;
+  return `${voice.number(hookMm, digits)} mm${names ? ` (${names})` : ''}`;
 }
 
 /** "97 m" or "105 yd" of one ball. */

@@ -22,6 +22,11 @@ export interface Voice {
   readonly mass: (grams: number) => string;
 }
 
+/** A tape is read to half an inch. */
+function halves(inches: number): number {
+  return Math.max(0.5, Math.round(inches * 2) / 2);
+}
+
 /** For a terminal that was not told otherwise. */
 export const IN_ENGLISH: Reader = { language: 'en', terms: 'us', units: 'cm', hand: 'right' };
 
@@ -34,7 +39,10 @@ export function voiceOf(reader: Reader): Voice {
     longStitch: (stitch) => longStitch(stitch, terms),
     length: (mm) => rulerText(mm, reader),
     range: (mm) => rulerRangeText(mm, reader),
-    tape: (mm) => longLengthText(mm, reader),
+    tape: (mm) =>
+      units === 'in'
+        ? `${number(halves(mm / 25.4), halves(mm / 25.4) % 1 === 0 ? 0 : 1)} in`
+        : longLengthText(mm, reader),
     number,
     percent: (share) => `${number(Math.round(share * 100))}${language === 'de' ? ' ' : ''}%`,
     mass: (grams) =>

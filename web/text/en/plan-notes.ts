@@ -105,9 +105,9 @@ export const planNotes: NoteWords = {
   'ends-in': ({ stitch: last }, { stitch }) => `The last round is in ${stitch(last)}.`,
 
   'finished-here': ({ readingMm, carrier }, { length }) =>
-    `At ${length(readingMm)} the base is finished with this rnd${carrier === 'mat' ? '' : ': go on with the wall'}.`,
+    `At ${length(readingMm)}, the base is finished with this rnd${carrier === 'mat' ? '' : ': go on with the wall'}.`,
   'base-becomes': ({ ripBack, readingMm, rounds: count, stitches, lastStitch }, { length, stitch }) =>
-    `${ripBack ? 'Rip back: at' : 'At'} ${length(readingMm)} the base is worked in ${count} ${count === 1 ? 'rnd' : 'rnds'} with ${stitches} sts, the last in ${stitch(lastStitch)}.`,
+    `${ripBack ? 'Rip back: at' : 'At'} ${length(readingMm)}, the base is worked in ${count} ${count === 1 ? 'rnd' : 'rnds'} with ${stitches} sts, the last in ${stitch(lastStitch)}.`,
   'maybe-a-round-more': () => 'Type it in: a round more may do.',
   'maybe-a-round-fewer': () => 'Type it in: a round fewer may do.',
   'one-round-more': ({ again, last }) => `Work rnd ${again} once more, then rnd ${last}.`,
