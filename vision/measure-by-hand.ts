@@ -75,7 +75,11 @@ function measurementOf(
   const refusal = fitRefusal(fit) ?? (verdict.refusal && FINAL.includes(verdict.refusal) ? verdict.refusal : null);
   if (refusal) return { result: refusedByHand(looked, refusal, refined), fit: null };
   const findingSd = Math.hypot(verdict.relativeSd, arrangementSd);
-  const sizes = soundSizes(fit, findingSd);
+  const sizes = soundSizes(
+    fit,
+    findingSd,
+    hand.some(({ feature }) => feature === 'base-edge'),
+  );
   if (!sizes) return { result: refusedByHand(looked, 'too-uncertain', refined), fit: null };
   const measurement = {
     ...sizes.measurement,

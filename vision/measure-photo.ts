@@ -1,5 +1,12 @@
 import { chooseArrangement } from './container/choose-arrangement.ts';
-import { isKnown, isMeasurement, withFindingError } from './container/finding-error.ts';
+import {
+  isKnown,
+  isMeasurement,
+  spanningBoth,
+  UNCERTAIN_RELATIVE_SD,
+  widened,
+  withFindingError,
+} from './container/finding-error.ts';
 import {
   type ContainerFit,
   type FitOptions,
@@ -7,8 +14,9 @@ import {
   guessedSolid,
   type PhotoSight,
 } from './container/fit-container.ts';
-import { fitWarnings } from './container/fit-warnings.ts';
+import { fitWarnings, narrowingBelow } from './container/fit-warnings.ts';
 import type { HandPlacement } from './container/hand-placement.ts';
+import { sizeEstimate } from './container/size-estimate.ts';
 import { type SolidInView, solidOf } from './container/solid-in-view.ts';
 import { toMeasurement } from './container/to-measurement.ts';
 import { focalPriorFromLens } from './geometry/focal-prior.ts';
@@ -180,7 +188,8 @@ export function measureAndFit(
   onStage('container');
   const baseNearPx = options.baseNearPx ?? (coarse && recognisedBase(coarse));
   const scores = options.outlinePx ? undefined : coarse?.arrangementScores;
-  return bestMeasurement(usable, { following: from !== null, baseNearPx }, scores, coarse);
+  const endIsTold = options.baseNearPx !== undefined;
+  return bestMeasurement(usable, { following: from !== null, baseNearPx, endIsTold }, scores, coarse);
 }
 
 /** Where a hand may go on from; undefined when no container can be drawn at all. */
@@ -358,7 +367,7 @@ function hidesContainer(arrangement: Arrangement): boolean {
 /** Lets every hypothesis fit the model and keeps the one the photo supports. */
 function bestMeasurement(
   hypotheses: readonly Hypothesis[],
-  told: Pick<FitOptions, 'following' | 'baseNearPx'>,
+  told: Pick<FitOptions, 'following' | 'baseNearPx'> & { readonly endIsTold: boolean },
   scores: CoarseSighting['arrangementScores'] | undefined,
   coarse: CoarseSighting | undefined,
 ): Measured {
@@ -391,7 +400,7 @@ function bestMeasurement(
   const looked = chosen && lookedAt(chosen, choice.fit, coarse, choice.relativeSd);
   const outlineSd = chosen?.relativeSd ?? 0;
   const findingSd = Math.hypot(outlineSd, choice.relativeSd);
-  const sizes = soundSizes(choice.fit, findingSd);
+  const sizes = soundSizes(choice.fit, findingSd, told.endIsTold);
   if (!sizes) {
     const code = choice.relativeSd > outlineSd ? 'which-arrangement' : 'too-uncertain';
     const seen = pointsOf(chosen?.sight.outline ?? outline);
@@ -407,15 +416,23 @@ function bestMeasurement(
 /**
  * The sizes of a fit as they are told; null when they are too uncertain to be called measured.
  * @param findingSd  relative standard uncertainty because the outline may be another
+ * @param endIsTold  whether somebody said which end of a container lying down is its base
  */
 export function soundSizes(
   fit: ContainerFit,
   findingSd: number,
+  endIsTold: boolean,
 ): { readonly measurement: Measurement; readonly warnings: readonly Problem[] } | null {
   const sizes = withFindingError(toMeasurement(fit), findingSd);
   if (!isMeasurement(sizes)) return null;
-  const baseDiameterMm = sizes.baseDiameterMm && isKnown(sizes.baseDiameterMm) ? sizes.baseDiameterMm : null;
-  const warnings = sizes.baseDiameterMm && !baseDiameterMm ? [problem('base-not-visible')] : [];
+  const { baseDiameterMm: seenBase } = sizes;
+  const otherEnd = fit.arrangement === 'lying' && !endIsTold ? sizeEstimate(fit, 'topDiameterMm') : null;
+  const isOpen = seenBase && otherEnd && Math.abs(otherEnd.value / seenBase.value - 1) > UNCERTAIN_RELATIVE_SD;
+  const hidden = fit.arrangement === 'lying' ? 0 : narrowingBelow(fit);
+  const base = isOpen ? spanningBoth(seenBase, otherEnd) : seenBase && widened(seenBase, hidden);
+  const baseDiameterMm = base && isKnown(base) ? base : null;
+  const warnings = isOpen ? [problem('which-end-is-base')] : [];
+  if (base && !baseDiameterMm && !isOpen) warnings.push(problem('base-not-visible'));
   return { measurement: { ...sizes, baseDiameterMm }, warnings };
 }
 

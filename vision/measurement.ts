@@ -136,6 +136,8 @@ export const PROBLEMS = {
     'A coin or disc looks the same from two sides, and the sizes differ: the error bars span both. Take the photo from straight above or more from the side, or use a card.',
   'card-square-on': 'The card is seen exactly from the front and the lens is unknown: tilt the camera next time.',
   'base-not-visible': 'The base cannot be seen, so its diameter is not given.',
+  'which-end-is-base':
+    'Either end may be the base of this container lying down: tap the base end, or the base diameter stays open between the two.',
   'outline-uncertain': 'Part of the outline is hard to see; check it against the picture.',
   'arrangement-uncertain': 'Two ways of laying the card fit almost equally well; check the one shown.',
   'hand-bump':

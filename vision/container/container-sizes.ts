@@ -8,6 +8,8 @@ const WIDEST_WITHIN_MM = 0.06;
 /** Sizes as functions of the parameters; each is propagated through the full covariance. */
 export interface ContainerSizes {
   readonly baseDiameterMm: number;
+  /** Wall extended to the top: the base diameter of a container that was taken upside down. */
+  readonly topDiameterMm: number;
   readonly maxDiameterMm: number;
   readonly heightMm: number;
   readonly capacityMl: number;
@@ -28,6 +30,7 @@ export function containerSizes(model: ContainerModel, parameters: Float64Array):
   }
   return {
     baseDiameterMm: 2 * parameters[WALL],
+    topDiameterMm: 2 * parameters[WALL + model.frame.knots.knotShares.length - 1],
     maxDiameterMm: 2 * widestRadiusMm(model.curve),
     heightMm: Math.exp(parameters[LOG_HEIGHT]),
     capacityMl: volume / 1000,

@@ -1,4 +1,4 @@
-import { type Estimate, estimate } from '../estimate.ts';
+import { type Estimate, estimate, NORMAL_95 } from '../estimate.ts';
 import type { Measurement } from '../measurement.ts';
 
 /** Makers are told of sizes less certain than this because the outline is. */
@@ -9,20 +9,32 @@ export const UNCERTAIN_RELATIVE_SD = 0.03;
  * @param relativeSd  standard uncertainty of every length that the finding leaves, as a share of it (outline-evidence.ts)
  */
 export function withFindingError(measurement: Measurement, relativeSd: number): Measurement {
-  const widened = (size: Estimate, times = 1) =>
-    estimate(size.value, Math.hypot(size.sd, times * relativeSd * Math.abs(size.value)));
   return {
     ...measurement,
-    baseDiameterMm: measurement.baseDiameterMm && widened(measurement.baseDiameterMm),
-    maxDiameterMm: widened(measurement.maxDiameterMm),
-    heightMm: widened(measurement.heightMm),
+    baseDiameterMm: measurement.baseDiameterMm && widened(measurement.baseDiameterMm, relativeSd),
+    maxDiameterMm: widened(measurement.maxDiameterMm, relativeSd),
+    heightMm: widened(measurement.heightMm, relativeSd),
     // A volume goes with the square of the diameter and with the height.
-    capacityMl: widened(measurement.capacityMl, Math.hypot(2, 1)),
+    capacityMl: widened(measurement.capacityMl, Math.hypot(2, 1) * relativeSd),
     profile: measurement.profile.map((point) => ({
       ...point,
       sdMm: Math.hypot(point.sdMm, relativeSd * point.radiusMm),
     })),
   };
+}
+
+/** A size with another relative standard uncertainty besides its own. */
+export function widened({ value, sd }: Estimate, relativeSd: number): Estimate {
+  return estimate(value, Math.hypot(sd, relativeSd * Math.abs(value)));
+}
+
+/**
+ * A base that may be at either end: the estimate of one with an interval that holds the other one's, too.
+ */
+export function spanningBoth(base: Estimate, otherEnd: Estimate): Estimate {
+  const low95 = Math.min(base.low95, otherEnd.low95);
+  const high95 = Math.max(base.high95, otherEnd.high95);
+  return { value: base.value, sd: (high95 - low95) / (2 * NORMAL_95), low95, high95 };
 }
 
 /** A 95 % interval that reaches this share of the value, to either side, says too little to be called a measurement. */

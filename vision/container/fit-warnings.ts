@@ -1,5 +1,6 @@
 import { add, norm, scale } from '../geometry/linear3.ts';
 import { type Problem, type ProblemCode, problem } from '../measurement.ts';
+import { wallAt } from './container-sizes.ts';
 import { UNCERTAIN_RELATIVE_SD } from './finding-error.ts';
 import type { ContainerFit, Solved } from './fit-container.ts';
 import { LOG_FOCAL } from './parameters.ts';
@@ -39,6 +40,21 @@ export function isBaseSeen({ model, state, solution }: Pick<ContainerFit, 'model
     if (model.touchZMm[i] < zone && solution.weights[model.outlineRow + i] > 0.3) samples++;
   }
   return samples >= BASE_SAMPLES;
+}
+
+/** Shares of the height between which a wall shows how it would go on straight to the base. */
+const WALL_ABOVE_FOOT = [0.2, 0.45] as const;
+
+/**
+ * How far the wall has turned inwards at the base, as a share of where it would be had it gone on straight. Such a body
+ * hides from above what it stands on: whether it turns in as far again or has just stopped, no outline tells, so that this
+ * is the relative standard uncertainty of its base diameter. tests/vision/container/narrowing-below.test.ts
+ */
+export function narrowingBelow({ model, solution, state }: Pick<ContainerFit, 'model' | 'solution' | 'state'>): number {
+  const wall = (share: number) => wallAt(model, solution.parameters, share * state.heightMm);
+  const [low, high] = WALL_ABOVE_FOOT;
+  const straight = wall(low) - ((wall(high) - wall(low)) * low) / (high - low);
+  return Math.max(0, 1 - wall(0) / straight);
 }
 
 /**

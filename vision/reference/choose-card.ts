@@ -40,8 +40,17 @@ export function chooseCard(candidates: readonly CardCandidate[], photo?: Photo):
   return { card: best.card };
 }
 
-function isCard({ total, lead, evidence }: CardCandidate): boolean {
+/**
+ * Just where the network sees a card, a rectangle of the card's proportions is one with less to show for it: soft light and
+ * small pictures leave little of corners and edges. tests/vision/reference/choose-card.test.ts
+ */
+const EXPECTED_TOTAL = -2;
+const EXPECTED_OFF = 0.06;
+
+function isCard({ total, lead, evidence, offHint }: CardCandidate): boolean {
   if (evidence.shapeCost > MAX_SHAPE_COST) return false;
+  if (offHint < EXPECTED_OFF && total >= EXPECTED_TOTAL && lead >= 0 && evidence.shapeCost < UNSURE_SHAPE_COST)
+    return true;
   return total >= SURE_TOTAL || (total >= MIN_TOTAL && lead >= MIN_LEAD && evidence.shapeCost < UNSURE_SHAPE_COST);
 }
 

@@ -40,6 +40,8 @@ export interface CardCandidate {
   /** By how much `total` exceeds that of the best candidate elsewhere in the photo. */
   readonly lead: number;
   readonly evidence: CardEvidence;
+  /** How far its farthest corner in sight is from the hint's, as a share of its width; infinite without a hint. */
+  readonly offHint: number;
 }
 
 /** Each in 0..1 unless noted. */
@@ -364,6 +366,7 @@ function looks({ total, evidence }: Examined): number {
 }
 
 function finished(photo: Photo, sorted: readonly Examined[], options: FindCardOptions): CardCandidate[] {
+  const hinted = options.hint && clockwise(options.hint.cornersPx);
   return sorted.slice(0, RETURNED).map(({ refined, total, evidence }, k) => {
     const rival = sorted.find((other, j) => j !== k && differ(other, refined.quad, 0.02 * evidence.widthPx));
     const score = 1 / (1 + Math.exp(-total));
@@ -372,6 +375,9 @@ function finished(photo: Photo, sorted: readonly Examined[], options: FindCardOp
       total,
       lead: total - (rival?.total ?? NO_RIVAL),
       evidence,
+      offHint: hinted
+        ? cornerDistance(refined.quad, hinted, evidence.hiddenCorner) / evidence.widthPx
+        : Number.POSITIVE_INFINITY,
     };
   });
 }

@@ -250,6 +250,7 @@ const ABOUT: Partial<Record<ProblemCode, 'aboutCard' | 'aboutCoin' | 'aboutConta
   'fit-failed': 'aboutContainer',
   'too-uncertain': 'aboutContainer',
   'base-not-visible': 'aboutContainer',
+  'which-end-is-base': 'aboutContainer',
   'outline-uncertain': 'aboutContainer',
   'maybe-not-round': 'aboutContainer',
 };

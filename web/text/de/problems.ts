@@ -52,6 +52,8 @@ export const problems: typeof english = {
   'card-square-on':
     'Die Karte ist genau von vorn zu sehen und das Objektiv unbekannt: neige die Kamera beim nächsten Mal.',
   'base-not-visible': 'Der Boden ist nicht zu sehen, deshalb fehlt sein Durchmesser.',
+  'which-end-is-base':
+    'Bei diesem liegenden Gefäß kann jedes Ende der Boden sein: tippe auf das Bodenende, sonst bleibt der Bodendurchmesser zwischen beiden offen.',
   'outline-uncertain': 'Ein Teil des Umrisses ist schwer zu sehen; vergleiche ihn mit dem Bild.',
   'arrangement-uncertain': 'Zwei Lagen der Karte passen fast gleich gut; prüfe die angezeigte.',
   'hand-bump':
