@@ -46,6 +46,7 @@ import type { SightWithoutOutline } from './outline/refine-with-model.ts';
 import { withFullRange } from './picture/full-range.ts';
 import type { FocalPrior, Photo } from './picture/photo.ts';
 import { photoTrouble } from './picture/photo-trouble.ts';
+import { withLensOfContent } from './picture/screen-bars.ts';
 import { cardInPhoto } from './reference/card-in-photo.ts';
 import { findCoin } from './reference/find-coin.ts';
 import { placeCard } from './reference/place-card.ts';
@@ -140,7 +141,7 @@ export function measureAndFit(
 ): Measured {
   if (options.hand?.length) return measureByHand(engine, taken, { ...options, hand: options.hand }, onStage);
   const looksAtPixels = !(options.cornersPx && options.outlinePx);
-  const photo = looksAtPixels ? withFullRange(taken) : taken;
+  const photo = looksAtPixels ? withLensOfContent(withFullRange(taken)) : taken;
   const given = options.reference ?? ID1_CARD;
   const isRound = 'diameterMm' in given;
   const reference = isRound ? squareAbout(given) : given;

@@ -19,7 +19,7 @@ const CROPPED_RELATIVE_SD = 0.25;
 
 /** What can be said about the focal length before looking at the picture. */
 export function focalPriorFromLens(lens: LensFacts, imageWidthPx: number, imageHeightPx: number): FocalPrior {
-  const pxPerMm = Math.hypot(imageWidthPx, imageHeightPx) / FULL_FRAME_DIAGONAL_MM;
+  const pxPerMm = (lens.frameDiagonalPx ?? Math.hypot(imageWidthPx, imageHeightPx)) / FULL_FRAME_DIAGONAL_MM;
   const focal35 = lens.focal35Mm;
   if (focal35 === null || !isPlausibleFocal35(focal35)) {
     return { focalPx: TYPICAL_PHONE_MM * pxPerMm, relativeSd: TYPICAL_PHONE_RELATIVE_SD, source: 'typical-phone' };

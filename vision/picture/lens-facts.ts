@@ -44,10 +44,7 @@ export function lensFactsFromFile(
 function lensFacts(tag: ReadTag, upright: { readonly widthPx: number; readonly heightPx: number }): LensFacts {
   const storedWidthPx = tag('PixelXDimension');
   const storedHeightPx = tag('PixelYDimension');
-  const long = Math.max(upright.widthPx, upright.heightPx);
-  const short = Math.min(upright.widthPx, upright.heightPx);
-  const aspect = long / short;
-  const cameraMade = CAMERA_ASPECTS.some((known) => Math.abs(aspect / known - 1) < 0.01);
+  const aspect = aspectOf(upright.widthPx, upright.heightPx);
   const statedAspect =
     storedWidthPx && storedHeightPx
       ? Math.max(storedWidthPx, storedHeightPx) / Math.min(storedWidthPx, storedHeightPx)
@@ -55,8 +52,17 @@ function lensFacts(tag: ReadTag, upright: { readonly widthPx: number; readonly h
   return {
     focal35Mm:
       plausible(tag('FocalLengthIn35mmFilm')) ?? plausible(focal35FromSensor(tag, { storedWidthPx, storedHeightPx })),
-    looksCropped: !cameraMade || Math.abs(aspect / statedAspect - 1) > 0.01,
+    looksCropped: !isCameraAspect(upright.widthPx, upright.heightPx) || Math.abs(aspect / statedAspect - 1) > 0.01,
   };
+}
+
+/** Whether a camera makes pictures of these proportions itself. */
+export function isCameraAspect(widthPx: number, heightPx: number): boolean {
+  return CAMERA_ASPECTS.some((known) => Math.abs(aspectOf(widthPx, heightPx) / known - 1) < 0.01);
+}
+
+function aspectOf(widthPx: number, heightPx: number): number {
+  return Math.max(widthPx, heightPx) / Math.min(widthPx, heightPx);
 }
 
 type ReadTag = (name: string) => number | null;

@@ -13,6 +13,8 @@ export interface LensFacts {
   readonly focal35Mm: number | null;
   /** True when pixel size or aspect ratio suggest that the picture was cropped after it was taken. */
   readonly looksCropped: boolean;
+  /** Diagonal of what the lens drew, where that is not the whole picture: a screenshot has bars about it. */
+  readonly frameDiagonalPx?: number;
 }
 
 /** Prior for the focal length in pixels of the upright full-size image. */
