@@ -33,7 +33,8 @@ import {
   problem,
   type Stage,
 } from './measurement.ts';
-import { type CoarseSighting, coarseSighting } from './network/coarse-sighting.ts';
+import type { CoarseSighting } from './network/coarse-sighting.ts';
+import { lookAnyWayUp } from './network/look-any-way-up.ts';
 import type { OutlineModel } from './network/outline-model.ts';
 import type { Cv } from './opencv/cv.ts';
 import { findOutlines } from './outline/find-outlines.ts';
@@ -230,9 +231,9 @@ function coarseLook(
   { cornersPx, outlinePx, tapPx }: MeasureOptions,
 ): CoarseSighting | undefined {
   if (!outlineModel || (cornersPx && outlinePx)) return undefined;
-  const whole = coarseSighting(outlineModel, photo);
-  const tapped = tapPx ? lookAtTap(outlineModel, photo, tapPx, whole) : whole;
-  return outlinePx ? tapped : lookCloser(outlineModel, photo, tapped, tapPx);
+  const { look, seen } = lookAnyWayUp(outlineModel, photo);
+  const tapped = tapPx ? lookAtTap(look, photo, tapPx, seen) : seen;
+  return outlinePx ? tapped : lookCloser(look, photo, tapped, tapPx);
 }
 
 /** Without a card there is nothing to measure by, but a first guess at corners and outline is easier to move than to place. */

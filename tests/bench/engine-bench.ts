@@ -9,6 +9,7 @@ import { fitContainer, type PhotoSight } from '../../vision/container/fit-contai
 import { focalPriorFromLens } from '../../vision/geometry/focal-prior.ts';
 import { measurePhoto } from '../../vision/measure-photo.ts';
 import { coarseSighting } from '../../vision/network/coarse-sighting.ts';
+import { lookTurned } from '../../vision/network/look-any-way-up.ts';
 import { loadOutlineModel } from '../../vision/network/outline-model.ts';
 import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
 import { findOutlines } from '../../vision/outline/find-outlines.ts';
@@ -51,7 +52,7 @@ export async function benchEngine(): Promise<Timing[]> {
     ),
     await time('find the outline, 12 megapixels', 600, looks, ({ photo, coarse, ...known }) => {
       if (!('card' in known.choice)) throw new Error('No card in a sample photo.');
-      const closer = lookCloser(outlineModel, photo, coarse, undefined);
+      const closer = lookCloser(lookTurned(outlineModel, 0), photo, coarse, undefined);
       return findOutlines(cv, photo, { ...known, card: known.choice.card, coarse: closer });
     }),
     await time('whole photo, 12 megapixels, decoded', 1500, photos, async (photo) => {

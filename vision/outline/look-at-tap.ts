@@ -1,6 +1,6 @@
 import type { ImagePoint } from '../geometry/frames.ts';
-import { type CoarseMask, type CoarsePoint, type CoarseSighting, coarseSighting } from '../network/coarse-sighting.ts';
-import type { OutlineModel } from '../network/outline-model.ts';
+import type { CoarseMask, CoarsePoint, CoarseSighting } from '../network/coarse-sighting.ts';
+import type { Look } from '../network/look-any-way-up.ts';
 import { cutOut } from '../picture/cut-out.ts';
 import type { Photo } from '../picture/photo.ts';
 import { maskAt } from './mask-shape.ts';
@@ -17,7 +17,7 @@ const LEAST_PROBABILITY = 0.5;
  * is not surely the tapped one, it is shown cut-outs round the tap, and the one where it is surest of the tap counts.
  * @param whole  the sighting of the whole photo; also returned when no cut-out does better
  */
-export function lookAtTap(model: OutlineModel, photo: Photo, tapPx: ImagePoint, whole: CoarseSighting): CoarseSighting {
+export function lookAtTap(look: Look, photo: Photo, tapPx: ImagePoint, whole: CoarseSighting): CoarseSighting {
   let best = { sighting: whole, probability: Math.max(maskAt(whole.bodyMask, tapPx), LEAST_PROBABILITY) };
   if (best.probability >= SURE) return whole;
   for (const share of CUTOUT_SHARES) {
@@ -25,7 +25,7 @@ export function lookAtTap(model: OutlineModel, photo: Photo, tapPx: ImagePoint, 
       photo,
       squareAround(photo, tapPx, share * Math.max(photo.widthPx, photo.heightPx)),
     );
-    const seen = coarseSighting(model, picture);
+    const seen = look(picture);
     const probability = maskAt(seen.bodyMask, [tapPx[0] - left, tapPx[1] - top]);
     if (seen.containerPresent < 0.5 || probability <= best.probability) continue;
     best = { sighting: inWholePhoto(seen, whole, left, top), probability };

@@ -1,6 +1,6 @@
 import type { ImagePoint } from '../geometry/frames.ts';
-import { type CoarseMask, type CoarseSighting, coarseSighting } from '../network/coarse-sighting.ts';
-import type { OutlineModel } from '../network/outline-model.ts';
+import type { CoarseMask, CoarseSighting } from '../network/coarse-sighting.ts';
+import type { Look } from '../network/look-any-way-up.ts';
 import { cutOut } from '../picture/cut-out.ts';
 import type { Photo } from '../picture/photo.ts';
 import { chosenShape, maskAt } from './mask-shape.ts';
@@ -22,7 +22,7 @@ const LEAST_PROBABILITY = 0.01;
  * @param tapPx  a point inside the container, when there is one
  */
 export function lookCloser(
-  model: OutlineModel,
+  look: Look,
   photo: Photo,
   whole: CoarseSighting,
   tapPx: ImagePoint | undefined,
@@ -33,7 +33,7 @@ export function lookCloser(
   const room = ROOM * Math.max(box[2] - box[0], box[3] - box[1]);
   const { picture, left, top } = cutOut(photo, [box[0] - room, box[1] - room, box[2] + room, box[3] + room]);
   if (Math.max(photo.widthPx, photo.heightPx) < LEAST_GAIN * Math.max(picture.widthPx, picture.heightPx)) return whole;
-  const seen = coarseSighting(model, picture);
+  const seen = look(picture);
   if (seen.containerPresent < 0.5) return whole;
   const bodyMask = movedBy(seen.bodyMask, left, top);
   const hiddenByCard = whole.arrangementScores['card-on-front'] + whole.arrangementScores['card-leaning'] > 0.5;
