@@ -134,7 +134,7 @@ export const PROBLEMS = {
   'round-far-away': 'The coin or disc lies far from the container: put it closer next time for smaller error bars.',
   'round-seen-two-ways':
     'A coin or disc looks the same from two sides, and the sizes differ: the error bars span both. Take the photo from straight above or more from the side, or use a card.',
-  'card-square-on': 'The card is seen exactly from the front and the lens is unknown: tilt the camera next time.',
+  'card-square-on': 'Tilt the camera a little next time: seen straight on, a card says less about the distance.',
   'base-not-visible': 'The base cannot be seen, so its diameter is not given.',
   'which-end-is-base':
     'Either end may be the base of this container lying down: tap the base end, or the base diameter stays open between the two.',

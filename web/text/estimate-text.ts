@@ -1,5 +1,6 @@
 import type { Language, LengthUnit } from '../app/settings.ts';
 import { numberToType } from '../ui/typed-number.ts';
+import { readersLocale } from './readers-locale.ts';
 
 /** Value with its 95 % interval, as both engines give it or close to it. */
 export interface Measured {
@@ -130,10 +131,11 @@ export function half95({ value, sd, low95, high95 }: Measured): number {
 
 /** A plain number in the maker's language, "84,3" in German. */
 export function numberText(value: number, digits: number, language: Language): string {
-  const key = `${language} ${digits}`;
+  const locale = readersLocale(language);
+  const key = `${locale} ${digits}`;
   const format =
     FORMATS.get(key) ??
-    new Intl.NumberFormat(language, {
+    new Intl.NumberFormat(locale, {
       minimumFractionDigits: digits,
       maximumFractionDigits: digits,
       useGrouping: false,

@@ -1,3 +1,6 @@
+import type { Language } from '../app/settings.ts';
+import { readersLocale } from '../text/readers-locale.ts';
+
 /**
  * A number as a maker types it: "84,3", "84.3", "3 1/4" or "3/8". Null when it is empty, NaN when it is no number.
  */
@@ -50,8 +53,10 @@ export function unitsPerMm(unit: TypedUnit): number {
   return 1 / MM_PER_UNIT[unit];
 }
 
-/** A number ready to be typed over: no grouping, no trailing zeros, decimal mark of the language. */
-export function numberToType(value: number | null, digits: number, language: string): string {
+/** A number ready to be typed over: no grouping, no trailing zeros, decimal mark of the reader. */
+export function numberToType(value: number | null, digits: number, language: Language): string {
   if (value === null) return '';
-  return new Intl.NumberFormat(language, { maximumFractionDigits: digits, useGrouping: false }).format(value);
+  return new Intl.NumberFormat(readersLocale(language), { maximumFractionDigits: digits, useGrouping: false }).format(
+    value,
+  );
 }

@@ -50,7 +50,7 @@ export const problems: typeof english = {
   'round-seen-two-ways':
     'Münze oder Scheibe sieht von zwei Seiten gleich aus, die Maße aber nicht: die Unsicherheit umfasst beide. Fotografiere senkrecht von oben oder mehr von der Seite, oder nimm eine Karte.',
   'card-square-on':
-    'Die Karte ist genau von vorn zu sehen und das Objektiv unbekannt: neige die Kamera beim nächsten Mal.',
+    'Neige die Kamera beim nächsten Mal ein wenig: Genau von vorn sagt die Karte weniger über den Abstand.',
   'base-not-visible': 'Der Boden ist nicht zu sehen, deshalb fehlt sein Durchmesser.',
   'which-end-is-base':
     'Bei diesem liegenden Gefäß kann jedes Ende der Boden sein: tippe auf das Bodenende, sonst bleibt der Bodendurchmesser zwischen beiden offen.',
