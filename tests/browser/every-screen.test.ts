@@ -60,7 +60,10 @@ async function visit(maker: Maker, screen: string): Promise<void> {
       .nth(PLACES.indexOf(screen) + 1)
       .click();
   } else if (screen !== 'Menu') {
-    if (!(await page.locator('.shell__steps').count())) await page.locator('.shell__back').click();
+    if (!(await page.locator('.shell__steps').count())) {
+      await page.locator('.shell__menu').click();
+      await page.locator('.shell__places button').first().click();
+    }
     const step = screen === 'Tape' ? 'Photo' : screen === 'Yarn' ? 'Plan' : screen;
     await page.locator('.shell__steps button').nth(STEPS.indexOf(step)).click();
     if (screen === 'Tape') await page.locator('.photo-buttons button').last().click();

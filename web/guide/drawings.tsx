@@ -36,7 +36,11 @@ export function FrontDrawing() {
         <Bottle />
       </g>
       <path className="draw-card" d="M84 62h30v46H84z" />
-      <path className="draw-ink" d="M150 118c-14-2-20-12-36-12M150 102c-12 0-18-6-34-6" />
+      <path
+        className="draw-hand"
+        d="M200 92c-22-4-36-14-52-18-12-3-26-3-35-1-6 1-6 9 0 10l16 2c-9 2-19 5-19 10 0 4 6 5 13 3 12 11 28 21 47 25l30 5z"
+      />
+      <path className="draw-ink" d="M129 85c6 0 12 1 17 4M123 98c5-1 9-3 13-5" />
     </Scene>
   );
 }

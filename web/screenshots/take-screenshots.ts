@@ -1,59 +1,186 @@
 import { execFileSync } from 'node:child_process';
+import { mkdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { chromium, type Page } from 'playwright-core';
+import { type Browser, chromium, type Page } from 'playwright-core';
+import sharp from 'sharp';
 import { preview } from 'vite';
 import { findChromium } from '../../tests/support/ensure-chromium.mjs';
 
-/** `npm run screenshots`: the README's pictures, taken from the built page in a real Chromium. */
+/**
+ * `npm run screenshots`: the README's pictures, and a contact sheet of every screen and state in dist/screens (phone and
+ * laptop, light and dark, English and German), taken from the built page in a real Chromium. `-- readme` or
+ * `-- sheet` takes one of the two; `-- sheet URL` looks at a page that is served already.
+ */
 const here = fileURLToPath(new URL('./', import.meta.url));
 const root = fileURLToPath(new URL('../../', import.meta.url));
-const PHOTO = `${root}sample-images/tumbler-standing-on-dark-desk.jpg`;
+const sheetDir = `${root}dist/screens/`;
+const sample = (name: string) => `${root}sample-images/${name}.jpg`;
+const GOOD = sample('tumbler-standing-on-dark-desk');
+const DOUBTFUL = sample('hard/sport-bottle-standing-on-planks');
+const REFUSED = sample('work/cotton-swatch');
 const PHONE = { width: 390, height: 844 };
 const LAPTOP = { width: 1280, height: 800 };
+const LANGUAGES = ['en-GB', 'de-DE'];
+const LONG_MS = 180_000;
 
-interface Shot {
-  readonly name: string;
-  readonly viewport: { readonly width: number; readonly height: number };
-  readonly colorScheme: 'light' | 'dark';
-  readonly step: 'check' | 'sizes' | 'plan';
-}
-
-const SHOTS: readonly Shot[] = [
-  { name: 'phone-light-check', viewport: PHONE, colorScheme: 'light', step: 'check' },
-  { name: 'phone-light-sizes', viewport: PHONE, colorScheme: 'light', step: 'sizes' },
-  { name: 'phone-dark-plan', viewport: PHONE, colorScheme: 'dark', step: 'plan' },
-  { name: 'laptop-light-plan', viewport: LAPTOP, colorScheme: 'light', step: 'plan' },
-];
-
+const [wanted, served] = process.argv.slice(2);
 const executablePath = findChromium();
 if (!executablePath) throw new Error('No Chromium found: install it, or set CHROMIUM_PATH to one.');
-execFileSync(process.execPath, ['node_modules/vite/bin/vite.js', 'build', '--logLevel', 'error'], { cwd: root });
-const server = await preview({ configFile: `${root}vite.config.ts`, logLevel: 'error', preview: { port: 0 } });
+const { url, close } = served ? { url: served, close: async () => {} } : await servePage();
 const browser = await chromium.launch({ executablePath, args: ['--no-sandbox', '--disable-background-networking'] });
-for (const { name, step, ...look } of SHOTS) {
-  const context = await browser.newContext({ ...look, locale: 'en-GB', reducedMotion: 'reduce' });
-  const page = await context.newPage();
-  await page.goto(`${server.resolvedUrls?.local[0]}#photo`);
-  await page.getByTestId('photo-file').setInputFiles(PHOTO);
-  await goOn(page, step);
-  await page.screenshot({ path: `${here}${name}.png` });
-  await context.close();
-  process.stdout.write(`${name}.png\n`);
-}
+if (wanted !== 'readme') for (const locale of LANGUAGES) await writeSheet(browser, locale);
+if (wanted !== 'sheet') await takeReadmePictures(browser);
 await browser.close();
-await server.close();
+await close();
 
-async function goOn(page: Page, step: Shot['step']): Promise<void> {
-  await page.locator('.check__sizes').waitFor({ timeout: 60_000 });
-  await page.locator('.check__busy').waitFor({ state: 'detached', timeout: 60_000 });
-  if (step === 'check') return;
-  await page.getByRole('button', { name: 'On to the sizes' }).click();
-  await page.getByRole('img', { name: /widest/i }).waitFor();
-  if (step === 'sizes') return;
-  await page.getByRole('button', { name: 'On to gauge and yarn' }).click();
-  await page.getByRole('button', { name: 'On to the plan' }).click();
+async function servePage() {
+  execFileSync(process.execPath, ['node_modules/vite/bin/vite.js', 'build', '--logLevel', 'error'], { cwd: root });
+  const server = await preview({ configFile: `${root}vite.config.ts`, logLevel: 'error', preview: { port: 0 } });
+  return { url: server.resolvedUrls?.local[0] ?? '', close: () => server.close() };
+}
+
+/** Every screen and state, in the order of a visit: what is done to get there, found by place so that any language will do. */
+const STATES: readonly (readonly [name: string, act: (page: Page) => Promise<void>])[] = [
+  ['photo', async () => {}],
+  ['menu', (page) => page.locator('.shell__menu').click()],
+  ['stall, nothing there', (page) => visit(page, 0)],
+  ['kept, nothing there', (page) => visit(page, 1)],
+  ['guide', (page) => visit(page, 2)],
+  ['settings', (page) => visit(page, 3)],
+  ['ruler', (page) => goTo(page, 'ruler')],
+  ['tape', (page) => goTo(page, 'tape')],
+  ['not a photo', (page) => choose(page, fileURLToPath(import.meta.url), '.photo-step [role=alert]')],
+  ['refused', (page) => choose(page, REFUSED, '.chip--doubt')],
+  ['in doubt', (page) => choose(page, DOUBTFUL, '.chip--doubt')],
+  ['sizes', (page) => choose(page, GOOD, '.numbers')],
+  ['sizes, unfolded', unfold],
+  ['plan', (page) => goTo(page, 'plan')],
+  ['yarn', (page) => goTo(page, 'gauge')],
+  ['yarn, unfolded', unfold],
+  ['stall, with a container', (page) => goTo(page, 'stall')],
+  ['kept', (page) => goTo(page, 'kept')],
+];
+
+async function writeSheet(chromium: Browser, locale: string): Promise<void> {
+  mkdirSync(sheetDir, { recursive: true });
+  const context = await chromium.newContext({ viewport: PHONE, locale, reducedMotion: 'reduce' });
+  const page = await context.newPage();
+  page.setDefaultTimeout(LONG_MS);
+  await page.goto(`${url}#photo`);
+  await page.locator('main h1').first().waitFor();
+  const rows: { readonly name: string; readonly shots: readonly Buffer[] }[] = [];
+  for (const [name, act] of STATES) {
+    await act(page);
+    const shots: Buffer[] = [];
+    for (const viewport of [PHONE, LAPTOP]) {
+      await page.setViewportSize(viewport);
+      for (const colorScheme of ['light', 'dark'] as const) {
+        await page.emulateMedia({ colorScheme });
+        await page.evaluate(() => document.fonts.ready.then(() => new Promise(requestAnimationFrame)));
+        shots.push(await page.screenshot());
+      }
+    }
+    await page.setViewportSize(PHONE);
+    rows.push({ name, shots });
+    process.stdout.write(`${locale}: ${name}\n`);
+  }
+  await context.close();
+  for (let k = 0; k < rows.length; k += ROWS_A_SHEET) {
+    await sharp(await sheet(rows.slice(k, k + ROWS_A_SHEET))).toFile(
+      `${sheetDir}${locale}-${k / ROWS_A_SHEET + 1}.png`,
+    );
+  }
+}
+
+const ROWS_A_SHEET = 3;
+const ROW_PX = 560;
+const GAP_PX = 12;
+
+/** A row for every state, named above it. */
+async function sheet(rows: readonly { readonly name: string; readonly shots: readonly Buffer[] }[]): Promise<Buffer> {
+  const tiles: { input: Buffer; left: number; top: number }[] = [];
+  let widest = 0;
+  for (const [row, { name, shots }] of rows.entries()) {
+    const top = row * (ROW_PX + 40);
+    let left = GAP_PX;
+    const label = `<svg width="800" height="36"><text x="0" y="26" font-size="22" font-family="sans-serif">${name}</text></svg>`;
+    tiles.push({ input: Buffer.from(label), left, top });
+    for (const shot of shots) {
+      const { data, info } = await sharp(shot).resize({ height: ROW_PX }).toBuffer({ resolveWithObject: true });
+      tiles.push({ input: data, left, top: top + 36 });
+      left += info.width + GAP_PX;
+    }
+    widest = Math.max(widest, left);
+  }
+  const height = rows.length * (ROW_PX + 40);
+  return sharp({ create: { width: widest, height, channels: 3, background: '#ffffff' } })
+    .composite(tiles)
+    .png()
+    .toBuffer();
+}
+
+async function visit(page: Page, place: number): Promise<void> {
+  if (!(await page.locator('dialog').count())) await page.locator('.shell__menu').click();
   await page
-    .getByText(/round 1/i)
-    .first()
-    .waitFor({ timeout: 60_000 });
+    .locator('.shell__places button')
+    .nth(place + 1)
+    .click();
+  await page.locator('main h1').first().waitFor();
+}
+
+/** As if its address had been typed. */
+async function goTo(page: Page, screen: string): Promise<void> {
+  await page.evaluate((hash) => {
+    history.pushState({ inside: true }, '', hash);
+    window.dispatchEvent(new PopStateEvent('popstate'));
+  }, `#${screen}`);
+  await page.locator('main h1').first().waitFor();
+  if (['tape', 'gauge'].includes(screen)) await page.locator('dialog h2').waitFor();
+}
+
+async function choose(page: Page, file: string, until: string): Promise<void> {
+  await goTo(page, 'photo');
+  await page.getByTestId('photo-file').setInputFiles(file);
+  await page.locator(until).first().waitFor();
+  await page.locator('.check__busy').waitFor({ state: 'detached' });
+}
+
+async function unfold(page: Page): Promise<void> {
+  await page.evaluate(() => {
+    for (const fold of document.querySelectorAll<HTMLDetailsElement>('details.fold')) fold.open = true;
+  });
+}
+
+async function takeReadmePictures(chromium: Browser): Promise<void> {
+  const shots = [
+    { name: 'phone-photo', viewport: PHONE, colorScheme: 'light', reach: async () => {} },
+    {
+      name: 'phone-sizes',
+      viewport: PHONE,
+      colorScheme: 'light',
+      reach: (page: Page) => choose(page, GOOD, '.numbers'),
+    },
+    { name: 'phone-plan', viewport: PHONE, colorScheme: 'dark', reach: reachPlan },
+    { name: 'laptop-plan', viewport: LAPTOP, colorScheme: 'light', reach: reachPlan },
+  ] as const;
+  for (const { name, reach, ...look } of shots) {
+    const context = await chromium.newContext({ ...look, locale: 'en-GB', reducedMotion: 'reduce' });
+    const page = await context.newPage();
+    page.setDefaultTimeout(LONG_MS);
+    await page.goto(`${url}#photo`);
+    await page.locator('main h1').first().waitFor();
+    await reach(page);
+    await page.evaluate(() => document.fonts.ready);
+    await sharp(await page.screenshot())
+      .png({ palette: true, quality: 90 })
+      .toFile(`${here}${name}.png`);
+    await context.close();
+    process.stdout.write(`${name}.png\n`);
+  }
+}
+
+async function reachPlan(page: Page): Promise<void> {
+  await choose(page, GOOD, '.numbers');
+  await page.locator('.way-on .button--main').click();
+  await page.locator('#plan-title').waitFor();
 }
