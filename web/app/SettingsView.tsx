@@ -83,7 +83,7 @@ function SoftwareInside() {
   const text = useText().shell;
   const [open, setOpen] = useState(false);
   return (
-    <details onToggle={(event) => setOpen(event.currentTarget.open)}>
+    <details className="fold" onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>{text.licences.title}</summary>
       {open && (
         <Suspense fallback={<p role="status">{text.loading}</p>}>

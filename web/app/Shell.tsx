@@ -35,7 +35,7 @@ export function Shell({ state, dispatch, children }: ShellProps) {
   // biome-ignore lint/correctness/useExhaustiveDependencies: the browser's back button leaves a menu behind, too.
   useEffect(() => setMenuOpen(false), [state.screen]);
   return (
-    <div className="shell">
+    <div className={step ? 'shell' : 'shell shell--aside'}>
       <button type="button" className="shell__skip button" onClick={focusContent}>
         {text.skip}
       </button>

@@ -81,13 +81,15 @@ export function PhotoStep({ activity, dispatch, onPhoto }: PhotoStepProps) {
           </div>
         )}
         {sample === 'gone' && <Note kind="stop">{text.photo.sampleGone}</Note>}
-        {sample === 'fetching' || activity.kind === 'opening' ? (
-          <Busy done={0}>{text.photo.opening}</Busy>
-        ) : (
-          <p className="quiet small">
-            {text.photo.privacy} <span className="photo-step__drop">{text.photo.dropHint}</span>
-          </p>
-        )}
+        <div className="photo-step__line">
+          {sample === 'fetching' || activity.kind === 'opening' ? (
+            <Busy done={0}>{text.photo.opening}</Busy>
+          ) : (
+            <p className="quiet small">
+              {text.photo.privacy} <span className="photo-step__drop">{text.photo.dropHint}</span>
+            </p>
+          )}
+        </div>
       </div>
       <div className="photo-step__more stack">
         <h2>{text.photo.howTo}</h2>

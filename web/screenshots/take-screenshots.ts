@@ -23,16 +23,6 @@ const LAPTOP = { width: 1280, height: 800 };
 const LANGUAGES = ['en-GB', 'de-DE'];
 const LONG_MS = 180_000;
 
-const [wanted, served] = process.argv.slice(2);
-const executablePath = findChromium();
-if (!executablePath) throw new Error('No Chromium found: install it, or set CHROMIUM_PATH to one.');
-const { url, close } = served ? { url: served, close: async () => {} } : await servePage();
-const browser = await chromium.launch({ executablePath, args: ['--no-sandbox', '--disable-background-networking'] });
-if (wanted !== 'readme') for (const locale of LANGUAGES) await writeSheet(browser, locale);
-if (wanted !== 'sheet') await takeReadmePictures(browser);
-await browser.close();
-await close();
-
 async function servePage() {
   execFileSync(process.execPath, ['node_modules/vite/bin/vite.js', 'build', '--logLevel', 'error'], { cwd: root });
   const server = await preview({ configFile: `${root}vite.config.ts`, logLevel: 'error', preview: { port: 0 } });
@@ -184,3 +174,13 @@ async function reachPlan(page: Page): Promise<void> {
   await page.locator('.way-on .button--main').click();
   await page.locator('#plan-title').waitFor();
 }
+
+const [wanted, served] = process.argv.slice(2);
+const executablePath = findChromium();
+if (!executablePath) throw new Error('No Chromium found: install it, or set CHROMIUM_PATH to one.');
+const { url, close } = served ? { url: served, close: async () => {} } : await servePage();
+const browser = await chromium.launch({ executablePath, args: ['--no-sandbox', '--disable-background-networking'] });
+if (wanted !== 'readme') for (const locale of LANGUAGES) await writeSheet(browser, locale);
+if (wanted !== 'sheet') await takeReadmePictures(browser);
+await browser.close();
+await close();
