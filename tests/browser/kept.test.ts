@@ -56,7 +56,7 @@ describe('what is kept', () => {
 
     await maker.page.getByRole('button', { name: 'Delete: flask of the ferry pilot' }).click();
     await maker.page.getByRole('button', { name: 'Delete it' }).click();
-    await maker.page.getByText('Nothing kept yet.').waitFor();
+    await maker.page.getByText(/Nothing on the shelf yet/).waitFor();
     await maker.page
       .getByTestId('kept-file')
       .setInputFiles({ name: 'kept.json', mimeType: 'application/json', buffer: file });

@@ -2,12 +2,15 @@ import { type Dispatch, useEffect, useRef, useState } from 'react';
 import type { Action, Job } from '../app/app-state.ts';
 import { useSettings } from '../app/use-settings.ts';
 import type { JobWork } from '../place/use-job.ts';
+import { dateText } from '../text/readers-locale.ts';
 import { useText } from '../text/text.ts';
+import { EmptyShelf } from '../ui/drawings.tsx';
 import { Icon } from '../ui/Icon.tsx';
 import { Note } from '../ui/Note.tsx';
+import { Nothing } from '../ui/Nothing.tsx';
 import { jobOfContainer, jobOfPlan } from './job-of-record.ts';
 import './keep.css';
-import { isLongUnnamed, keptName, localeOf } from './kept-name.ts';
+import { isLongUnnamed, keptName } from './kept-name.ts';
 import { requestLastingStorage } from './lasting-storage.ts';
 import { type AnyRecord, type ContainerRecord, KINDS, type PlanRecord, searchRecords } from './records.ts';
 import { storageTrouble } from './storage-trouble.ts';
@@ -115,7 +118,18 @@ export function KeptView({ dispatch, work }: KeptViewProps) {
           <input id="kept-search" type="search" value={query} onChange={(event) => setQuery(event.target.value)} />
         </div>
       )}
-      {found.length === 0 && <p>{all.length === 0 ? text.keep.nothing : text.keep.nothingFound}</p>}
+      {all.length === 0 && (
+        <Nothing drawing={<EmptyShelf />} says={text.keep.nothing}>
+          <button
+            type="button"
+            className="button button--main"
+            onClick={() => dispatch({ type: 'go', screen: 'photo' })}
+          >
+            <Icon name="camera" /> {text.keep.firstOne}
+          </button>
+        </Nothing>
+      )}
+      {all.length > 0 && found.length === 0 && <p>{text.keep.nothingFound}</p>}
       {KINDS.map((kind) => {
         const listed = found.filter((record) => record.kind === kind);
         return listed.length === 0 ? null : (
@@ -163,7 +177,7 @@ function KeptRecord({ record, onOpen, onRemove }: KeptRecordProps) {
       {record.kind === 'container' && <Thumbnail containerId={record.id} />}
       <div className="kept__label">
         <strong>{label}</strong>
-        <span className="quiet small">{new Date(record.changedAt).toLocaleDateString(localeOf(language))}</span>
+        <span className="quiet small">{dateText(record.changedAt, language)}</span>
       </div>
       {asking ? (
         <fieldset className="row">

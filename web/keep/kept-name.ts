@@ -1,9 +1,14 @@
+import type { Language } from '../app/settings.ts';
+import { readersLocale } from '../text/readers-locale.ts';
+
 /** What a kept thing goes by: its name, or the time it was begun until the maker names it. */
 export function keptName(
   { label, createdAt }: { readonly label: string; readonly createdAt: number },
-  language: string,
+  language: Language,
 ): string {
-  return label || new Date(createdAt).toLocaleString(localeOf(language), { dateStyle: 'medium', timeStyle: 'short' });
+  return (
+    label || new Date(createdAt).toLocaleString(readersLocale(language), { dateStyle: 'medium', timeStyle: 'short' })
+  );
 }
 
 /** How long what was never named stays before the page offers to clear it. */
@@ -15,10 +20,4 @@ export function isLongUnnamed(
   now = Date.now(),
 ): boolean {
   return label === '' && now - changedAt > OFFER_AFTER_MS;
-}
-
-/** Her own way of writing dates, when the browser speaks the language of the page. */
-export function localeOf(language: string): string {
-  const browser = globalThis.navigator?.language ?? language;
-  return browser.startsWith(language) ? browser : language;
 }

@@ -9,7 +9,9 @@ import { TapeEntry } from '../sizes/TapeEntry.tsx';
 import { containerFromTapeAlone } from '../sizes/tape-check.ts';
 import { chanceText, numberText, shortLengthText, timeText, yarnLengthText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
+import { EmptyRail } from '../ui/drawings.tsx';
 import { Icon } from '../ui/Icon.tsx';
+import { Nothing } from '../ui/Nothing.tsx';
 import { AddCarrier } from './AddCarrier.tsx';
 import type { FinishedCarrier } from './finished-carrier.ts';
 import { FITS_FROM, rankedStock, type StockFit } from './which-fits.ts';
@@ -101,7 +103,11 @@ export function StockView({
             <h2 id="stock-tape">{text.sizes.entry.title}</h2>
             <TapeEntry tape={tape} onTape={setTape} onUse={() => setAsked('tape')} />
           </section>
-          <p className="quiet">{items.length === 0 ? words.empty : words.count(items.length)}</p>
+          {items.length === 0 ? (
+            <Nothing drawing={<EmptyRail />} says={words.empty} />
+          ) : (
+            <p className="quiet">{words.count(items.length)}</p>
+          )}
         </>
       )}
       <div role="status">

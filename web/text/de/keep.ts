@@ -3,7 +3,8 @@ import type { keep as english } from '../en/keep.ts';
 export const keep: typeof english = {
   title: 'Auf diesem Gerät aufbewahrt',
   search: 'Nach Namen suchen',
-  nothing: 'Noch nichts aufbewahrt.',
+  nothing: 'Noch steht nichts im Regal. Was du misst, wird hier aufbewahrt.',
+  firstOne: 'Das erste messen',
   nothingFound: 'Nichts mit diesem Namen.',
   kinds: { container: 'Gefäße', gauge: 'Maschenproben', plan: 'Pläne', carrier: 'Fertige Hüllen und Netze' },
   kindOf: {

@@ -4,7 +4,7 @@ export const photo: typeof english = {
   title: 'Wie groß ist es?',
   lead: 'Leg eine Bankkarte neben Flasche, Glas oder Becher. Ein Foto ergibt die Maße und einen Häkelplan.',
   take: 'Foto aufnehmen',
-  choose: 'Ein Foto, das ich habe',
+  choose: 'Vorhandenes Foto',
   dropHere: 'Loslassen, um dieses Foto zu nehmen',
   dropHint: 'Du kannst ein Foto auch hierher ziehen oder einfügen.',
   privacy: 'Das Foto bleibt auf diesem Gerät.',

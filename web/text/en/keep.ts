@@ -1,7 +1,8 @@
 export const keep = {
   title: 'Kept on this device',
   search: 'Search by name',
-  nothing: 'Nothing kept yet.',
+  nothing: 'Nothing on the shelf yet. What you measure is kept here.',
+  firstOne: 'Measure the first one',
   nothingFound: 'Nothing with that name.',
   kinds: { container: 'Containers', gauge: 'Gauges', plan: 'Plans', carrier: 'Finished carriers' },
   kindOf: {
