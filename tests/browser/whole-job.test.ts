@@ -83,25 +83,25 @@ test('a second photo of the same container narrows the ±', async () => {
   await maker.leaves();
 });
 
-describe('the way to the plan', () => {
+describe('the way to Start', () => {
   test('from the example: two taps, nothing to scroll', async () => {
     const walk = await Walk.begins();
     await walk.taps(walk.maker.page.locator('.example'));
     await walk.maker.waitsForSizes();
     await walk.taps(walk.maker.page.getByRole('button', { name: 'The plan for it' }));
-    await walk.maker.page.locator('#plan-title').waitFor();
+    await walk.sees(walk.maker.page.getByRole('button', { name: /^Start/ }));
     expect(walk.sofar()).toEqual({ taps: 2, scrolledPx: 0 });
     await walk.maker.leaves();
   });
 
-  test('from an own photo: no tap to the first millimetre, one to the plan, nothing to scroll', async () => {
+  test('from an own photo: no tap to the first millimetre, one to Start, nothing to scroll', async () => {
     const walk = await Walk.begins();
     await walk.maker.choosesPhoto(samplePhoto(PHOTO));
     await walk.maker.waitsForSizes();
     await walk.sees(walk.maker.page.locator('.numbers'));
     expect(walk.sofar()).toEqual({ taps: 0, scrolledPx: 0 });
     await walk.taps(walk.maker.page.getByRole('button', { name: 'The plan for it' }));
-    await walk.maker.page.locator('#plan-title').waitFor();
+    await walk.sees(walk.maker.page.getByRole('button', { name: /^Start/ }));
     expect(walk.sofar()).toEqual({ taps: 1, scrolledPx: 0 });
     await walk.maker.leaves();
   });
