@@ -42,7 +42,7 @@ describe('measure', () => {
     expect(code).toBe(1);
     const planned = await runCommand('plan', plan, ['--from', '-'], out.split('\n')[1]);
     expect(planned.code).toBe(0);
-    expect(planned.out).toMatch(/Rnd 1 /);
+    expect(planned.out).toMatch(/Rnd 1: /);
   });
 
   it('prints a table with ± for people', async () => {

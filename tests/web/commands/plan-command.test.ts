@@ -10,7 +10,7 @@ describe('plan', () => {
     const { code, out } = await plan(SIZES);
     expect(code).toBe(0);
     expect(out).toMatch(/US terms/);
-    expect(out).toMatch(/Rnd 1 /);
+    expect(out).toMatch(/Rnd 1: /);
     expect(out).toMatch(/child/i);
   });
 
