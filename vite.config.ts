@@ -233,6 +233,7 @@ function installable() {
 
 const LONG_TESTS = 'tests/**/*.long.test.ts';
 const BROWSER_TESTS = 'tests/browser/**';
+const ENGINE_TESTS = 'tests/engines/*.test.ts';
 /** Nothing here takes minutes, but a machine may be ten times as busy as the one it was written on. */
 const PATIENT_MS = 10 * 60_000;
 const patience = { testTimeout: PATIENT_MS, hookTimeout: PATIENT_MS, expect: { poll: { timeout: PATIENT_MS / 2 } } };
@@ -241,7 +242,7 @@ const patience = { testTimeout: PATIENT_MS, hookTimeout: PATIENT_MS, expect: { p
 function unitTests(name: 'unit' | 'unit-long'): TestProjectInlineConfiguration {
   const long = name === 'unit-long';
   const include = long ? [LONG_TESTS] : ['tests/**/*.test.ts', 'tests/**/*.test.tsx'];
-  const exclude = long ? [BROWSER_TESTS] : [BROWSER_TESTS, LONG_TESTS];
+  const exclude = [BROWSER_TESTS, ENGINE_TESTS, ...(long ? [] : [LONG_TESTS])];
   // Short tests share their worker, so that OpenCV is compiled once for all of them.
   return { extends: true, test: { name, include, exclude, isolate: long, ...patience } };
 }
@@ -273,7 +274,13 @@ export default defineConfig({
   build: { outDir: '../dist', emptyOutDir: true, target: 'es2022' },
   test: {
     root: '.',
-    projects: [unitTests('unit'), unitTests('unit-long'), browserTests('browser'), browserTests('browser-long')],
+    projects: [
+      unitTests('unit'),
+      unitTests('unit-long'),
+      browserTests('browser'),
+      browserTests('browser-long'),
+      { extends: true, test: { name: 'engines', include: [ENGINE_TESTS], ...patience } },
+    ],
     reporters: ['default', './tests/support/slowest-tests.ts'],
   },
 });
