@@ -54,6 +54,7 @@ import { placeCard } from './reference/place-card.ts';
 import { coinOfRim, placeCoin } from './reference/place-coin.ts';
 import { type FlatReference, ID1_CARD } from './reference/reference.ts';
 import { type RoundReference, squareAbout } from './reference/round-reference.ts';
+import { snapCard } from './reference/snap-card.ts';
 import type { CardSighting, OutlineSighting } from './sighting.ts';
 
 /** What the maker may tell the engine; everything left out is found in the photo. */
@@ -73,6 +74,8 @@ export interface MeasureOptions {
   readonly tapPx?: ImagePoint;
   /** The card's corners, placed by hand; of a coin or disc those of the square about it. */
   readonly cornersPx?: CornersPx;
+  /** Corners placed by hand jump onto the card's edges where they lie beside them. */
+  readonly snapCorners?: boolean;
   /** The container's outline as a closed polygon, placed by hand. With `cornersPx` too, no pixel is looked at. */
   readonly outlinePx?: readonly ImagePoint[];
   /** Standard uncertainty of hand-placed points, px. Default: what a thumb on a zoomed photo does. */
@@ -258,7 +261,8 @@ function cardIn(
   const { widthPx, heightPx } = photo;
   const sdPx = options.placementSdPx ?? PLACEMENT_SHARE * Math.max(widthPx, heightPx);
   const card = placeCard(options.cornersPx, { widthPx, heightPx, focalPrior, reference, sdPx });
-  return card ? { card } : { problem: 'no-card' };
+  if (!card) return { problem: 'no-card' };
+  return { card: options.snapCorners ? snapCard(photo, card, sdPx, { focalPrior, reference }) : card };
 }
 
 /** As cardIn, for a coin or disc. */

@@ -17,6 +17,7 @@ const HELP = `Puts every photo of known truth right by a simulated hand and scor
 npm run --silent study:hand -- FOLDER... [options]
 
   --seed N    of the hand's errors and zoom (default 1)
+  --without-model  as where the outline network could not be loaded: every photo starts refused, with a worse guess
   --json      one JSON object for machines
   --help      this text
 
@@ -54,6 +55,7 @@ interface Done {
 runCommand('study:hand', async () => {
   const { values, positionals } = readArguments({
     seed: { type: 'string' },
+    'without-model': { type: 'boolean' },
     json: { type: 'boolean' },
     help: { type: 'boolean' },
   });
@@ -62,7 +64,8 @@ runCommand('study:hand', async () => {
     return EXIT.done;
   }
   if (positionals.length === 0) throw new UsageError('no folder given');
-  const engine = await loadEngine();
+  const loaded = await loadEngine();
+  const engine = values['without-model'] ? { ...loaded, outlineModel: null } : loaded;
   const done: Done[] = [];
   for (const path of await photosIn(positionals)) {
     const truth = await readTruth(path);

@@ -55,7 +55,8 @@ export class SimulatedHand {
     };
     const { truth } = this;
     if (work.result.outcome === 'refused' && !work.result.found.cornersPx && truth.cornersPx) {
-      again({ ...work.options, cornersPx: this.corners(truth.cornersPx), placementSdPx: this.fingerPx(2) }, 4);
+      const cornersPx = this.corners(truth.cornersPx);
+      again({ ...work.options, cornersPx, placementSdPx: this.fingerPx(2), snapCorners: true }, 4);
     }
     if (truth.insidePx && !this.isSameThing(work.result)) again({ ...work.options, tapPx: truth.insidePx });
     if (work.result.outcome === 'refused' && ASKED.includes(work.result.reason.code)) {
@@ -63,9 +64,11 @@ export class SimulatedHand {
     }
     while (work.moves < atMost) {
       const zoom = this.random.uniform(1, LARGEST_ZOOM);
-      const farthest = this.offHandles(work.result)
-        .filter(({ offPx }) => Math.abs(offPx) * this.scale * zoom > SEEN_CSS)
-        .sort((a, b) => Math.abs(b.offPx) - Math.abs(a.offPx))[0];
+      const handles = [...this.offHandles(work.result)].sort((a, b) => Math.abs(b.offPx) - Math.abs(a.offPx));
+      // a refused drawing that is right has to be touched for the program to know
+      const farthest = handles.find(
+        ({ offPx }) => Math.abs(offPx) * this.scale * zoom > SEEN_CSS || work.result.outcome === 'refused',
+      );
       if (!farthest) break;
       again({ ...work.options, hand: this.moved(work, farthest, zoom) });
     }
