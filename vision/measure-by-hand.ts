@@ -12,8 +12,9 @@ import {
 } from './measure-photo.ts';
 import { type MeasureResult, type Problem, type ProblemCode, problem, type Stage } from './measurement.ts';
 import type { Cv } from './opencv/cv.ts';
+import { doubtfulStretch } from './outline/doubtful-stretch.ts';
 import { FINE_LONG_SIDE, MASK_TOLERANCE_SHARE, WORKING_LONG_SIDE } from './outline/find-outlines.ts';
-import { judgeOutline, outlineEvidence } from './outline/outline-evidence.ts';
+import { judgeOutline, LEAST_FOOTING, outlineEvidence } from './outline/outline-evidence.ts';
 import { type HandRefinement, type MaskHint, refineByHand } from './outline/refine-by-hand.ts';
 import type { Surroundings } from './outline/refine-with-model.ts';
 import { withFullRange } from './picture/full-range.ts';
@@ -72,7 +73,11 @@ function measurementOf(
   const seen = coarse && maskPreference ? { ...coarse, bodyMask: maskPreference.mask } : undefined;
   const evidence = outlineEvidence(refined, photo, sight.card.cornersPx, seen, true);
   const verdict = judgeOutline(evidence, seen);
-  const refusal = fitRefusal(fit) ?? (verdict.refusal && FINAL.includes(verdict.refusal) ? verdict.refusal : null);
+  const isPinched = evidence.footing < LEAST_FOOTING && !isFootPlaced(hand);
+  const refusal =
+    fitRefusal(fit) ??
+    (isPinched ? 'fit-failed' : null) ??
+    (verdict.refusal && FINAL.includes(verdict.refusal) ? verdict.refusal : null);
   if (refusal) return { result: refusedByHand(looked, refusal, refined), fit: null };
   const findingSd = Math.hypot(verdict.relativeSd, arrangementSd);
   const sizes = soundSizes(
@@ -85,10 +90,21 @@ function measurementOf(
     ...sizes.measurement,
     placedByHand: [...new Set(hand.flatMap(({ feature }) => (feature === 'left-out' ? [] : [feature])))],
   };
+  const isDoubtful = verdict.warnings.includes('outline-uncertain');
+  const doubt = isDoubtful ? doubtfulStretch(refined, maskPreference?.mask ?? null) : null;
   const codes = [...verdict.warnings, ...handWarnings(fit, hand)];
   const warnings: Problem[] = [...fitWarnings(fit), ...codes.map(problem), ...sizes.warnings];
-  return { result: { outcome: 'measured', measurement, warnings: distinct(warnings) }, fit, findingSd };
+  const told = doubt ? { ...measurement, doubt } : measurement;
+  return { result: { outcome: 'measured', measurement: told, warnings: distinct(warnings) }, fit, findingSd };
 }
+
+/** Both corners of the foot were put in their place. */
+function isFootPlaced(hand: readonly HandPlacement[]): boolean {
+  return ([-1, 1] as const).every((side) =>
+    hand.some((each) => each.feature === 'wall' && each.side === side && each.share < FOOT_SHARE),
+  );
+}
+const FOOT_SHARE = 0.2;
 
 function distinct(warnings: readonly Problem[]): readonly Problem[] {
   return warnings.filter(({ code }, k) => warnings.findIndex((other) => other.code === code) === k);

@@ -25,6 +25,7 @@ import { measureByHand } from './measure-by-hand.ts';
 import {
   ARRANGEMENTS,
   type Arrangement,
+  type DoubtfulStretch,
   type Measurement,
   type MeasureResult,
   ON_ONE_TABLE,
@@ -41,6 +42,7 @@ import { findOutlines } from './outline/find-outlines.ts';
 import { lookAtTap } from './outline/look-at-tap.ts';
 import { lookCloser } from './outline/look-closer.ts';
 import { contourSeen } from './outline/mask-contour.ts';
+import { maskShapes } from './outline/mask-shape.ts';
 import { outlineFromPolygon } from './outline/outline-from-polygon.ts';
 import type { BeforeHand } from './outline/refine-by-hand.ts';
 import type { SightWithoutOutline } from './outline/refine-with-model.ts';
@@ -187,7 +189,8 @@ export function measureAndFit(
     const reason = unrecognised ? 'not-recognised' : (best?.refusal ?? 'no-container');
     const outlinePx = best ? pointsOf(best.sight.outline) : null;
     const looked = best && lookedAt(best, best.start ?? null, coarse, 0);
-    return { result: refused(reason, card.card.cornersPx, outlinePx, null, looked?.before.solid), fit: null, looked };
+    const result = refused(reason, card.card.cornersPx, outlinePx, null, looked?.before.solid);
+    return { result: reason === 'two-containers' ? withCandidates(result, coarse) : result, fit: null, looked };
   }
 
   onStage('container');
@@ -195,6 +198,30 @@ export function measureAndFit(
   const scores = options.outlinePx ? undefined : coarse?.arrangementScores;
   const endIsTold = options.baseNearPx !== undefined;
   return bestMeasurement(usable, { following: from !== null, baseNearPx, endIsTold }, scores, coarse);
+}
+
+/** A refusal with the outlines of the things that may be meant. */
+function withCandidates(result: MeasureResult, coarse: CoarseSighting | undefined): MeasureResult {
+  if (result.outcome !== 'refused' || !coarse) return result;
+  const candidatesPx = maskShapes(coarse.bodyMask)
+    .slice(0, MOST_CANDIDATES)
+    .map(({ centrePx, alongPx, spreadPx }) => ellipseAbout(centrePx, alongPx, spreadPx));
+  return { ...result, found: { ...result.found, candidatesPx } };
+}
+const MOST_CANDIDATES = 4;
+/** A uniform ellipse reaches two standard deviations. */
+const REACH_SDS = 2;
+
+function ellipseAbout(
+  [x, y]: ImagePoint,
+  [dx, dy]: readonly [number, number],
+  [along, across]: readonly [number, number],
+): ImagePoint[] {
+  return Array.from({ length: 48 }, (_, k) => {
+    const a = REACH_SDS * along * Math.cos((k / 24) * Math.PI);
+    const b = REACH_SDS * across * Math.sin((k / 24) * Math.PI);
+    return [x + a * dx - b * dy, y + a * dy + b * dx];
+  });
 }
 
 /** Where a hand may go on from; undefined when no container can be drawn at all. */
@@ -262,7 +289,9 @@ function cardIn(
   const sdPx = options.placementSdPx ?? PLACEMENT_SHARE * Math.max(widthPx, heightPx);
   const card = placeCard(options.cornersPx, { widthPx, heightPx, focalPrior, reference, sdPx });
   if (!card) return { problem: 'no-card' };
-  return { card: options.snapCorners ? snapCard(photo, card, sdPx, { focalPrior, reference }) : card };
+  return {
+    card: options.snapCorners && photo.rgba.length > 0 ? snapCard(photo, card, sdPx, { focalPrior, reference }) : card,
+  };
 }
 
 /** As cardIn, for a coin or disc. */
@@ -316,6 +345,7 @@ interface Hypothesis {
   /** Why nothing should be measured from this outline. */
   readonly refusal?: ProblemCode | null;
   readonly warnings?: readonly ProblemCode[];
+  readonly doubt?: DoubtfulStretch;
   /** Relative standard uncertainty of the sizes because the outline may not be the container's; a placed one is. */
   readonly relativeSd?: number;
 }
@@ -330,12 +360,13 @@ function foundHypotheses(
 ): Hypothesis[] {
   const { card, focalPrior, reference } = sight;
   const found = findOutlines(cv, photo, { card, focalPrior, reference, arrangement, tapPx, coarse });
-  return found.map(({ arrangement, outline, fit, verdict }) => ({
+  return found.map(({ arrangement, outline, fit, verdict, doubt }) => ({
     arrangement,
     sight: { ...sight, outline },
     start: fit,
     refusal: verdict.refusal,
     warnings: verdict.warnings,
+    doubt,
     relativeSd: verdict.relativeSd,
   }));
 }
@@ -415,7 +446,8 @@ function bestMeasurement(
   const warnings: Problem[] = [...fitWarnings(choice.fit), ...(chosen?.warnings ?? []).map(problem)];
   if (!choice.certain) warnings.push(problem('arrangement-uncertain'));
   warnings.push(...sizes.warnings);
-  const { measurement } = sizes;
+  const isDoubtful = warnings.some(({ code }) => code === 'outline-uncertain');
+  const measurement = { ...sizes.measurement, ...(isDoubtful && chosen?.doubt && { doubt: chosen.doubt }) };
   return { result: { outcome: 'measured', measurement, warnings }, fit: choice.fit, findingSd, looked };
 }
 

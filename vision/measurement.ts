@@ -58,6 +58,14 @@ export interface Measurement {
   readonly view: PhotoView | null;
   /** What the maker put in its place; left out when she touched nothing. */
   readonly placedByHand?: readonly HandFeature[];
+  /** Where the outline is least certain; left out when it is certain enough everywhere. */
+  readonly doubt?: DoubtfulStretch;
+}
+
+/** A piece of the outline to look at once more; the walls are named as seen with the base down. */
+export interface DoubtfulStretch {
+  readonly at: 'top-edge' | 'base-edge' | 'left-wall' | 'right-wall';
+  readonly pathPx: readonly ImagePoint[];
 }
 
 export interface Problem {
@@ -79,6 +87,8 @@ export type MeasureResult =
         readonly cornersGuessPx?: CornersPx | null;
         /** A container to start from by hand, as good as it may be. */
         readonly solid?: SolidInView | null;
+        /** Things of which one may be meant, closed polygons. */
+        readonly candidatesPx?: readonly (readonly ImagePoint[])[];
       };
       readonly warnings: readonly Problem[];
     };

@@ -23,8 +23,8 @@ export interface SolidHandle {
   readonly normal: readonly [number, number];
 }
 
-/** Heights at which a wall can be held: enough to follow a shoulder, few enough for thumbs. */
-const WALL_SHARES = [0.25, 0.5, 0.75] as const;
+/** Heights at which a wall can be held: its corners, enough to follow a shoulder, few enough for thumbs. */
+const WALL_SHARES = [0.08, 0.3, 0.5, 0.7, 0.92] as const;
 /** A tilt is read off both walls up here. */
 const TILT_SHARE = 0.8;
 const SILHOUETTE_SPACING_SHARE = 1 / 300;
@@ -155,14 +155,14 @@ function deeper({ view, profile }: SolidInView, byMm: number): SolidInView {
 /** As far as the neighbouring handles; the outermost ones carry all that lies beyond them. */
 function wider({ view, profile }: SolidInView, atMm: number, byMm: number): SolidInView {
   const heightMm = profile[profile.length - 1].zMm;
-  const step = (WALL_SHARES[1] - WALL_SHARES[0]) * heightMm;
-  const isLowest = atMm <= WALL_SHARES[0] * heightMm + 1e-6;
-  const isHighest = atMm >= WALL_SHARES[WALL_SHARES.length - 1] * heightMm - 1e-6;
+  const share = atMm / heightMm;
+  const below = WALL_SHARES.findLast((other) => other < share - 0.05);
+  const above = WALL_SHARES.find((other) => other > share + 0.05);
   return {
     view,
     profile: profile.map(({ zMm, radiusMm }) => {
-      const beyond = (isLowest && zMm < atMm) || (isHighest && zMm > atMm);
-      const weight = beyond ? 1 : Math.max(0, 1 - Math.abs(zMm - atMm) / step);
+      const next = zMm < atMm ? below : above;
+      const weight = next === undefined ? 1 : Math.max(0, 1 - (zMm - atMm) / (next * heightMm - atMm));
       return { zMm, radiusMm: Math.max(radiusMm + weight * byMm, 0.05) };
     }),
   };

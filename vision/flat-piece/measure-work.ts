@@ -9,6 +9,7 @@ import { findRound } from '../reference/find-round.ts';
 import { placeCard } from '../reference/place-card.ts';
 import { type FlatReference, ID1_CARD } from '../reference/reference.ts';
 import type { RoundReference } from '../reference/round-reference.ts';
+import { snapCard } from '../reference/snap-card.ts';
 import { type DiscResult, measureDisc } from './measure-disc.ts';
 import { measureSwatch, type SwatchResult } from './measure-swatch.ts';
 import { measureTube, type TubeResult } from './measure-tube.ts';
@@ -38,6 +39,8 @@ export interface WorkOptions {
   readonly insidePx?: ImagePoint;
   /** The card's corners, placed by hand. */
   readonly cornersPx?: CornersPx;
+  /** Corners placed by hand jump onto the card's edges where they lie beside them. */
+  readonly snapCorners?: boolean;
   /** Where the card is to a few per cent of its size; the network guesses when left out. */
   readonly cornersHintPx?: CornersPx;
   /** The work's edge as a closed polygon, placed by hand. */
@@ -127,7 +130,10 @@ function cardIn(
   const { widthPx, heightPx } = photo;
   const sdPx = options.placementSdPx ?? PLACEMENT_SD_PX;
   const card = placeCard(options.cornersPx, { widthPx, heightPx, focalPrior, reference, sdPx });
-  return card ? { seen: seenCard(photo, card, reference, focalPrior) } : { problem: 'no-card' };
+  if (!card) return { problem: 'no-card' };
+  const snapped =
+    options.snapCorners && photo.rgba.length > 0 ? snapCard(photo, card, sdPx, { focalPrior, reference }) : card;
+  return { seen: seenCard(photo, snapped, reference, focalPrior) };
 }
 
 /** Where the network sees the card: finding it is then twice as fast, and finds the same. */

@@ -3,13 +3,14 @@ import { UNCERTAIN_RELATIVE_SD } from '../container/finding-error.ts';
 import type { ContainerFit } from '../container/fit-container.ts';
 import type { ImagePoint } from '../geometry/frames.ts';
 import { longSideOf, resample, signedDistance } from '../geometry/polygon.ts';
-import type { Arrangement, ProblemCode } from '../measurement.ts';
+import type { Arrangement, DoubtfulStretch, ProblemCode } from '../measurement.ts';
 import type { CoarseSighting } from '../network/coarse-sighting.ts';
 import type { Cv } from '../opencv/cv.ts';
 import type { FocalPrior, Photo } from '../picture/photo.ts';
 import { shrinkPhotoTo } from '../picture/picture.ts';
 import type { FlatReference } from '../reference/reference.ts';
 import type { CardSighting, OutlinePoint, OutlineSighting } from '../sighting.ts';
+import { doubtfulStretch } from './doubtful-stretch.ts';
 import { contourSeen } from './mask-contour.ts';
 import { judgeOutline, type OutlineEvidence, type OutlineVerdict, outlineEvidence } from './outline-evidence.ts';
 import {
@@ -37,6 +38,8 @@ export interface OutlineCandidate {
   readonly fit?: ContainerFit;
   readonly evidence?: OutlineEvidence;
   readonly refined?: ModelRefinement;
+  /** Where it is least certain. */
+  readonly doubt?: DoubtfulStretch;
   readonly verdict: OutlineVerdict;
 }
 
@@ -113,7 +116,8 @@ function outlined(
   if ('reason' in refined) return unfitted(sketch, arrangement, refined.reason);
   const { outline, fit } = refined;
   const evidence = outlineEvidence(refined, surroundings.photo, card.cornersPx, coarse, tapPx !== undefined);
-  return { arrangement, outline, fit, evidence, refined, verdict: judgeOutline(evidence, coarse) };
+  const doubt = doubtfulStretch(refined, coarse.bodyMask) ?? undefined;
+  return { arrangement, outline, fit, evidence, refined, doubt, verdict: judgeOutline(evidence, coarse) };
 }
 
 function likelihood({ arrangement, verdict }: OutlineCandidate, { coarse }: OutlineHints): number {

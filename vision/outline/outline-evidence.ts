@@ -133,7 +133,7 @@ function refusalOf(evidence: OutlineEvidence, coarse: CoarseSighting | undefined
 /** With worse odds than these a wrong number is likelier than the maker is served by; the outline is offered for repair. */
 const MOST_ERROR = 0.08;
 /** Nothing narrows to less within the lowest third (common practice, no source): the outline follows something else there. */
-const LEAST_FOOTING = 0.65;
+export const LEAST_FOOTING = 0.65;
 /** A foot narrower than the wall above has to be seen to be believed. */
 const LEAST_UNSEEN_FOOTING = 0.85;
 const MOSTLY = 0.5;

@@ -38,11 +38,10 @@ interface JobScreenProps {
 interface SizesScreenProps extends JobScreenProps {
   readonly activity: Activity;
   readonly work: JobWork;
-  readonly onSnap: (snapToEdges: boolean) => void;
 }
 
 /** Second place: the photo with the drawing on it, the sizes, the way on, and the rest folded. */
-export function SizesScreen({ job, activity, dispatch, work, onSnap }: SizesScreenProps) {
+export function SizesScreen({ job, activity, dispatch, work }: SizesScreenProps) {
   const text = useText();
   const measurement = measurementOf(job);
   const container = containerOfJob(job);
@@ -110,7 +109,6 @@ export function SizesScreen({ job, activity, dispatch, work, onSnap }: SizesScre
           activity={activity}
           work={work}
           dispatch={dispatch}
-          onSnap={onSnap}
           numbers={numbers}
           wayOn={wayOn}
         >

@@ -38,17 +38,7 @@ export function Screens({ state, dispatch, work, settings, onSettings }: Screens
     case 'tape':
       return <PhotoOrTape activity={activity} tapeOpen={screen === 'tape'} dispatch={dispatch} onPhoto={openPhoto} />;
     case 'sizes':
-      return (
-        job && (
-          <SizesScreen
-            job={job}
-            activity={activity}
-            dispatch={dispatch}
-            work={work}
-            onSnap={(snapToEdges) => onSettings({ ...settings, snapToEdges })}
-          />
-        )
-      );
+      return job && <SizesScreen job={job} activity={activity} dispatch={dispatch} work={work} />;
     case 'gauge':
     case 'plan':
       return job && <PlanScreen job={job} gaugeOpen={screen === 'gauge'} dispatch={dispatch} work={work} />;

@@ -1,4 +1,5 @@
 import type { Container } from '../../sizing/container.ts';
+import type { HandPlacement } from '../../vision/container/hand-placement.ts';
 import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
 import type { Arrangement, Measurement, MeasureResult, Stage } from '../../vision/measurement.ts';
 import { cornersOf } from '../engine/measure-options.ts';
@@ -32,6 +33,10 @@ export interface Edits {
   readonly tapPx: ImagePoint | null;
   readonly cornersPx: CornersPx | null;
   readonly outlinePx: readonly ImagePoint[] | null;
+  /** Standard uncertainty of these corners, photo px; left out when no finger placed them. */
+  readonly placementSdPx?: number;
+  /** What was moved of the solid that is drawn over the photo; left out in jobs of before there was one. */
+  readonly hand?: readonly HandPlacement[];
   /** Near the end of a lying container that is its base. */
   readonly basePx: ImagePoint | null;
 }
@@ -42,6 +47,7 @@ export const NO_EDITS: Edits = {
   tapPx: null,
   cornersPx: null,
   outlinePx: null,
+  hand: [],
   basePx: null,
 };
 

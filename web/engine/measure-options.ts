@@ -1,3 +1,4 @@
+import type { SolidInView } from '../../vision/container/solid-in-view.ts';
 import type { MeasureOptions } from '../../vision/measure-photo.ts';
 import type { MeasureResult } from '../../vision/measurement.ts';
 import type { Edits } from '../app/app-state.ts';
@@ -24,6 +25,9 @@ export function measureOptions(edits: Edits, found: MeasureResult | null, shown 
     ...(cornersPx && { cornersPx }),
     ...(outlinePx && { outlinePx }),
     ...(basePx && { baseNearPx: basePx }),
+    ...(edits.cornersPx && { snapCorners: true }),
+    ...(edits.cornersPx && edits.placementSdPx && { placementSdPx: edits.placementSdPx }),
+    ...(edits.hand && edits.hand.length > 0 && { hand: edits.hand }),
   };
 }
 
@@ -33,6 +37,13 @@ export function cornersOf(result: MeasureResult) {
 
 export function outlineOf(result: MeasureResult) {
   return result.outcome === 'measured' ? result.measurement.outlinePx : result.found.outlinePx;
+}
+
+/** The container as it is drawn over the photo, measured or guessed; null where there is none. */
+export function solidOfResult(result: MeasureResult): SolidInView | null {
+  if (result.outcome === 'refused') return result.found.solid ?? null;
+  const { view, profile } = result.measurement;
+  return view && { view, profile };
 }
 
 function lyingBaseOf(result: MeasureResult | null) {

@@ -3,12 +3,11 @@ import type { WorkPiece, WorkResult } from '../../vision/flat-piece/measure-work
 import type { ImagePoint } from '../../vision/geometry/frames.ts';
 import { parseRoundReference } from '../../vision/reference/round-reference.ts';
 import type { Action, Job } from '../app/app-state.ts';
-import { startingOutline } from '../place/bend-outline.ts';
-import '../place/check.css';
 import { gaugeEntryFrom } from '../gauge/gauge-entry.ts';
-import { OutlineEditor, type Placed as PlacedInPhoto } from '../place/OutlineEditor.tsx';
+import { startingOutline } from '../place/bend-outline.ts';
+import { PlacePhoto } from '../place/PlacePhoto.tsx';
+import type { Placed as PlacedInPhoto } from '../place/placing.ts';
 import { startingCard } from '../place/starting-card.ts';
-import { useGreyPatch } from '../place/use-grey-patch.ts';
 import { lengthText, numberText } from '../text/estimate-text.ts';
 import { Icon } from '../ui/Icon.tsx';
 import { Note } from '../ui/Note.tsx';
@@ -103,16 +102,13 @@ interface WorkInPhotoProps {
 function WorkInPhoto({ check, change, sight, onThickness, children }: WorkInPhotoProps) {
   const text = useText();
   const words = text.work;
-  const { snapToEdges } = useSettings();
-  const [draft, setDraft] = useState<Partial<Placed> | null>(null);
   const [live, setLive] = useState<WorkResult | null>(null);
   const [aiming, setAiming] = useState<ImagePoint | null>(null);
-  const readPhoto = useGreyPatch(snapToEdges ? sight.original : null, check.photo);
   const holding = useRef(false);
 
   const found = check.answer?.result ?? null;
   const result = live ?? found;
-  const placed = { ...check.placed, ...draft };
+  const { placed } = check;
   const isRound = placed.reference !== null && parseRoundReference(placed.reference) !== null;
   const cornersPx = isRound ? null : (placed.cornersPx ?? (found && cornersOfWork(found)));
   const rimPx = isRound ? (result?.rimPx ?? null) : null;
@@ -123,19 +119,18 @@ function WorkInPhoto({ check, change, sight, onThickness, children }: WorkInPhot
   if (referencePx && edgePx) lookAtPx.current ??= [...referencePx, ...edgePx];
 
   const move = (moved: PlacedInPhoto) => {
-    if (moved.tapPx) return setAiming(moved.tapPx);
-    const byHand = placedOf(moved);
-    setDraft(byHand);
     holding.current = true;
     const show = (next: WorkResult) => holding.current && setLive(next);
-    sight.measureLive({ ...check, placed: { ...check.placed, ...byHand } }, show);
+    sight.measureLive({ ...check, placed: { ...check.placed, ...placedOf(moved) } }, show);
   };
-  const done = (moved: PlacedInPhoto | null) => {
+  const done = (moved: PlacedInPhoto) => {
     holding.current = false;
-    setDraft(null);
     setLive(null);
+    change((work) => withPlaced(work, placedOf(moved)));
+  };
+  const showInside = (insidePx: ImagePoint) => {
     setAiming(null);
-    if (moved) change((work) => withPlaced(work, placedOf(moved)));
+    change((work) => withPlaced(work, { insidePx, edgePx: null }));
   };
   const aim = () => setAiming(aiming ? null : [check.photo.widthPx / 2, check.photo.heightPx / 2]);
   const busy = sight.activity.kind === 'measuring' || sight.activity.kind === 'opening';
@@ -143,22 +138,29 @@ function WorkInPhoto({ check, change, sight, onThickness, children }: WorkInPhot
   return (
     <div className="check">
       <div className="check__photo">
-        <OutlineEditor
+        <PlacePhoto
           url={sight.url}
           photo={check.photo}
           cornersPx={cornersPx}
           outlinePx={edgePx}
           rimPx={rimPx}
-          fittedPx={null}
-          tapPx={aiming}
-          tapLabel={words.tapHandle}
           lookAtPx={lookAtPx.current}
           handleCount={HANDLES[check.piece]}
-          basePx={null}
-          onChange={move}
-          onDone={done}
-          readPhoto={snapToEdges && sight.original ? readPhoto : null}
-          snapOutline={null}
+          answer={check.answer}
+          aim={
+            aiming && {
+              atPx: aiming,
+              label: words.tapHandle,
+              onMove: setAiming,
+              onEnter: () => showInside(aiming),
+            }
+          }
+          hint={aiming ? words.tapHint : null}
+          onTap={aiming || !edgePx ? showInside : null}
+          onMove={move}
+          onPlaced={done}
+          onUndo={check.past.length > 0 ? () => change(undone) : null}
+          onRedo={null}
         />
         {busy && (
           <div className="check__busy">
@@ -176,9 +178,6 @@ function WorkInPhoto({ check, change, sight, onThickness, children }: WorkInPhot
         <Counts check={check} change={change} onThickness={onThickness} />
         {children}
         <div className="check__tools">
-          <button type="button" className="button" disabled={check.past.length === 0} onClick={() => change(undone)}>
-            <Icon name="undo" /> {text.check.undo}
-          </button>
           <button type="button" className="button" disabled={!sight.original} onClick={() => change(foundAgain)}>
             <Icon name="search" /> {text.check.findAgain}
           </button>
@@ -213,7 +212,6 @@ function WorkInPhoto({ check, change, sight, onThickness, children }: WorkInPhot
             </button>
           )}
         </div>
-        {aiming && <p role="status">{words.tapHint}</p>}
         {!sight.original && <p className="quiet small">{text.check.findAgainGone}</p>}
         <ReferenceChoice
           value={check.placed.reference}
@@ -229,12 +227,8 @@ function WorkInPhoto({ check, change, sight, onThickness, children }: WorkInPhot
 const HANDLES: Readonly<Record<WorkPiece, number>> = { disc: 6, swatch: 8, tube: 8 };
 
 /** What was moved on the photo, in the words of flat work. */
-function placedOf({ cornersPx, outlinePx, tapPx }: PlacedInPhoto): Partial<Placed> {
-  return {
-    ...(cornersPx && { cornersPx }),
-    ...(outlinePx && { edgePx: outlinePx }),
-    ...(tapPx && { insidePx: tapPx, edgePx: null }),
-  };
+function placedOf({ cornersPx, outlinePx }: PlacedInPhoto): Partial<Placed> {
+  return { ...(cornersPx && { cornersPx }), ...(outlinePx && { edgePx: outlinePx }) };
 }
 
 function WorkSizes({ result }: { readonly result: WorkResult | null }) {

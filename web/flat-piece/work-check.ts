@@ -105,7 +105,7 @@ export function workOptions({ piece, placed, stitches, thicknessMm, answer }: Wo
   return {
     ...(reference && { reference }),
     ...(round && { round: { reference: round } }),
-    ...(cornersPx && !round && { cornersPx }),
+    ...(cornersPx && !round && { cornersPx, ...(placed.cornersPx && !hold && { snapCorners: true }) }),
     ...(edgePx && { edgePx }),
     ...(placed.insidePx && !edgePx && { insidePx: placed.insidePx }),
     ...(placed.rowsRun && piece !== 'disc' && { rowsRun: placed.rowsRun }),

@@ -1,5 +1,8 @@
-import { type Dispatch, type ReactNode, useEffect, useRef, useState } from 'react';
-import type { ImagePoint } from '../../vision/geometry/frames.ts';
+import { type Dispatch, type ReactNode, useEffect, useMemo, useRef, useState } from 'react';
+import type { HandPlacement } from '../../vision/container/hand-placement.ts';
+import { silhouetteOf } from '../../vision/container/solid-in-view.ts';
+import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
+import { signedDistance } from '../../vision/geometry/polygon.ts';
 import {
   ARRANGEMENTS,
   type Arrangement,
@@ -8,9 +11,8 @@ import {
   type ProblemCode,
   type Stage,
 } from '../../vision/measurement.ts';
-import type { Action, Activity, Edits, Job } from '../app/app-state.ts';
-import { useSettings } from '../app/use-settings.ts';
-import { cornersOf, outlineOf } from '../engine/measure-options.ts';
+import type { Action, Activity, Job } from '../app/app-state.ts';
+import { cornersOf, outlineOf, solidOfResult } from '../engine/measure-options.ts';
 import { ReferenceChoice } from '../reference/ReferenceChoice.tsx';
 import { isRoundNamed } from '../reference/reference-named.ts';
 import { useText } from '../text/text.ts';
@@ -18,19 +20,19 @@ import { Busy } from '../ui/Busy.tsx';
 import { Fold } from '../ui/Fold.tsx';
 import { Icon } from '../ui/Icon.tsx';
 import { Note } from '../ui/Note.tsx';
-import { startingOutline } from './bend-outline.ts';
-import type { JobWork } from './use-job.ts';
 import './check.css';
-import { OutlineEditor, type Placed } from './OutlineEditor.tsx';
+import { PlacePhoto } from './PlacePhoto.tsx';
+import type { Placed } from './placing.ts';
+import { RefusalCard } from './RefusalCard.tsx';
 import { startingCard, startingCoin } from './starting-card.ts';
-import { useGreyPatch } from './use-grey-patch.ts';
+import type { JobWork } from './use-job.ts';
+import { doubtsOf, verdictOnPhoto } from './verdict.ts';
 
 interface CheckStepProps {
   readonly job: Job & { readonly photo: NonNullable<Job['photo']> };
   readonly activity: Activity;
   readonly work: JobWork;
   readonly dispatch: Dispatch<Action>;
-  readonly onSnap: (snapToEdges: boolean) => void;
   /** The sizes, of the live result while a point is dragged, else of the job (null). */
   readonly numbers: (live: MeasureResult | null) => ReactNode;
   /** What is folded under them. */
@@ -38,124 +40,152 @@ interface CheckStepProps {
   readonly wayOn: ReactNode;
 }
 
-/** What the maker is about to point out, and where the point stands. */
-interface Aim {
+/** What the maker points out with the keyboard, and where the point stands. */
+interface Aiming {
   readonly at: 'container' | 'coin';
   readonly atPx: ImagePoint;
 }
 
-/** The photo with what was found on it, everything movable, sizes alive underneath. */
-export function CheckStep({ job, activity, work, dispatch, onSnap, numbers, children, wayOn }: CheckStepProps) {
+/** The photo with what was found on it, everything movable, the verdict on it and the sizes underneath. */
+export function CheckStep({ job, activity, work, dispatch, numbers, children, wayOn }: CheckStepProps) {
   const text = useText();
-  const { snapToEdges } = useSettings();
-  const [draft, setDraft] = useState<Placed | null>(null);
+  const words = text.check;
   const [liveResult, setLiveResult] = useState<MeasureResult | null>(null);
-  const [aiming, setAiming] = useState<Aim | null>(null);
+  const [aiming, setAiming] = useState<Aiming | null>(null);
+  const [tappedPx, setTappedPx] = useState<ImagePoint | null>(null);
   const searchable = work.picture?.original ? work.picture.shown : null;
-  const readPhoto = useGreyPatch(snapToEdges ? searchable : null, job.photo);
 
-  const edits: Edits = { ...job.edits, ...draft };
-  const result = liveResult ?? job.result;
-  const found = job.result;
+  const { edits, result: found } = job;
+  const result = liveResult ?? found;
+  const isOld = activity.kind === 'measuring' && found !== null;
   const isRound = isRoundNamed(edits.reference);
   const guess = found?.outcome === 'refused' ? found.found.cornersGuessPx : null;
-  const cornersPx = edits.cornersPx ?? (found && cornersOf(found));
-  const outlinePx = edits.outlinePx ?? (result && outlineOf(result));
-  const fittedPx = edits.outlinePx && result?.outcome === 'measured' ? result.measurement.outlinePx : null;
-
-  const lying =
-    result?.outcome === 'measured' && result.measurement.arrangement === 'lying' ? result.measurement : null;
+  const cornersPx = (found && cornersOf(found)) ?? edits.cornersPx;
+  const solid = useMemo(() => found && solidOfResult(found), [found]);
+  const outlinePx = solid ? null : (edits.outlinePx ?? (found && outlineOf(found)));
+  const measured = found?.outcome === 'measured' ? found.measurement : null;
 
   // A live result that comes in after the point was let go is late and must not show.
   const holding = useRef(false);
-  const change = (placed: Placed) => {
-    if (placed.tapPx) return setAiming(aiming && { ...aiming, atPx: placed.tapPx });
-    setDraft(placed);
+  const move = (placed: Placed) => {
+    // a solid is measured when it is let go: its drawing follows by itself
+    if (placed.hand) return;
     holding.current = true;
     const show = (live: MeasureResult) => holding.current && setLiveResult(live);
-    if (found) work.measureLive({ ...job.edits, ...placed }, found, show);
+    if (found) work.measureLive({ ...edits, ...placed }, found, show);
   };
-  const done = (placed: Placed | null) => {
+  const place = (placed: Placed) => {
     holding.current = false;
-    setDraft(null);
-    if (!placed) setLiveResult(null);
-    setAiming(null);
-    if (placed?.tapPx && aiming?.at === 'coin') {
-      dispatch({ type: 'edit', edits: { referencePx: placed.tapPx, cornersPx: null } });
-    } else if (placed) dispatch({ type: 'edit', edits: placed });
+    dispatch({ type: 'edit', edits: placed });
   };
-
   // The sizes seen last while dragging stay until the place where the point was left has been measured.
   const { kind } = activity;
   useEffect(() => {
     if (found && kind !== 'measuring' && !holding.current) setLiveResult(null);
   }, [found, kind]);
 
-  const startingCorners = () => (isRound ? startingCoin(job.photo) : (guess ?? startingCard(job.photo)));
-  const aim = (at: Aim['at']) =>
+  const measureAt = (tapPx: ImagePoint) => dispatch({ type: 'edit', edits: { tapPx, outlinePx: null, hand: [] } });
+  const cornersAt = (atPx: ImagePoint | null) => {
+    const start = isRound ? startingCoin(job.photo) : (guess ?? startingCard(job.photo));
+    dispatch({ type: 'edit', edits: { cornersPx: atPx ? movedTo(start, atPx) : start } });
+  };
+  const tap = (atPx: ImagePoint) => {
+    if (!searchable) return;
+    if (!cornersPx) return setTappedPx(atPx);
+    if (solid && isInside(silhouetteOf(solid, TAP_SPACING_PX), atPx)) return;
+    measureAt(atPx);
+  };
+  const point = (at: Aiming['at']) =>
     setAiming(aiming?.at === at ? null : { at, atPx: [job.photo.widthPx / 2, job.photo.heightPx / 2] });
+  const enter = () => {
+    if (!aiming) return;
+    setAiming(null);
+    if (aiming.at === 'container') measureAt(aiming.atPx);
+    else dispatch({ type: 'edit', edits: { referencePx: aiming.atPx, cornersPx: null } });
+  };
+  const refusal = result?.outcome === 'refused' && !isOld ? result.reason.code : null;
+  const canPutRight = solid !== null;
+  const hint = aiming
+    ? aiming.at === 'coin'
+      ? words.coin.tapHint
+      : words.tapHint
+    : refusal && TAP_REFUSALS.includes(refusal)
+      ? words.tapOne
+      : refusal && canPutRight
+        ? words.putRightHint
+        : null;
 
   return (
     <div className="check">
       <div className="check__photo">
-        <OutlineEditor
+        <PlacePhoto
           url={work.picture?.url ?? null}
           photo={job.photo}
           cornersPx={cornersPx}
           isRound={isRound}
+          solid={solid}
+          shoulderZMm={measured?.features.shoulderZMm?.value ?? null}
           outlinePx={outlinePx}
-          fittedPx={fittedPx}
-          tapPx={aiming?.atPx ?? null}
-          tapLabel={aiming?.at === 'coin' ? text.check.coin.tapHandle : undefined}
-          basePx={lying ? lying.axisPx[0] : null}
-          onChange={change}
-          onDone={done}
-          readPhoto={snapToEdges && searchable ? readPhoto : null}
-          snapOutline={snapToEdges && searchable ? work.snapOutline : null}
-        />
-        <Measuring activity={activity} onCancel={work.cancel} />
-        <Verdict result={result} activity={activity} />
+          doubtPx={isOld ? null : (measured?.doubt?.pathPx ?? null)}
+          othersPx={found?.outcome === 'refused' ? (found.found.candidatesPx ?? NONE) : NONE}
+          hand={edits.hand ?? NONE}
+          basePx={measured?.arrangement === 'lying' ? measured.axisPx[0] : null}
+          answer={found}
+          aim={
+            aiming && {
+              atPx: aiming.atPx,
+              label: aiming.at === 'coin' ? words.coin.tapHandle : words.tapHandle,
+              onMove: (atPx) => setAiming({ ...aiming, atPx }),
+              onEnter: enter,
+            }
+          }
+          hint={hint}
+          onTap={aiming ? (atPx) => setAiming({ ...aiming, atPx }) : tap}
+          onMove={move}
+          onPlaced={place}
+          onUndo={job.past.length > 0 ? () => dispatch({ type: 'undo' }) : null}
+          onRedo={job.future.length > 0 ? () => dispatch({ type: 'redo' }) : null}
+        >
+          {result && activity.kind !== 'measuring' && <Verdict result={result} />}
+          <Measuring activity={activity} isAgain={found !== null} onCancel={work.cancel} />
+          {tappedPx && (
+            <WhatIsThis
+              onContainer={() => measureAt(tappedPx)}
+              onCard={() => cornersAt(tappedPx)}
+              onClose={() => setTappedPx(null)}
+              isRound={isRound}
+            />
+          )}
+        </PlacePhoto>
       </div>
-      <div className="check__side stack">
+      <div className={`check__side stack ${result && isDoubtful(result) ? 'check__side--doubt' : ''}`}>
         {numbers(liveResult)}
         <Trouble activity={activity} dispatch={dispatch} />
-        {result && <Findings result={result} dispatch={dispatch} />}
-        <WhichEnd result={result} dispatch={dispatch} />
-        <Repairs
-          result={result}
-          isRound={isRound}
-          onAim={() => aim('container')}
-          missingCard={!cornersPx}
-          missingOutline={!outlinePx}
-          onPlaceCard={() => dispatch({ type: 'edit', edits: { cornersPx: startingCorners() } })}
-          onPlaceOutline={() => dispatch({ type: 'edit', edits: { outlinePx: startingOutline(job.photo) } })}
-        />
-        {found && !cornersPx && (
-          <button
-            type="button"
-            className="button button--quiet"
-            onClick={() => dispatch({ type: 'go', screen: 'ruler' })}
-          >
-            {text.reference.toRuler}
-          </button>
+        {refusal && (
+          <RefusalCard
+            code={refusal}
+            dispatch={dispatch}
+            onPutRight={canPutRight ? () => window.scrollTo({ top: 0, behavior: 'smooth' }) : null}
+            onCorners={() => cornersAt(null)}
+          />
         )}
+        {result && !isOld && <Doubts job={job} result={result} dispatch={dispatch} />}
+        <WhichEnd result={result} dispatch={dispatch} />
         <div>
-          <Fold title={text.check.fold} icon="tap">
-            <p className="quiet">{isRound ? text.check.coin.lead : text.check.lead}</p>
+          <Fold title={words.fold} icon="tap">
+            <p className="quiet">{isRound ? words.coin.lead : words.lead}</p>
             <Tools
-              job={job}
               canSearch={searchable !== null}
               aiming={aiming?.at ?? null}
               isRound={isRound}
-              dispatch={dispatch}
-              onAim={aim}
+              missingCard={found !== null && !cornersPx}
+              onFindAgain={() => dispatch({ type: 'find-again' })}
+              onPoint={point}
+              onPlaceCard={() => cornersAt(null)}
+              onRuler={() => dispatch({ type: 'go', screen: 'ruler' })}
             />
-            <label className="choice">
-              <input type="checkbox" checked={snapToEdges} onChange={(event) => onSnap(event.target.checked)} />
-              {text.check.snap}
-            </label>
             <Arrangements job={job} result={result} dispatch={dispatch} />
-            <p className="quiet small">{text.check.canvasHelp}</p>
+            <p className="quiet small">{words.canvasHelp}</p>
           </Fold>
           {children}
         </div>
@@ -165,39 +195,150 @@ export function CheckStep({ job, activity, work, dispatch, onSnap, numbers, chil
   );
 }
 
-function Measuring({ activity, onCancel }: { readonly activity: Activity; readonly onCancel: () => void }) {
-  const text = useText().photo;
-  if (activity.kind !== 'measuring') return null;
+const NONE: readonly never[] = [];
+/** Fine enough to tell inside from outside with a thumb. */
+const TAP_SPACING_PX = 20;
+/** A tap on the photo answers these. */
+const TAP_REFUSALS: readonly ProblemCode[] = ['no-container', 'two-containers'];
+
+function isDoubtful(result: MeasureResult): boolean {
+  return verdictOnPhoto(result).kind !== 'sure';
+}
+
+function isInside(outline: readonly { readonly xPx: number; readonly yPx: number }[], at: ImagePoint): boolean {
+  const polygon = outline.map(({ xPx, yPx }): ImagePoint => [xPx, yPx]);
+  return polygon.length > 2 && signedDistance(polygon, at) < 0;
+}
+
+/** The same quadrilateral about another middle. */
+function movedTo(corners: CornersPx, [x, y]: ImagePoint): CornersPx {
+  const [cx, cy] = [0, 1].map((k) => corners.reduce((sum, corner) => sum + corner[k], 0) / 4);
+  const [a, b, c, d] = corners.map((corner): ImagePoint => [corner[0] - cx + x, corner[1] - cy + y]);
+  return [a, b, c, d];
+}
+
+/** On the photo, in a word: what to think of the drawing. */
+function Verdict({ result }: { readonly result: MeasureResult }) {
+  const text = useText().check.says;
+  const { kind, says } = verdictOnPhoto(result);
   return (
-    <div className="check__busy">
-      <Busy done={activity.stage === null ? 0 : STAGES.indexOf(activity.stage)}>
-        {text.stages[activity.stage ?? 'start']}
-      </Busy>
-      <button type="button" className="button button--quiet" onClick={onCancel}>
-        {text.cancel}
-      </button>
-    </div>
+    <span className={`check__verdict chip ${kind === 'sure' ? 'chip--sure' : 'chip--doubt'}`}>
+      <Icon name={kind === 'sure' ? 'check' : 'warn'} size={20} /> {text[says]}
+    </span>
   );
 }
 
 const STAGES: readonly Stage[] = ['card', 'outline', 'container'];
 
-/** On the photo, in a word: what to think of the drawing. */
-function Verdict({ result, activity }: { readonly result: MeasureResult | null; readonly activity: Activity }) {
-  const text = useText().check.verdict;
-  if (!result || activity.kind === 'measuring') return null;
-  const says = result.outcome === 'refused' ? 'refused' : result.warnings.some(isDoubt) ? 'doubt' : 'sure';
+interface MeasuringProps {
+  readonly activity: Activity;
+  /** Something is on screen already. */
+  readonly isAgain: boolean;
+  readonly onCancel: () => void;
+}
+
+/** A quiet sign of work, in the corner where no handle is covered. */
+function Measuring({ activity, isAgain, onCancel }: MeasuringProps) {
+  const text = useText();
+  if (activity.kind !== 'measuring') return null;
   return (
-    <span className={`check__verdict chip ${says === 'sure' ? 'chip--sure' : 'chip--doubt'}`}>
-      <Icon name={says === 'sure' ? 'check' : 'warn'} size={20} /> {text[says]}
-    </span>
+    <div className={`check__busy ${isAgain ? 'check__busy--again' : ''}`}>
+      {isAgain ? (
+        <span role="status">{text.check.again}</span>
+      ) : (
+        <Busy done={activity.stage === null ? 0 : STAGES.indexOf(activity.stage)}>
+          {text.photo.stages[activity.stage ?? 'start']}
+        </Busy>
+      )}
+      {!isAgain && (
+        <button type="button" className="button button--quiet" onClick={onCancel}>
+          {text.photo.cancel}
+        </button>
+      )}
+    </div>
   );
 }
 
-/** A wider ± says enough about a lens that is not named. */
-function isDoubt({ code }: { readonly code: ProblemCode }): boolean {
-  return code !== 'typical-focal';
+interface WhatIsThisProps {
+  readonly isRound: boolean;
+  readonly onContainer: () => void;
+  readonly onCard: () => void;
+  readonly onClose: () => void;
 }
+
+/** Without a card a tap may mean either. */
+function WhatIsThis({ isRound, onContainer, onCard, onClose }: WhatIsThisProps) {
+  const text = useText();
+  const choose = (act: () => void) => () => {
+    act();
+    onClose();
+  };
+  return (
+    <fieldset className="check__what" aria-label={text.check.whatIsThis}>
+      <button type="button" className="button" onClick={choose(onContainer)}>
+        {text.check.measureThis}
+      </button>
+      <button type="button" className="button" onClick={choose(onCard)}>
+        {isRound ? text.check.coin.thisIsIt : text.check.thisIsCard}
+      </button>
+      <button
+        type="button"
+        className="button button--quiet button--icon"
+        aria-label={text.shell.close}
+        onClick={onClose}
+      >
+        <Icon name="close" />
+      </button>
+    </fieldset>
+  );
+}
+
+/** What to look at again, and the question that a bump asks. */
+function Doubts({
+  job,
+  result,
+  dispatch,
+}: {
+  readonly job: Job;
+  readonly result: MeasureResult;
+  readonly dispatch: Dispatch<Action>;
+}) {
+  const text = useText();
+  const about = (code: ProblemCode) => text.check[ABOUT[code] ?? 'aboutPhoto'];
+  const hand = job.edits.hand ?? [];
+  const answerBump = (isPart: boolean) => dispatch({ type: 'edit', edits: { hand: withBump(hand, isPart) } });
+  return (
+    <div className="stack stack--tight" aria-live="polite">
+      {result.outcome === 'measured' &&
+        doubtsOf(result).map((code) => (
+          <Note key={code} kind="warn" title={about(code)}>
+            {text.problems[code]}
+            {code === 'hand-bump' && (
+              <div className="row">
+                <button type="button" className="button" onClick={() => answerBump(true)}>
+                  {text.check.bumpYes}
+                </button>
+                <button type="button" className="button" onClick={() => answerBump(false)}>
+                  {text.check.bumpNo}
+                </button>
+              </div>
+            )}
+          </Note>
+        ))}
+    </div>
+  );
+}
+
+/** Walls that she is sure of, or the last one moved taken off the outline again. */
+function withBump(hand: readonly HandPlacement[], isPart: boolean): readonly HandPlacement[] {
+  if (isPart) return hand.map((each) => (each.feature === 'wall' ? { ...each, isSure: true } : each));
+  const last = hand.findLast((each) => each.feature === 'wall');
+  if (last?.feature !== 'wall') return hand;
+  const [{ xPx, yPx }] = last.points;
+  const left: HandPlacement = { feature: 'left-out', pathPx: [[xPx, yPx]], radiusPx: BUMP_SDS * last.sdPx };
+  return [...hand.filter((each) => each !== last), left];
+}
+const BUMP_SDS = 6;
 
 function Trouble({ activity, dispatch }: { readonly activity: Activity; readonly dispatch: Dispatch<Action> }) {
   const text = useText().photo;
@@ -253,113 +394,39 @@ const ABOUT: Partial<Record<ProblemCode, 'aboutCard' | 'aboutCoin' | 'aboutConta
   'which-end-is-base': 'aboutContainer',
   'outline-uncertain': 'aboutContainer',
   'maybe-not-round': 'aboutContainer',
+  'hand-bump': 'aboutContainer',
+  'hand-against-edges': 'aboutContainer',
 };
 
-function Findings({ result, dispatch }: { readonly result: MeasureResult; readonly dispatch: Dispatch<Action> }) {
-  const text = useText();
-  const about = (code: ProblemCode) => text.check[ABOUT[code] ?? 'aboutPhoto'];
-  return (
-    <div className="stack stack--tight" aria-live="polite">
-      {result.outcome === 'refused' && (
-        <>
-          <Note kind="stop" title={`${text.check.refusedTitle} (${about(result.reason.code)})`}>
-            {text.problems[result.reason.code]}
-          </Note>
-          <div className="row">
-            <button type="button" className="button" onClick={() => dispatch({ type: 'go', screen: 'photo' })}>
-              <Icon name="camera" /> {text.photo.otherPhoto}
-            </button>
-            <button type="button" className="button" onClick={() => dispatch({ type: 'go', screen: 'tape' })}>
-              <Icon name="tape" /> {text.photo.tapeInstead}
-            </button>
-          </div>
-        </>
-      )}
-      {result.warnings.filter(isDoubt).map(({ code }) => (
-        <Note key={code} kind="warn" title={about(code)}>
-          {text.problems[code]}
-        </Note>
-      ))}
-    </div>
-  );
-}
-
-interface RepairsProps {
-  readonly result: MeasureResult | null;
+interface ToolsProps {
+  readonly canSearch: boolean;
+  readonly aiming: Aiming['at'] | null;
   readonly isRound: boolean;
   readonly missingCard: boolean;
-  readonly missingOutline: boolean;
-  readonly onAim: () => void;
+  readonly onFindAgain: () => void;
+  readonly onPoint: (at: Aiming['at']) => void;
   readonly onPlaceCard: () => void;
-  readonly onPlaceOutline: () => void;
+  readonly onRuler: () => void;
 }
 
-/** What the engine did not find can be put there by hand. */
-function Repairs({ result, isRound, missingCard, missingOutline, onAim, onPlaceCard, onPlaceOutline }: RepairsProps) {
-  const text = useText().check;
-  if (!result || (!missingCard && !missingOutline)) return null;
-  return (
-    <div className="row">
-      {!missingCard && (
-        <button type="button" className="button" onClick={onAim}>
-          <Icon name="tap" /> {text.tap}
-        </button>
-      )}
-      {missingCard && (
-        <button type="button" className="button" onClick={onPlaceCard}>
-          {isRound ? text.coin.place : text.placeCard}
-        </button>
-      )}
-      {missingOutline && (
-        <button type="button" className="button" onClick={onPlaceOutline}>
-          {text.placeOutline}
-        </button>
-      )}
-    </div>
-  );
-}
-
-interface ToolsProps {
-  readonly job: Job;
-  readonly canSearch: boolean;
-  readonly aiming: Aim['at'] | null;
-  readonly isRound: boolean;
-  readonly dispatch: Dispatch<Action>;
-  readonly onAim: (at: Aim['at']) => void;
-}
-
-function Tools({ job, canSearch, aiming, isRound, dispatch, onAim }: ToolsProps) {
-  const text = useText().check;
+function Tools(props: ToolsProps) {
+  const { canSearch, aiming, isRound, missingCard, onFindAgain, onPoint, onPlaceCard, onRuler } = props;
+  const text = useText();
+  const words = text.check;
   return (
     <div className="stack stack--tight">
       <div className="check__tools">
-        <button
-          type="button"
-          className="button"
-          disabled={job.past.length === 0}
-          onClick={() => dispatch({ type: 'undo' })}
-        >
-          <Icon name="undo" /> {text.undo}
-        </button>
-        <button
-          type="button"
-          className="button"
-          disabled={job.future.length === 0}
-          onClick={() => dispatch({ type: 'redo' })}
-        >
-          <Icon name="redo" /> {text.redo}
-        </button>
-        <button type="button" className="button" disabled={!canSearch} onClick={() => dispatch({ type: 'find-again' })}>
-          <Icon name="search" /> {text.findAgain}
+        <button type="button" className="button" disabled={!canSearch} onClick={onFindAgain}>
+          <Icon name="search" /> {words.findAgain}
         </button>
         <button
           type="button"
           className="button"
           disabled={!canSearch}
           aria-pressed={aiming === 'container'}
-          onClick={() => onAim('container')}
+          onClick={() => onPoint('container')}
         >
-          <Icon name="tap" /> {text.tap}
+          <Icon name="tap" /> {words.tap}
         </button>
         {isRound && (
           <button
@@ -367,14 +434,23 @@ function Tools({ job, canSearch, aiming, isRound, dispatch, onAim }: ToolsProps)
             className="button"
             disabled={!canSearch}
             aria-pressed={aiming === 'coin'}
-            onClick={() => onAim('coin')}
+            onClick={() => onPoint('coin')}
           >
-            <Icon name="tap" /> {text.coin.tap}
+            <Icon name="tap" /> {words.coin.tap}
           </button>
         )}
+        {missingCard && (
+          <>
+            <button type="button" className="button button--quiet" onClick={onPlaceCard}>
+              {isRound ? words.coin.place : words.placeCard}
+            </button>
+            <button type="button" className="button button--quiet" onClick={onRuler}>
+              {text.reference.toRuler}
+            </button>
+          </>
+        )}
       </div>
-      {aiming && <p role="status">{aiming === 'coin' ? text.coin.tapHint : text.tapHint}</p>}
-      {!canSearch && <p className="quiet small">{text.findAgainGone}</p>}
+      {!canSearch && <p className="quiet small">{words.findAgainGone}</p>}
     </div>
   );
 }

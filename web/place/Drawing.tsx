@@ -1,5 +1,6 @@
 import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
 import { rimInSquare } from '../../vision/reference/place-coin.ts';
+import { pointList } from './SolidDrawing.tsx';
 
 interface DrawingProps {
   readonly cornersPx: CornersPx | null;
@@ -8,18 +9,15 @@ interface DrawingProps {
   /** The rim of a coin or disc as found, which no hand moves. */
   readonly rimPx: readonly ImagePoint[] | null;
   readonly outlinePx: readonly ImagePoint[] | null;
-  /** The container the engine fitted, when it differs from the outline placed by hand. */
-  readonly fittedPx: readonly ImagePoint[] | null;
 }
 
 const RIM_POINTS = 64;
 
 /** Card and outline as lines of constant width, each with a dark casing so that they show on any photo. */
-export function Drawing({ cornersPx, isRound, rimPx, outlinePx, fittedPx }: DrawingProps) {
+export function Drawing({ cornersPx, isRound, rimPx, outlinePx }: DrawingProps) {
   const cardPx = isRound && cornersPx ? rimInSquare(cornersPx, RIM_POINTS) : (cornersPx ?? rimPx);
   return (
     <g className="drawing" pointerEvents="none">
-      {fittedPx && <polygon points={pointList(fittedPx)} className="drawing__fitted" />}
       {outlinePx && (
         <>
           <polygon points={pointList(outlinePx)} className="drawing__casing" />
@@ -35,8 +33,4 @@ export function Drawing({ cornersPx, isRound, rimPx, outlinePx, fittedPx }: Draw
       )}
     </g>
   );
-}
-
-function pointList(points: readonly ImagePoint[]): string {
-  return points.map(([x, y]) => `${x.toFixed(2)},${y.toFixed(2)}`).join(' ');
 }

@@ -2,20 +2,23 @@ import { useDrag } from '@use-gesture/react';
 import type { KeyboardEvent } from 'react';
 import type { ImagePoint } from '../../vision/geometry/frames.ts';
 import { useText } from '../text/text.ts';
-import { screenFromImage, type View } from './view-transform.ts';
+import { type ScreenPoint, screenFromImage, type View } from './view-transform.ts';
 
 interface HandleProps {
   readonly atPx: ImagePoint;
+  /** Where the target lies when there is no room for it at the point itself. */
+  readonly atCss?: ScreenPoint | undefined;
   readonly view: View;
   /** Stays where it is: the finger on it is one of two that zoom. */
   readonly held: boolean;
   readonly label: string;
-  readonly kind: 'card' | 'outline' | 'tap';
+  readonly kind: 'card' | 'outline' | 'solid' | 'tap';
   /** While moving; the point is where the handle would be. */
   readonly onMove: (toPx: ImagePoint) => void;
   /** Moving ended there; null when it was called off. */
   readonly onDone: (toPx: ImagePoint | null) => void;
   readonly onEnter?: () => void;
+  readonly onDelete?: (() => void) | undefined;
 }
 
 const ARROWS: Readonly<Record<string, readonly [number, number]>> = {
@@ -29,7 +32,8 @@ const ARROWS: Readonly<Record<string, readonly [number, number]>> = {
  * A point of the drawing that can be dragged, or moved by arrow keys: one photo px, with Shift ten.
  * It is thumb-sized at any zoom (check.css).
  */
-export function Handle({ atPx, view, held, label, kind, onMove, onDone, onEnter }: HandleProps) {
+export function Handle(props: HandleProps) {
+  const { atPx, atCss, view, held, label, kind, onMove, onDone, onEnter, onDelete } = props;
   const text = useText().check;
   const bind = useDrag(
     ({ last, canceled, movement: [dx, dy], memo, event, tap, cancel }) => {
@@ -46,13 +50,14 @@ export function Handle({ atPx, view, held, label, kind, onMove, onDone, onEnter 
   );
   const nudge = (event: KeyboardEvent) => {
     if (event.key === 'Enter') onEnter?.();
+    if (event.key === 'Delete') onDelete?.();
     const arrow = ARROWS[event.key];
     if (!arrow) return;
     event.preventDefault();
     const step = event.shiftKey ? 10 : 1;
     onDone([atPx[0] + arrow[0] * step, atPx[1] + arrow[1] * step]);
   };
-  const [left, top] = screenFromImage(view, atPx);
+  const [left, top] = atCss ?? screenFromImage(view, atPx);
   return (
     <button
       type="button"

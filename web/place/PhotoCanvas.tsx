@@ -11,6 +11,13 @@ interface PhotoCanvasProps {
   readonly photo: { readonly widthPx: number; readonly heightPx: number };
   /** The maker points at a place in the photo; null when pointing means nothing just now. */
   readonly onTap: ((pointPx: ImagePoint) => void) | null;
+  /** A finger that goes along the photo draws instead of moving it; null when it moves it. */
+  readonly onBrush?: {
+    readonly move: (pathPx: readonly ImagePoint[]) => void;
+    readonly done: (pathPx: readonly ImagePoint[], view: View) => void;
+  } | null;
+  /** Beside the buttons that zoom. */
+  readonly tools?: ReactNode;
   /** What is in view at first; the whole photo when left out. */
   readonly lookAtPx?: readonly ImagePoint[] | undefined;
   /** Drawn over the photo, in photo px. */
@@ -25,7 +32,8 @@ const BUTTON_ZOOM = 1.5;
 const useGesture = createUseGesture([dragAction, pinchAction, wheelAction]);
 
 /** The photo, filling its place, with pinch, wheel and drag to look closer. */
-export function PhotoCanvas({ url, photo, onTap, lookAtPx, drawing, children }: PhotoCanvasProps) {
+export function PhotoCanvas(props: PhotoCanvasProps) {
+  const { url, photo, onTap, onBrush = null, lookAtPx, drawing, tools, children } = props;
   const text = useText().check;
   const frame = useRef<HTMLDivElement>(null);
   const size: Size = { width: photo.widthPx, height: photo.heightPx };
@@ -43,12 +51,17 @@ export function PhotoCanvas({ url, photo, onTap, lookAtPx, drawing, children }: 
     return [x - (box?.left ?? 0), y - (box?.top ?? 0)] as const;
   };
 
+  const brushed = useRef<ImagePoint[]>([]);
   useGesture(
     {
-      onDrag: ({ delta, tap, xy, pinching, event, cancel }) => {
+      onDrag: ({ delta, tap, xy, first, last, pinching, event, cancel }) => {
         if (pinching) return cancel();
         if ((event.target as Element).closest('.handle')) return;
-        if (tap) onTap?.(imageFromScreen(view, inFrame(xy)));
+        if (onBrush) {
+          brushed.current = [...(first ? [] : brushed.current), imageFromScreen(view, inFrame(xy))];
+          if (last) onBrush.done(brushed.current, view);
+          else onBrush.move(brushed.current);
+        } else if (tap) onTap?.(imageFromScreen(view, inFrame(xy)));
         else change((before) => panBy(before, delta, size, canvas));
       },
       onPinchStart: () => setZooming(true),
@@ -96,6 +109,7 @@ export function PhotoCanvas({ url, photo, onTap, lookAtPx, drawing, children }: 
         {canvas.width > 0 && children(view, zooming)}
       </div>
       <div className="photo-canvas__zoom">
+        {tools}
         <button
           type="button"
           className="button button--icon"
