@@ -1,5 +1,6 @@
+import type { ContainerFit } from './container/fit-container.ts';
 import { fitRefusal, fitWarnings } from './container/fit-warnings.ts';
-import type { HandPlacement } from './container/hand-placement.ts';
+import type { HandFeature, HandPlacement } from './container/hand-placement.ts';
 import { handWarnings } from './container/hand-warnings.ts';
 import { solidOf } from './container/solid-in-view.ts';
 import {
@@ -15,7 +16,7 @@ import type { Cv } from './opencv/cv.ts';
 import { doubtfulStretch } from './outline/doubtful-stretch.ts';
 import { FINE_LONG_SIDE, MASK_TOLERANCE_SHARE, WORKING_LONG_SIDE } from './outline/find-outlines.ts';
 import { judgeOutline, LEAST_FOOTING, outlineEvidence } from './outline/outline-evidence.ts';
-import { type HandRefinement, type MaskHint, refineByHand } from './outline/refine-by-hand.ts';
+import { fitByHand, type HandRefinement, type MaskHint, refineByHand } from './outline/refine-by-hand.ts';
 import type { Surroundings } from './outline/refine-with-model.ts';
 import { withFullRange } from './picture/full-range.ts';
 import type { Photo } from './picture/photo.ts';
@@ -50,6 +51,9 @@ export function measureByHand(
   if (!looked) return measured;
   onStage('container');
   const { sight, coarse, before } = looked;
+  if (others.outlinePx || photo.rgba.length === 0) {
+    return { ...withoutPixels(fitByHand(sight, before, hand), measured, looked, hand), looked };
+  }
   const around: Surroundings = {
     photo,
     pictures,
@@ -60,6 +64,26 @@ export function measureByHand(
   const refined = refineByHand(around, sight, before, hand, network);
   if ('reason' in refined) return { result: refusedByHand(looked, refined.reason, null), fit: null, looked };
   return { ...measurementOf(refined, looked, photo, hand), looked };
+}
+
+/** Where the photo is gone, or stays as it is while something else is moved. */
+function withoutPixels(
+  fit: ContainerFit | null,
+  measured: Measured,
+  looked: Looked,
+  hand: readonly HandPlacement[],
+): Pick<Measured, 'result' | 'fit' | 'findingSd'> {
+  const refusal = fit ? fitRefusal(fit) : 'fit-failed';
+  const findingSd = measured.findingSd ?? 0;
+  const sizes = fit && !refusal && soundSizes(fit, findingSd);
+  if (!sizes) return { result: refusedByHand(looked, refusal ?? 'too-uncertain', null), fit: null };
+  const warnings = [...fitWarnings(fit), ...handWarnings(fit, hand).map(problem), ...sizes.warnings];
+  const measurement = { ...sizes.measurement, placedByHand: placedFeatures(hand) };
+  return { result: { outcome: 'measured', measurement, warnings: distinct(warnings) }, fit, findingSd };
+}
+
+function placedFeatures(hand: readonly HandPlacement[]): HandFeature[] {
+  return [...new Set(hand.flatMap(({ feature }) => (feature === 'left-out' ? [] : [feature])))];
 }
 
 function measurementOf(
@@ -88,7 +112,7 @@ function measurementOf(
   if (!sizes) return { result: refusedByHand(looked, 'too-uncertain', refined), fit: null };
   const measurement = {
     ...sizes.measurement,
-    placedByHand: [...new Set(hand.flatMap(({ feature }) => (feature === 'left-out' ? [] : [feature])))],
+    placedByHand: placedFeatures(hand),
   };
   const isDoubtful = verdict.warnings.includes('outline-uncertain');
   const doubt = isDoubtful ? doubtfulStretch(refined, maskPreference?.mask ?? null) : null;
@@ -132,7 +156,12 @@ function lookOnce(engine: Engine, taken: Photo, options: MeasureOptions, onStage
   if (last?.question === question) return last;
   const measured = measureAndFit(engine, taken, options, onStage);
   const photo = withFullRange(taken);
-  const now = { question, measured, photo, pictures: last?.pictures ?? shrunk(engine.cv, photo) };
+  const now = {
+    question,
+    measured,
+    photo,
+    pictures: last?.pictures ?? (photo.rgba.length > 0 ? shrunk(engine.cv, photo) : []),
+  };
   remembered.set(taken, now);
   return now;
 }

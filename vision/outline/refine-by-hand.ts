@@ -5,7 +5,7 @@ import type { ImagePoint } from '../geometry/frames.ts';
 import { longSideOf } from '../geometry/polygon.ts';
 import type { Arrangement } from '../measurement.ts';
 import type { CoarseMask } from '../network/coarse-sighting.ts';
-import type { OutlineSighting } from '../sighting.ts';
+import type { OutlinePoint, OutlineSighting } from '../sighting.ts';
 import { type LedSample, maskByHand } from './mask-by-hand.ts';
 import type { MaskPreference } from './mask-costs.ts';
 import {
@@ -55,14 +55,9 @@ export function refineByHand(
   hand: readonly HandPlacement[],
   network: MaskHint | null,
 ): HandRefinement | NoFit {
-  const { arrangement } = before;
   const points = handPoints(hand);
-  const fitTo = (outline: OutlineSighting, start: ContainerFit | null) => {
-    const result = fitContainer({ ...sight, outline, hand: points }, { arrangement, start: start ?? undefined });
-    return result.ok ? result.fit : (result.unusable ?? result.torn ?? null);
-  };
-  const released = { ...before.outline, points: elsewhere(before, hand) };
-  const first = fitTo(released, before.fit) ?? (before.fit && fitTo(before.outline, null));
+  const fitTo = fitterWith(sight, before.arrangement, points);
+  const first = fitByHand(sight, before, hand);
   if (!first) return { reason: 'fit-failed' };
 
   const solid = solidOf(first.state, first.model.curve);
@@ -87,6 +82,25 @@ export function refineByHand(
   const outline = withoutLeftOut(last.outline);
   const fit = outline.points.length >= FEWEST_POINTS ? fitTo(outline, second) : second;
   return { ...last, fit: fit ?? second, outline, maskPreference };
+}
+
+/** The solid fitted to a hand's points and to what was found where no hand has spoken, no pixel looked at; null when none fits. */
+export function fitByHand(
+  sight: SightWithoutOutline,
+  before: BeforeHand,
+  hand: readonly HandPlacement[],
+): ContainerFit | null {
+  const fitTo = fitterWith(sight, before.arrangement, handPoints(hand));
+  const released = { ...before.outline, points: elsewhere(before, hand) };
+  return fitTo(released, before.fit) ?? (before.fit && fitTo(before.outline, null));
+}
+
+/** Fits however badly the photo is explained: what is wrong with it is said in the end. */
+function fitterWith(sight: SightWithoutOutline, arrangement: Arrangement, hand: readonly OutlinePoint[]) {
+  return (outline: OutlineSighting, start: ContainerFit | null): ContainerFit | null => {
+    const result = fitContainer({ ...sight, outline, hand }, { arrangement, start: start ?? undefined });
+    return result.ok ? result.fit : (result.unusable ?? result.torn ?? null);
+  };
 }
 
 /** What was found where no hand has spoken. */
