@@ -25,15 +25,20 @@ import { type Picture, shrinkPhotoTo } from './picture/picture.ts';
 /** What stands however well a hand follows the outline. */
 const FINAL: readonly ProblemCode[] = ['not-round', 'container-cut-off', 'too-flat'];
 
-interface Remembered {
-  readonly question: string;
-  readonly measured: Measured;
+/** The last look at a photo without a hand: every drag goes on from there, so that only the hand's part is done again. */
+const looks = new WeakMap<Photo, { readonly question: string; readonly measured: Measured }>();
+
+/** Keeps what was seen in a photo for the hand that may follow, as long as the photo itself is kept. */
+export function rememberLook(photo: Photo, options: MeasureOptions, measured: Measured): void {
+  looks.set(photo, { question: JSON.stringify(options), measured });
+}
+
+/** The photo as it is looked at, with its shrunk copies. */
+interface Looking {
   readonly photo: Photo;
   readonly pictures: readonly Picture[];
 }
-
-/** The last look at a photo without a hand: every drag goes on from there, so that only the hand's part is done again. */
-const remembered = new WeakMap<Photo, Remembered>();
+const prepared = new WeakMap<Photo, Looking>();
 
 /**
  * Measures a photo in which a hand has moved some of the solid that was drawn over it, found or refused. Her placements
@@ -46,14 +51,15 @@ export function measureByHand(
   onStage: (stage: Stage) => void,
 ): Measured {
   const { hand, ...others } = options;
-  const { measured, photo, pictures } = lookOnce(engine, taken, others, onStage);
+  const measured = lookOnce(engine, taken, others, onStage);
   const { looked } = measured;
   if (!looked) return measured;
   onStage('container');
   const { sight, coarse, before } = looked;
-  if (others.outlinePx || photo.rgba.length === 0) {
+  if (others.outlinePx || taken.rgba.length === 0) {
     return { ...withoutPixels(fitByHand(sight, before, hand), measured, looked, hand), looked };
   }
+  const { photo, pictures } = prepare(engine.cv, taken);
   const around: Surroundings = {
     photo,
     pictures,
@@ -150,23 +156,17 @@ function refusedByHand({ sight, before }: Looked, code: ProblemCode, refined: Ha
   };
 }
 
-function lookOnce(engine: Engine, taken: Photo, options: MeasureOptions, onStage: (stage: Stage) => void): Remembered {
-  const question = JSON.stringify(options);
-  const last = remembered.get(taken);
-  if (last?.question === question) return last;
-  const measured = measureAndFit(engine, taken, options, onStage);
-  const photo = withFullRange(taken);
-  const now = {
-    question,
-    measured,
-    photo,
-    pictures: last?.pictures ?? (photo.rgba.length > 0 ? shrunk(engine.cv, photo) : []),
-  };
-  remembered.set(taken, now);
-  return now;
+function lookOnce(engine: Engine, photo: Photo, options: MeasureOptions, onStage: (stage: Stage) => void): Measured {
+  const last = looks.get(photo);
+  return last?.question === JSON.stringify(options) ? last.measured : measureAndFit(engine, photo, options, onStage);
 }
 
-function shrunk(cv: Cv, photo: Photo): readonly Picture[] {
+function prepare(cv: Cv, taken: Photo): Looking {
+  const known = prepared.get(taken);
+  if (known) return known;
+  const photo = withFullRange(taken);
   const longSide = Math.max(photo.widthPx, photo.heightPx);
-  return shrinkPhotoTo(cv, photo, [longSide / FINE_LONG_SIDE, longSide / WORKING_LONG_SIDE]);
+  const pictures = shrinkPhotoTo(cv, photo, [longSide / FINE_LONG_SIDE, longSide / WORKING_LONG_SIDE]);
+  prepared.set(taken, { photo, pictures });
+  return { photo, pictures };
 }

@@ -21,7 +21,7 @@ import { type SolidInView, solidOf } from './container/solid-in-view.ts';
 import { toMeasurement } from './container/to-measurement.ts';
 import { focalPriorFromLens } from './geometry/focal-prior.ts';
 import type { CornersPx, ImagePoint } from './geometry/frames.ts';
-import { measureByHand } from './measure-by-hand.ts';
+import { measureByHand, rememberLook } from './measure-by-hand.ts';
 import {
   ARRANGEMENTS,
   type Arrangement,
@@ -146,6 +146,18 @@ export function measureAndFit(
   from: ContainerFit | null = null,
 ): Measured {
   if (options.hand?.length) return measureByHand(engine, taken, { ...options, hand: options.hand }, onStage);
+  const measured = measureWithoutHand(engine, taken, options, onStage, from);
+  if (!from) rememberLook(taken, options, measured);
+  return measured;
+}
+
+function measureWithoutHand(
+  engine: Engine,
+  taken: Photo,
+  options: MeasureOptions,
+  onStage: (stage: Stage) => void,
+  from: ContainerFit | null,
+): Measured {
   const looksAtPixels = !(options.cornersPx && options.outlinePx);
   const photo = looksAtPixels ? withLensOfContent(withFullRange(taken)) : taken;
   const given = options.reference ?? ID1_CARD;
