@@ -16,7 +16,13 @@ import type { Cv } from './opencv/cv.ts';
 import { doubtfulStretch } from './outline/doubtful-stretch.ts';
 import { FINE_LONG_SIDE, MASK_TOLERANCE_SHARE, WORKING_LONG_SIDE } from './outline/find-outlines.ts';
 import { judgeOutline, LEAST_FOOTING, outlineEvidence } from './outline/outline-evidence.ts';
-import { fitByHand, type HandRefinement, type MaskHint, refineByHand } from './outline/refine-by-hand.ts';
+import {
+  fitByHand,
+  type HandRefinement,
+  leavesEdgesBehind,
+  type MaskHint,
+  refineByHand,
+} from './outline/refine-by-hand.ts';
 import type { Surroundings } from './outline/refine-with-model.ts';
 import { withFullRange } from './picture/full-range.ts';
 import type { Photo } from './picture/photo.ts';
@@ -69,7 +75,18 @@ export function measureByHand(
   const network: MaskHint | null = coarse ? { mask: coarse.bodyMask, toleranceShare: MASK_TOLERANCE_SHARE } : null;
   const refined = refineByHand(around, sight, before, hand, network);
   if ('reason' in refined) return { result: refusedByHand(looked, refined.reason, null), fit: null, looked };
-  return { ...measurementOf(refined, looked, photo, hand), looked };
+  const after = measurementOf(refined, looked, photo, hand);
+  if (!wasClear(measured) || !leavesEdgesBehind(before, hand, refined.fit)) return { ...after, looked };
+  return { ...after, result: warned(after.result, 'hand-against-edges'), looked };
+}
+
+/** Whether the outline was sure before any hand came. */
+function wasClear({ result }: Measured): boolean {
+  return result.outcome === 'measured' && result.warnings.every(({ code }) => code !== 'outline-uncertain');
+}
+
+function warned(result: MeasureResult, code: ProblemCode): MeasureResult {
+  return { ...result, warnings: distinct([...result.warnings, problem(code)]) };
 }
 
 /** Where the photo is gone, or stays as it is while something else is moved. */

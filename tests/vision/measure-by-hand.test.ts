@@ -43,6 +43,13 @@ describe('a photo put right by hand', () => {
     expect(measurement.maxDiameterMm.high95).toBeGreaterThan(maxDiameterMm);
   });
 
+  it('asks once more when a hand has left clear edges far behind', () => {
+    const careless = measure([letGo(found, 'top-edge', 12 * HAND_SD_PX)]);
+    expect(careless.warnings.map(({ code }) => code)).toContain('hand-against-edges');
+    const careful = measure([letGo(found, 'top-edge', 0.5 * HAND_SD_PX)]);
+    expect(careful.warnings.map(({ code }) => code)).not.toContain('hand-against-edges');
+  });
+
   it('hardly changes when a stretch of a clear outline is left out', () => {
     const wall = handlesOf({ view: found.view as NonNullable<Measurement['view']>, profile: found.profile }).find(
       ({ feature, share }) => feature === 'wall' && share === 0.5,

@@ -106,16 +106,40 @@ function fitterWith(sight: SightWithoutOutline, arrangement: Arrangement, hand: 
 /** What was found where no hand has spoken. */
 function elsewhere({ outline, solid }: BeforeHand, hand: readonly HandPlacement[]): OutlineSighting['points'] {
   const led = ledSamples(solid, hand);
-  return outline.points.filter((point) => {
-    if (isLeftOut(hand, point)) return false;
-    let nearest = led[0];
-    let least = Number.POSITIVE_INFINITY;
-    for (const sample of led) {
-      const away = Math.hypot(sample.x - point.xPx, sample.y - point.yPx);
-      if (away < least) [least, nearest] = [away, sample];
-    }
-    return !nearest?.isSpokenFor;
-  });
+  return outline.points.filter((point) => !isLeftOut(hand, point) && !nearestOf(led, point)?.isSpokenFor);
+}
+
+/** A hand that leaves edges this many of its sds behind has gone past them on purpose, or by mistake. */
+const LEFT_BEHIND_SDS = 3;
+
+/** Whether a hand has moved the solid well away from the edges that were found in its stretches. */
+export function leavesEdgesBehind(
+  { outline, solid }: BeforeHand,
+  hand: readonly HandPlacement[],
+  fit: ContainerFit,
+): boolean {
+  const led = ledSamples(solid, hand);
+  fit.model.stateAt(fit.solution.parameters);
+  const now = ledSamples(solidOf(fit.state, fit.model.curve), hand);
+  const handSdPx = Math.max(0, ...handPoints(hand).map(({ sdPx }) => sdPx));
+  const away = outline.points
+    .filter((point) => !isLeftOut(hand, point) && nearestOf(led, point)?.isSpokenFor)
+    .map((point) => {
+      const nearest = nearestOf(now, point);
+      return nearest ? Math.hypot(nearest.x - point.xPx, nearest.y - point.yPx) : 0;
+    })
+    .sort((a, b) => a - b);
+  return away.length > 0 && away[away.length >> 1] > LEFT_BEHIND_SDS * handSdPx;
+}
+
+function nearestOf(samples: readonly LedSample[], { xPx, yPx }: Pick<OutlinePoint, 'xPx' | 'yPx'>): LedSample | null {
+  let nearest: LedSample | null = null;
+  let least = Number.POSITIVE_INFINITY;
+  for (const sample of samples) {
+    const away = Math.hypot(sample.x - xPx, sample.y - yPx);
+    if (away < least) [least, nearest] = [away, sample];
+  }
+  return nearest;
 }
 
 function ledSamples(solid: SolidInView, hand: readonly HandPlacement[]): LedSample[] {
