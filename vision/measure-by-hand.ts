@@ -98,11 +98,15 @@ function withoutPixels(
 ): Pick<Measured, 'result' | 'fit' | 'findingSd'> {
   const refusal = fit ? fitRefusal(fit) : 'fit-failed';
   const findingSd = measured.findingSd ?? 0;
-  const sizes = fit && !refusal && soundSizes(fit, findingSd);
+  const sizes = fit && !refusal && soundSizes(fit, findingSd, hand.some(isBase));
   if (!sizes) return { result: refusedByHand(looked, refusal ?? 'too-uncertain', null), fit: null };
   const warnings = [...fitWarnings(fit), ...handWarnings(fit, hand).map(problem), ...sizes.warnings];
   const measurement = { ...sizes.measurement, placedByHand: placedFeatures(hand) };
   return { result: { outcome: 'measured', measurement, warnings: distinct(warnings) }, fit, findingSd };
+}
+
+function isBase({ feature }: HandPlacement): boolean {
+  return feature === 'base-edge';
 }
 
 function placedFeatures(hand: readonly HandPlacement[]): HandFeature[] {
@@ -127,11 +131,7 @@ function measurementOf(
     (verdict.refusal && FINAL.includes(verdict.refusal) ? verdict.refusal : null);
   if (refusal) return { result: refusedByHand(looked, refusal, refined), fit: null };
   const findingSd = Math.hypot(verdict.relativeSd, arrangementSd);
-  const sizes = soundSizes(
-    fit,
-    findingSd,
-    hand.some(({ feature }) => feature === 'base-edge'),
-  );
+  const sizes = soundSizes(fit, findingSd, hand.some(isBase));
   if (!sizes) return { result: refusedByHand(looked, 'too-uncertain', refined), fit: null };
   const measurement = {
     ...sizes.measurement,
