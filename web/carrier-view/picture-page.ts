@@ -1,7 +1,7 @@
 /** What the command line draws in a headless browser: pictures of a carrier, as `data:` text that can leave a page. */
 import type { Plan } from '../../sizing/plan.ts';
 import type { Measurement } from '../../vision/measurement.ts';
-import { coverCard } from '../engine/worker/cover.ts';
+import { coverCard } from '../engine/cover.ts';
 import { carrierOnPhoto, carrierStill, LONGEST_PX } from './still.ts';
 
 export async function stageText(

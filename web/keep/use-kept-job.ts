@@ -59,10 +59,14 @@ export function useKeptJob(
     [keeper],
   );
 
+  const progress = useRef(job?.progress);
   useEffect(() => {
     if (!keeper) return;
     keeper.note({ state: { screen, job, lastGauge }, picture, keepOriginal });
-    const timer = setTimeout(save, SAVE_AFTER_MS);
+    // A tick is one touch and worth a whole round: it does not wait for quiet.
+    const isTick = progress.current !== job?.progress;
+    progress.current = job?.progress;
+    const timer = setTimeout(save, isTick ? 0 : SAVE_AFTER_MS);
     return () => clearTimeout(timer);
   }, [keeper, save, screen, job, lastGauge, picture, keepOriginal]);
 
