@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import sharp from 'sharp';
 import { expect, test } from 'vitest';
+import { withSecondCard } from '../support/second-card.ts';
 import { sampleTruth } from '../support/truth.ts';
 import { Maker, samplePhoto, startChromium } from './maker.ts';
 
@@ -25,27 +26,12 @@ function laidAside(maker: Maker): Promise<{ readonly place: string; readonly sta
 }
 
 test('a second card beside is covered in what is kept, too', async () => {
-  const { cornersPx } = await sampleTruth(NAME);
-  const { data, info } = await sharp(PHOTO).raw().toBuffer({ resolveWithObject: true });
-  // The card's pixels once more, farther to the left, where the table is free.
-  const xs = cornersPx.map(([x]) => x);
-  const ys = cornersPx.map(([, y]) => y);
-  const margin = 12;
-  const box = {
-    left: Math.floor(Math.min(...xs)) - margin,
-    top: Math.floor(Math.min(...ys)) - margin,
-    width: Math.ceil(Math.max(...xs) - Math.min(...xs)) + 2 * margin,
-    height: Math.ceil(Math.max(...ys) - Math.min(...ys)) + 2 * margin,
-  };
-  const raw = { raw: { width: info.width, height: info.height, channels: info.channels } } as const;
-  const card = await sharp(data, raw).extract(box).png().toBuffer();
-  const left = box.left > info.width / 2 ? 20 : info.width - box.width - 20;
-  const top = info.height - box.height - 20;
-  const photo = await sharp(PHOTO)
-    .composite([{ input: card, left, top }])
-    .jpeg({ quality: 92 })
-    .toBuffer();
-  const second = cornersPx.map(([x, y]) => [x - box.left + left, y - box.top + top] as const);
+  const { cornersPx, outlinePx } = await sampleTruth(NAME);
+  const { data, info } = await sharp(PHOTO).ensureAlpha().raw().toBuffer({ resolveWithObject: true });
+  const pixels = { widthPx: info.width, heightPx: info.height, rgba: data };
+  const second = withSecondCard(pixels, cornersPx, outlinePx);
+  const raw = { width: info.width, height: info.height, channels: 4 } as const;
+  const photo = await sharp(second.rgba, { raw }).jpeg({ quality: 92 }).toBuffer();
 
   const maker = await Maker.arrives(browser());
   await maker.page.getByTestId('photo-file').setInputFiles({ name: 'p.jpg', mimeType: 'image/jpeg', buffer: photo });
@@ -72,7 +58,7 @@ test('a second card beside is covered in what is kept, too', async () => {
     .toBuffer({ resolveWithObject: true });
   const scale = stored.info.width / info.width;
   const cover = [0xd7, 0xde, 0xdb];
-  for (const corners of [cornersPx, second]) {
+  for (const corners of [cornersPx, second.cornersPx]) {
     const [a, b, c, d] = corners;
     let covered = 0;
     for (let i = 0; i < 20; i += 1) {

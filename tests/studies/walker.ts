@@ -38,6 +38,7 @@ interface Tick {
 
 /** Machines are busy; nothing here measures time. */
 const PATIENT_MS = 120_000;
+const HASTY_MS = 20_000;
 /** Sizes of one photo differ by less than this however it was measured; those of two containers by far more. */
 const SAME_SIZE = 0.03;
 /** Share of a card's grid that the cover must hide; the rest is JPEG noise at its edge. */
@@ -167,8 +168,20 @@ export class Walker {
   }
 
   async #picks(photo: KnownPhoto): Promise<void> {
-    await this.#goesTo('photo');
-    await this.#page.getByTestId('photo-file').setInputFiles(fileOf(photo));
+    const files = this.#page.getByTestId('photo-file');
+    await this.#onScreen('photo', () => files.setInputFiles(fileOf(photo), { timeout: HASTY_MS }));
+  }
+
+  /** A photo that opens meanwhile takes the page to itself; then she goes there once more. */
+  async #onScreen(screen: string, does: () => Promise<void>): Promise<void> {
+    for (let k = 0; ; k += 1) {
+      await this.#goesTo(screen);
+      try {
+        return await does();
+      } catch (thrown) {
+        if (k === 5) throw thrown;
+      }
+    }
   }
 
   async #settles(): Promise<void> {
@@ -248,11 +261,13 @@ export class Walker {
   }
 
   async #typesTape(): Promise<void> {
-    await this.#goesTo('tape');
-    const sheet = this.#page.getByRole('dialog');
-    await sheet.getByLabel('Widest place').fill(String(this.#ground.random.whole(200, 300)));
-    await sheet.getByLabel(/^Height/).fill('180');
-    await sheet.getByRole('button', { name: 'Take these sizes' }).click();
+    const around = String(this.#ground.random.whole(200, 300));
+    await this.#onScreen('tape', async () => {
+      const sheet = this.#page.getByRole('dialog');
+      await sheet.getByLabel('Widest place').fill(around, { timeout: HASTY_MS });
+      await sheet.getByLabel(/^Height/).fill('180', { timeout: HASTY_MS });
+      await sheet.getByRole('button', { name: 'Take these sizes' }).click({ timeout: HASTY_MS });
+    });
     await this.#isReady();
   }
 

@@ -73,7 +73,8 @@ export function App() {
   useWorkingPhoto(
     ready ? (kept?.session.id ?? null) : null,
     state.job?.photo?.id ?? null,
-    settings.keepOriginalPhoto ? null : (picture?.original ?? null),
+    settings.keepOriginalPhoto ? null : (picture?.faceless ?? picture?.original ?? null),
+    picture?.faceless != null,
     setTrouble,
   );
   useHistory(state, dispatch, ready);

@@ -64,6 +64,8 @@ export interface Measuring {
    * @returns null when it could not be made
    */
   coveredPicture(photo: KnownPhoto, places: readonly CornersPx[]): Promise<Covered | null>;
+  /** The photo at its measured size with every face covered and the cards' edges left, to lie aside for a reload. */
+  faceless(photo: KnownPhoto, places: readonly CornersPx[]): Promise<Blob | null>;
   stop(): void;
 }
 
@@ -182,6 +184,10 @@ export function createMeasuring(startWorker: () => Worker = startVisionWorker): 
     coveredPicture: async (photo, places) => {
       const answer = await ask(null, async (api) => ({ covered: await api.coveredPicture(photo, places) }));
       return 'covered' in answer ? answer.covered : null;
+    },
+    faceless: async (photo, places) => {
+      const answer = await ask(null, async (api) => ({ drawn: await api.faceless(photo, places) }));
+      return 'drawn' in answer ? answer.drawn : null;
     },
     stop: () => stop('cancelled'),
   };

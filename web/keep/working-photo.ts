@@ -5,8 +5,15 @@ const KEY = 'roundwise-photo-key';
 interface TabKey {
   readonly tab: string;
   readonly photo: string;
+  readonly isFaceless?: boolean;
   readonly key: JsonWebKey;
   readonly nonce: readonly number[];
+}
+
+/** A photo, as it came in until it is known where the cards are, then without their faces. */
+interface ToSeal {
+  readonly file: Blob;
+  readonly isFaceless: boolean;
 }
 
 /**
@@ -18,15 +25,17 @@ interface TabKey {
  * @param photo  name of the photo
  * @throws DOMException when storage is full or blocked
  */
-export async function sealPhoto(tab: string, photo: string, file: Blob): Promise<void> {
-  if (typeof caches === 'undefined' || !crypto.subtle || ownKey(tab)?.photo === photo) return;
-  await dropSealedPhoto(tab);
+export async function sealPhoto(tab: string, photo: string, { file, isFaceless }: ToSeal): Promise<void> {
+  const before = ownKey(tab);
+  const isSealed = before?.photo === photo && (before.isFaceless || !isFaceless);
+  if (typeof caches === 'undefined' || !crypto.subtle || isSealed) return;
+  if (before?.photo !== photo) await dropSealedPhoto(tab);
   const cache = await caches.open(CACHE);
   const key = await crypto.subtle.generateKey({ name: 'AES-GCM', length: 256 }, true, ['encrypt', 'decrypt']);
   const nonce = crypto.getRandomValues(new Uint8Array(12));
   const sealed = await crypto.subtle.encrypt({ name: 'AES-GCM', iv: nonce }, key, await file.arrayBuffer());
   await cache.put(placeOf(tab, photo), new Response(sealed, { headers: { 'Content-Type': file.type } }));
-  const kept: TabKey = { tab, photo, key: await crypto.subtle.exportKey('jwk', key), nonce: [...nonce] };
+  const kept: TabKey = { tab, photo, isFaceless, key: await crypto.subtle.exportKey('jwk', key), nonce: [...nonce] };
   sessionStorage.setItem(KEY, JSON.stringify(kept));
 }
 

@@ -1,6 +1,7 @@
 import { type Dispatch, useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import type { ImagePoint } from '../../vision/geometry/frames.ts';
 import type { MeasureResult } from '../../vision/measurement.ts';
+import { parseRoundReference } from '../../vision/reference/round-reference.ts';
 import { type Action, type AppState, type Edits, isCardPlaced, type Job, NO_EDITS } from '../app/app-state.ts';
 import { latestWins } from '../engine/latest-wins.ts';
 import { measureOptions } from '../engine/measure-options.ts';
@@ -22,6 +23,8 @@ export interface Picture {
   /** The photo as it came in; null when only the blanked picture was kept. */
   readonly original: Blob | null;
   readonly blanked: Blob | null;
+  /** The photo without any card's face, once it is known where they are: lies aside for a reload in the photo's place. */
+  readonly faceless?: Blob | null;
 }
 
 export interface JobWork {
@@ -75,6 +78,7 @@ export function useJob(
     (photo: NonNullable<Job['photo']>): KnownPhoto => ({
       id: photo.id,
       source: files.current.get(photo.id) ?? { widthPx: photo.widthPx, heightPx: photo.heightPx, lens: photo.lens },
+      lens: photo.lens,
     }),
     [],
   );
@@ -176,6 +180,7 @@ export function useJob(
   const places = job?.cardPlaces;
   const isSure = job !== null && isCardPlaced(job);
   const isMeasured = job !== null && job.measuredRevision === job.revision;
+  const isRound = job?.edits.reference != null && parseRoundReference(job.edits.reference) !== null;
   const original = picture?.original;
   useEffect(() => {
     if (!isSure || !isMeasured || !places || !photo || !original) return;
@@ -184,10 +189,16 @@ export function useJob(
       if (!current || !covered) return;
       setPicture((before) => (before?.photo === photo.id ? { ...before, blanked: covered.picture } : before));
     });
+    // A coin's square holds no face, and covering it would hide the coin.
+    const faces = isRound ? [] : places;
+    void measuring.faceless(known(photo), faces).then((drawn) => {
+      if (!current || !drawn) return;
+      setPicture((before) => (before?.photo === photo.id ? { ...before, faceless: drawn } : before));
+    });
     return () => {
       current = false;
     };
-  }, [isSure, isMeasured, places, photo, original, measuring, known]);
+  }, [isSure, isMeasured, isRound, places, photo, original, measuring, known]);
 
   return {
     // A job from the tape alone has none, whatever was on screen before.

@@ -6,9 +6,23 @@ const COVER_COLOUR = '#d7dedb';
 
 /** Lays an opaque cover over a card. @param scale  px of the drawing per px of the photo */
 export function coverCard(drawing: OffscreenCanvasRenderingContext2D, cornersPx: CornersPx, scale: number): void {
-  const onCanvas = grown(cornersPx, COVER_MARGIN).map(([x, y]) => [(x + 0.5) * scale, (y + 0.5) * scale] as const);
+  fill(drawing, grown(cornersPx, COVER_MARGIN), scale);
+}
+
+/**
+ * The face ends this share of the card before its corners, 2.7 mm above and below on a bank card: what is printed or
+ * embossed there lies farther in (ISO/IEC 7811-1, from memory), and by its edges the card is found again.
+ */
+const EDGE_SHARE = -0.1;
+
+/** Covers a card's face and leaves its edges. */
+export function coverFace(drawing: OffscreenCanvasRenderingContext2D, cornersPx: CornersPx, scale: number): void {
+  fill(drawing, grown(cornersPx, EDGE_SHARE), scale);
+}
+
+function fill(drawing: OffscreenCanvasRenderingContext2D, shapePx: readonly ImagePoint[], scale: number): void {
   drawing.beginPath();
-  for (const [x, y] of onCanvas) drawing.lineTo(x, y);
+  for (const [x, y] of shapePx) drawing.lineTo((x + 0.5) * scale, (y + 0.5) * scale);
   drawing.closePath();
   drawing.fillStyle = COVER_COLOUR;
   drawing.fill();

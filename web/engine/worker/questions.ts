@@ -20,6 +20,8 @@ export interface PhotoFacts {
 export interface KnownPhoto {
   readonly id: PhotoId;
   readonly source: Blob | PhotoFacts;
+  /** What its file once said, when the file was drawn anew since and says nothing. */
+  readonly lens?: LensFacts;
 }
 
 /** Which photo of which job a question is about, and after how many changes of that job. */

@@ -14,7 +14,7 @@ import type { Photo } from '../../../vision/picture/photo.ts';
 import { cardLikePlaces } from '../../../vision/reference/find-card.ts';
 import { ID1_CARD } from '../../../vision/reference/reference.ts';
 import { BoundedMap } from './bounded-map.ts';
-import { coveredPicture } from './covered-picture.ts';
+import { coveredPicture, faceless } from './covered-picture.ts';
 import { decodePhoto } from './decode-photo.ts';
 import { askedBy, type KnownPhoto, type MeasureQuestion } from './questions.ts';
 import type { NotOpened, OpenedPhoto, VisionWorkerApi } from './worker-api.ts';
@@ -76,7 +76,7 @@ async function fetchWeights(): Promise<Uint8Array | null> {
 }
 
 /** The photo of this name, decoded when it is not held (any more). */
-async function held({ id, source }: KnownPhoto): Promise<{ readonly ok: true; readonly held: Held } | NotOpened> {
+async function held({ id, source, lens }: KnownPhoto): Promise<{ readonly ok: true; readonly held: Held } | NotOpened> {
   const known = photos.get(id);
   if (known && (known.photo.rgba.length > 0 || !(source instanceof Blob))) return { ok: true, held: known };
   if (!(source instanceof Blob)) {
@@ -86,8 +86,9 @@ async function held({ id, source }: KnownPhoto): Promise<{ readonly ok: true; re
   }
   const decoded = await waitFor(decodePhoto(source));
   if (!decoded.ok) return decoded;
-  photos.set(id, decoded);
-  return { ok: true, held: decoded };
+  const opened = lens ? { ...decoded, photo: { ...decoded.photo, lens } } : decoded;
+  photos.set(id, opened);
+  return { ok: true, held: opened };
 }
 
 function opened({ photo, display }: Held): OpenedPhoto {
@@ -112,9 +113,13 @@ function measured(
 }
 
 /** Whatever lies beside the container may be a card, also beside a coin and when another card gives the scale. */
-function cardLikeIn({ cv }: Engine, photo: Photo): CornersPx[] {
+function cardLikeIn({ cv }: Engine, id: string, photo: Photo): CornersPx[] {
+  const known = cardLike.get(id);
+  if (known) return known;
   const focalPrior = focalPriorFromLens(photo.lens, photo.widthPx, photo.heightPx);
-  return cardLikePlaces(cv, photo, { focalPrior, reference: ID1_CARD });
+  const places = cardLikePlaces(cv, photo, { focalPrior, reference: ID1_CARD });
+  cardLike.set(id, places);
+  return places;
 }
 
 const api: VisionWorkerApi = {
@@ -180,10 +185,14 @@ const api: VisionWorkerApi = {
   async coveredPicture(photo, places) {
     const found = await held(photo);
     if (!found.ok || found.held.photo.rgba.length === 0) return null;
-    const engine = await loadEngine();
-    const like = cardLike.get(photo.id) ?? cardLikeIn(engine, found.held.photo);
-    cardLike.set(photo.id, like);
+    const like = cardLikeIn(await loadEngine(), photo.id, found.held.photo);
     return waitFor(coveredPicture(found.held.photo, [...places, ...like]));
+  },
+  async faceless(photo, places) {
+    const found = await held(photo);
+    if (!found.ok || found.held.photo.rgba.length === 0) return null;
+    const like = cardLikeIn(await loadEngine(), photo.id, found.held.photo);
+    return waitFor(faceless(found.held.photo, [...places, ...like]));
   },
 };
 

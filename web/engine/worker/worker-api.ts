@@ -50,6 +50,8 @@ export interface VisionWorkerApi {
   ): Promise<Answered<{ readonly opened: OpenedPhoto; readonly result: WorkResult }>>;
   /** A small JPEG with these places and all that looks like a card under opaque covers; null when it cannot be drawn. */
   coveredPicture(photo: KnownPhoto, places: readonly CornersPx[]): Promise<Covered | null>;
+  /** The photo with the faces at these places and on all that looks like a card covered, edges left; null when it cannot be drawn. */
+  faceless(photo: KnownPhoto, places: readonly CornersPx[]): Promise<Blob | null>;
 }
 
 export interface Covered {
