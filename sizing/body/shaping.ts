@@ -115,7 +115,7 @@ function closed(steps: readonly Step[], { joined, stitch }: RoundToShape): Step[
 /** What an uneven spacing, a phrase more, and increases right upon those before are worth against each other. */
 const UNEVENNESS_PRICE = 1;
 const PHRASE_PRICE = 0.4;
-const STACKED_PRICE = 6;
+const STACKED_PRICE = 9;
 const LONG_PRICE = 0.5;
 
 function best(choices: readonly Candidate[], avoid: readonly number[]): ShapedRound {

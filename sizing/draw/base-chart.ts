@@ -155,7 +155,8 @@ function chartRoundSvg(chart: ChartRound, before: ChartRound | undefined, { pen,
 }
 
 function roundNumber([x, y]: Point, number: number, size: number): string {
-  return label({ x, y: y + size * 0.35, size, anchor: 'middle', text: String(number) });
+  const ground = `<circle cx="${fixed(x)}" cy="${fixed(y)}" r="${fixed(size * 0.62)}" fill="var(--paper, #fff)" stroke="none"/>`;
+  return ground + label({ x, y: y + size * 0.35, size, anchor: 'middle', text: String(number) });
 }
 
 /** Beside the first stitch, pointing the way the round is worked. */

@@ -16,10 +16,13 @@ const DRAWING = [
   '--disable-sync',
 ];
 
+/** No browser to draw or print with: the message says what to do. */
+export class NoChromium extends Error {}
+
 /** A headless Chromium with WebGL. */
 export function launchDrawingChromium(): Promise<Browser> {
   const executablePath = findChromium();
-  if (!executablePath) throw new Error('No Chromium found: install it, or set CHROMIUM_PATH to one.');
+  if (!executablePath) throw new NoChromium('No Chromium found: install it, or set CHROMIUM_PATH to one.');
   return chromium.launch({ executablePath, args: DRAWING });
 }
 
@@ -29,6 +32,7 @@ export async function bundled(entry: string, name: string): Promise<string> {
     configFile: false,
     logLevel: 'error',
     root,
+    define: { 'process.env.NODE_ENV': '"production"' },
     build: {
       write: false,
       minify: true,

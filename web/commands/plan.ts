@@ -36,6 +36,8 @@ import {
   UsageError,
   wholeNumberOption,
 } from './command-line.ts';
+import { NoChromium } from './in-chromium.ts';
+import { writeCharts, writePdf } from './plan-files.ts';
 import { containersOfSizes, designLike, regradedFor } from './plan-like.ts';
 import { planLine } from './plan-line.ts';
 import { readMeasureLines } from './read-measure-line.ts';
@@ -79,6 +81,8 @@ Output
   --language L           ${LANGUAGES.join(', ')} (default en)         --terms T     ${TERM_SETS.join(', ')} (default us; de in German)
   --units cm|in          (default cm)                     --hand H      ${HANDS.join(', ')} (default right)
   --markdown             Markdown instead of text         --json              the plan as data
+  --pdf FILE             the pattern printed, on Letter with --units in, else A4; needs a Chromium (CHROMIUM_PATH)
+  --svg-chart FILE       the chart of the base; that of net and band beside it as FILE-net.svg
   --help                 this text
 
 Exit code: 0 planned, 1 no plan could be made, 2 wrong call.
@@ -128,6 +132,8 @@ const OPTIONS = {
   units: { type: 'string' },
   terms: { type: 'string' },
   hand: { type: 'string' },
+  pdf: { type: 'string' },
+  'svg-chart': { type: 'string' },
   markdown: { type: 'boolean' },
   json: { type: 'boolean' },
   help: { type: 'boolean' },
@@ -196,8 +202,35 @@ export async function plan(terminal: Terminal): Promise<number> {
       terminal.out(render([...patternBlocks(pattern, said.text), ...(design ? kept : [])]));
     }
   }
+  if (!(await filesWritten(plans, values, said, terminal))) return EXIT.refused;
   if (values.sizes !== undefined && everyPlanMade && !values.json) terminal.out(gradedText(plans, values, said));
   return everyPlanMade ? EXIT.done : EXIT.refused;
+}
+
+/** Print and charts of the one plan that was made, where they are asked for. */
+async function filesWritten(plans: readonly Plan[], values: Values, said: Said, terminal: Terminal): Promise<boolean> {
+  const { pdf, 'svg-chart': chart } = values;
+  if (pdf === undefined && chart === undefined) return true;
+  if (plans.length !== 1) {
+    terminal.err(`plan: --pdf and --svg-chart are for one plan, and there are ${plans.length}\n`);
+    return false;
+  }
+  const [made] = plans;
+  try {
+    if (chart !== undefined) {
+      for (const path of await writeCharts(chart, made, said.text, said.voice)) terminal.err(`plan: wrote ${path}\n`);
+    }
+    if (pdf !== undefined) {
+      await writePdf(pdf, titleFor(made.choices, values, said.text), made, said.voice);
+      terminal.err(`plan: wrote ${pdf}\n`);
+    }
+    return true;
+  } catch (error) {
+    const isFile = error instanceof Error && 'code' in error;
+    if (!(error instanceof NoChromium || isFile)) throw error;
+    terminal.err(`plan: ${error.message}\n`);
+    return false;
+  }
 }
 
 /** All sizes as one text, as a graded pattern has them. */

@@ -1,3 +1,8 @@
+import { readFileSync } from 'node:fs';
+import { mkdtemp, readFile, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import Ajv2020 from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import { plan as main } from '../../../web/commands/plan.ts';
 import { runCommand } from '../../support/run-command.ts';
@@ -52,6 +57,58 @@ describe('plan', () => {
       expect(code).toBe(1);
       expect(err).not.toMatch(/\n {4}at /);
     }
+  });
+
+  it('prints JSON lines that keep to their schema, planned and refused', async () => {
+    const isPlanLine = new Ajv2020({ strictTypes: false }).compile(
+      JSON.parse(readFileSync('web/commands/plan-line.schema.json', 'utf8')),
+    );
+    for (const args of [
+      SIZES,
+      [...SIZES, '--carrier', 'sleeve', '--stitch', 'sc'],
+      [...SIZES, '--carrier', 'mat', '--language', 'de'],
+      [...SIZES, '--mesh', 'loop', '--price-per-ball', '3', '--hourly-rate', '12'],
+      ['--diameter', '180', '--height', '250'],
+      ['--diameter', '5', '--height', '210'],
+    ]) {
+      const { out } = await plan([...args, '--json']);
+      isPlanLine(JSON.parse(out));
+      expect(isPlanLine.errors ?? [], args.join(' ')).toEqual([]);
+    }
+  });
+
+  it('says in the JSON what it said before there were codes: sentences where sentences were', async () => {
+    const { plan: made } = JSON.parse((await plan([...SIZES, '--json'])).out);
+    for (const sentence of [made.coverReason, made.fit.message, made.strap.sewOn, made.checkpoints[0].ifLess]) {
+      expect(sentence).toMatch(/^[A-Z].*\.$/);
+    }
+    expect(made.parts[0].notes[0]).toMatch(/joined rnds/);
+    expect(made.cautions.join(' ')).toMatch(/children/);
+    expect(made.warnings[0]).toMatch(/guess/);
+  });
+
+  it('asks whether centimetres were meant', async () => {
+    const { err } = await plan(['--diameter', '7.3', '--height', '210']);
+    expect(err).toContain('Did you mean 73 mm (7.3 cm)?');
+  });
+
+  it.each([
+    [['--carrier', 'mat', '--strap', 'wrist'], '--strap does nothing with --carrier mat'],
+    [['--carrier', 'sleeve', '--mesh', 'loop'], '--mesh does nothing with --carrier sleeve'],
+  ])('does not pass over %j in silence', async (args, words) => {
+    const { code, err } = await plan([...SIZES, ...args]);
+    expect(code).toBe(2);
+    expect(err).toContain(words);
+  });
+
+  it('writes the charts as drawings of their own', async () => {
+    const folder = await mkdtemp(join(tmpdir(), 'roundwise-charts-'));
+    const { code } = await plan([...SIZES, '--svg-chart', join(folder, 'chart.svg')]);
+    expect(code).toBe(0);
+    for (const name of ['chart.svg', 'chart-net.svg']) {
+      expect(await readFile(join(folder, name), 'utf8')).toMatch(/^<svg width="[\d.]+mm" height="[\d.]+mm"/);
+    }
+    await rm(folder, { recursive: true });
   });
 
   it('explains itself', async () => {

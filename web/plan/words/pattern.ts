@@ -167,7 +167,10 @@ function materialFacts(plan: Plan, text: Text, voice: Voice): Fact[] {
       ].join('; '),
     },
   ];
-  if (gauge.hookMm !== null) facts.push({ name: text.plan.hook, text: hookText(gauge.hookMm, voice) });
+  facts.push({
+    name: text.plan.hook,
+    text: gauge.hookMm === null ? words.hookOfSwatch : hookText(gauge.hookMm, voice),
+  });
   facts.push({ name: words.notions, text: words.notionsText(plan.strap?.fastening === 'tabs') });
   return facts;
 }
@@ -185,12 +188,11 @@ function ballLength({ gauge }: Plan, voice: Voice): string {
   return voice.reader.units === 'in' ? `${voice.number(metres / 0.9144)} yd` : `${voice.number(metres)} m`;
 }
 
-/** Over 10 cm, or over 4 in: 101.6 mm. To half a stitch, as a ruler on fabric is read. */
+/** Over 10 cm, which the trade takes for 4 in. To half a stitch, as a ruler on fabric is read. */
 export function gaugeFact({ gauge }: Plan, text: Text, voice: Voice): Fact {
   const words = text.plan.pattern;
-  const overMm = voice.reader.units === 'in' ? 101.6 : 100;
   const over = (mm: number) => {
-    const halves = Math.round((2 * overMm) / mm) / 2;
+    const halves = Math.round(200 / mm) / 2;
     return voice.number(halves, Number.isInteger(halves) ? 0 : 1);
   };
   return {

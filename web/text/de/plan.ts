@@ -72,6 +72,7 @@ export const plan: typeof english = {
     height: 'Höhe',
     aroundTop: 'Umfang oben',
     materials: 'Material',
+    hookOfSwatch: 'die deiner Maschenprobe',
     notions: 'Zubehör',
     notionsText: () => 'Maschenmarkierer, Wollnadel, Schere, Maßband',
     weights: ['Spitzengarn', 'sehr fein', 'fein', 'leicht (DK)', 'mittel', 'dick', 'sehr dick', 'extra dick'],
@@ -295,7 +296,7 @@ export const plan: typeof english = {
   loadNoContainer: (mass: string) =>
     `Voll wiegt es höchstens ${mass} und das Gefäß selbst: das Außenvolumen voll Wasser.`,
   seams: 'Die Nähte sind die schwache Stelle, und ein Ruck verdoppelt die Last: gut nähen und prüfen.',
-  cautionsTitle: 'Bevor du es trägst',
+  cautionsTitle: 'Vorsicht',
   print: 'Drucken oder als PDF sichern',
   copy: 'Als Text kopieren',
   copied: 'Kopiert.',

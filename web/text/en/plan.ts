@@ -71,6 +71,7 @@ export const plan = {
     height: 'Height',
     aroundTop: 'Around the top',
     materials: 'Materials',
+    hookOfSwatch: 'the one of your swatch',
     notions: 'Notions',
     notionsText: (markers: boolean) => `stitch marker${markers ? 's' : ''}, tapestry needle, scissors, tape measure`,
     weights: ['lace', 'super fine', 'fine', 'light (DK)', 'medium (worsted)', 'bulky', 'super bulky', 'jumbo'],
@@ -291,7 +292,7 @@ export const plan = {
   loadNoContainer: (mass: string) =>
     `Full it weighs at most ${mass} and the container itself: the outside volume filled with water.`,
   seams: 'The seams are the weak point, and a jerk doubles the load: sew them well and test them.',
-  cautionsTitle: 'Before it is carried',
+  cautionsTitle: 'Take care',
   print: 'Print or save as PDF',
   copy: 'Copy as text',
   copied: 'Copied.',
