@@ -8,7 +8,7 @@ import { type CarrierPhoto, glance, lookIn, lookOfPhoto, type PhotoLook, section
 import { MAT_START, photoView, START, TILT_LIMITS, type Turn, turntableView, ZOOM_LIMITS } from './projection.ts';
 import { stageExtent } from './stage-extent.ts';
 import { linearRgb } from './yarn-colours.ts';
-import { COARSE, type Detail, USUAL } from './yarn-mesh.ts';
+import { movingDetail, restingDetail } from './yarn-mesh.ts';
 
 interface CarrierCanvasProps {
   readonly plan: Plan;
@@ -27,8 +27,11 @@ const RAD_PER_PX = 0.011;
 const RAD_PER_KEY = Math.PI / 12;
 /** What follows a hand is drawn coarsely; this long after the last move it is drawn as it should be. */
 const AT_REST_MS = 160;
-/** Sharper than this no eye sees yarn, and pixels are what drawing costs. */
-const SHARPEST = 2;
+/** Pixels drawn for each CSS px: at rest enough to smooth edges; in motion no more than the screen has, fewer if it is slow. */
+const AT_REST = 2;
+const FEWEST = 0.5;
+/** A frame of a motion may take this long, ms; else the next are drawn with fewer pixels. */
+const SLOW_MS = 45;
 /** At first it turns a little to and fro, once, to say that it can be turned. */
 const HELLO_MS = 2600;
 const HELLO_RAD = 0.3;
@@ -53,7 +56,7 @@ export default function CarrierCanvas(props: CarrierCanvasProps) {
   useEffect(() => {
     if (!canvas.current) return;
     try {
-      scene.current = new CarrierScene(canvas.current, { antialias: true });
+      scene.current = new CarrierScene(canvas.current, { antialias: false });
     } catch {
       onNoWebGl();
       return;
@@ -75,18 +78,19 @@ export default function CarrierCanvas(props: CarrierCanvasProps) {
     scene.current?.show(carrier, plan.container, photo ? sectionIn(photo.measurement) : undefined);
   }, [carrier, plan.container, photo]);
 
-  useEffect(() => {
-    const [width, height] = size;
-    const { current } = scene;
-    if (!current || width < 1 || height < 1) return;
-    current.renderer.setPixelRatio(Math.min(SHARPEST, window.devicePixelRatio));
-    current.renderer.setSize(width, height, false);
-  }, [size]);
-
+  const inMotion = useRef({ ratio: 1, lastMs: 0 });
   const draw = useCallback(
-    (at: Turn, detail: Detail) => {
+    (at: Turn, moving: boolean) => {
       const [width, height] = size;
       if (!scene.current || width < 1 || height < 1) return;
+      const detail = moving ? movingDetail(carrier) : restingDetail(carrier);
+      const { renderer } = scene.current;
+      const sharp = moving ? Math.min(1, window.devicePixelRatio) * paced(inMotion.current) : AT_REST;
+      if (!moving) inMotion.current.lastMs = 0;
+      if (renderer.getPixelRatio() !== sharp || renderer.domElement.width !== Math.floor(width * sharp)) {
+        renderer.setPixelRatio(sharp);
+        renderer.setSize(width, height, false);
+      }
       if (photo?.measurement.view) {
         if (!photoLook) return;
         const view = photoView(photo.measurement.view, photo, at.turnRad);
@@ -101,7 +105,7 @@ export default function CarrierCanvas(props: CarrierCanvasProps) {
   );
 
   useEffect(() => {
-    const next = requestAnimationFrame(() => draw(turn, moving ? COARSE : USUAL));
+    const next = requestAnimationFrame(() => draw(turn, moving));
     return () => cancelAnimationFrame(next);
   }, [draw, turn, moving]);
 
@@ -199,6 +203,15 @@ const KEYS: Readonly<Record<string, (turn: Turn) => Turn>> = {
   '-': zoomed(0.8),
   Home: (turn) => turn,
 };
+
+/** Share of the screen's pixels that the next frame of a motion gets, by how long the last one took. */
+function paced(motion: { ratio: number; lastMs: number }): number {
+  const now = performance.now();
+  const tookMs = motion.lastMs === 0 ? 0 : now - motion.lastMs;
+  motion.lastMs = now;
+  if (tookMs > SLOW_MS) motion.ratio = Math.max(FEWEST, motion.ratio * 0.8);
+  return motion.ratio;
+}
 
 function within(turn: Turn): Turn {
   const clamped = (value: number, [min, max]: readonly [number, number]) => Math.min(max, Math.max(min, value));

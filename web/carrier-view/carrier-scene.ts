@@ -28,7 +28,7 @@ import { type Vector3 as Point, unit } from '../../vision/geometry/linear3.ts';
 import { type Section, tableTop, turnedSolid } from './container-mesh.ts';
 import { depthRange, eyeOf, inContainer, type PictureView } from './projection.ts';
 import * as glsl from './shaders.ts';
-import { type Detail, twistTexture, type YarnInstances, yarnInstances, yarnMesh } from './yarn-mesh.ts';
+import { COARSE, type Detail, SPARSE, twistTexture, type YarnInstances, yarnInstances, yarnMesh } from './yarn-mesh.ts';
 
 /** Light of a place, linear and over a middle grey of 1. */
 export interface Light {
@@ -103,9 +103,11 @@ export class CarrierScene {
     uTint: { value: new Vector4() },
     uFoot: { value: new Vector2() },
     uSolid: { value: new Vector2() },
+    uFarLeftOut: { value: 0 },
   };
   private readonly materials = {
     yarn: this.material(glsl.YARN_VERTEX, glsl.YARN_FRAGMENT, {}),
+    quick: this.material(glsl.YARN_VERTEX, `#define QUICK\n${glsl.YARN_FRAGMENT}`, {}),
     shade: this.material(glsl.SHADE_VERTEX, glsl.SHADE_FRAGMENT, { uStrength: { value: 0.2 } }, 'over'),
     solid: this.material(glsl.CONTAINER_VERTEX, glsl.CONTAINER_FRAGMENT, { uInside: { value: 0 } }),
     inside: this.material(glsl.CONTAINER_VERTEX, glsl.CONTAINER_FRAGMENT, { uInside: { value: 1 } }, 'over'),
@@ -117,6 +119,8 @@ export class CarrierScene {
   private readonly yarn = new Map<Detail, Mesh[]>();
   private instances: readonly YarnInstances[] = [];
   private of: Material | null = null;
+  /** Closed fabric: through its gaps next to nothing of the far side is seen. */
+  private isClosed = false;
   private middle: Point = [0, 0, 0];
   private radiusMm = 1;
 
@@ -188,6 +192,7 @@ export class CarrierScene {
     this.add(glass, this.materials.outside, 4);
     this.add(table, this.materials.table, -2);
     this.instances = yarnInstances(carrier);
+    this.isClosed = !carrier.stitches.some(({ part }) => part === 'mesh');
   }
 
   /** Yarn as finely as asked; made when it is first asked for. */
@@ -196,7 +201,8 @@ export class CarrierScene {
     if (!meshes) {
       meshes = this.instances.flatMap((instances) => {
         const geometry = yarnMesh(instances, detail);
-        return [this.add(geometry, this.materials.shade, 2), this.add(geometry, this.materials.yarn, 1)];
+        const { shade, quick, yarn } = this.materials;
+        return [this.add(geometry, shade, 2), this.add(geometry, isQuick(detail) ? quick : yarn, 1)];
       });
       this.yarn.set(detail, meshes);
     }
@@ -242,6 +248,8 @@ export class CarrierScene {
     u.uBehind.value.set(behind[0], behind[1], behind[2], behind[3]);
     const isClear = CLEAR.includes(this.of);
     if (isStage && !isClear) u.uBehind.value.w = 0;
+    const seesFar = isStage ? isClear && !(isQuick(detail) && this.isClosed) : setting.behind > 0;
+    u.uFarLeftOut.value = seesFar ? 0 : 1;
     this.materials.hidden.visible = !isStage && setting.behind <= 0;
     this.materials.solid.visible = isStage && !isClear;
     this.materials.inside.visible = isStage && isClear;
@@ -266,6 +274,10 @@ export class CarrierScene {
     this.renderer.dispose();
     this.renderer.forceContextLoss();
   }
+}
+
+function isQuick(detail: Detail): boolean {
+  return detail === COARSE || detail === SPARSE;
 }
 
 /** The container's half section from the edge of its base to its rim. */

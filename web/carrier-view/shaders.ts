@@ -28,6 +28,22 @@ vec3 shown(vec3 c) {
 }
 `;
 
+/** What is not drawn at all: below the table in a photo, and the far side where the container hides it. */
+const LEFT_OUT = /* glsl */ `
+uniform float uFloor;
+uniform vec2 uSolid;     // widest radius and height of the container
+uniform float uFarLeftOut;
+bool isFar(vec3 p, float share) {
+  vec2 sight = p.xy - uEye.xy;
+  float passes = abs(uEye.x * sight.y - uEye.y * sight.x) / length(sight);
+  return dot(sight, p.xy) > 0.0 && passes < uSolid.x * share && p.z > 0.0 && p.z < uSolid.y;
+}
+bool isLeftOut(vec3 p) {
+  return p.z < uFloor || (uFarLeftOut > 0.5 && isFar(p, 0.93));
+}
+`;
+const NOWHERE = 'vec4(2.0, 2.0, 2.0, 1.0)';
+
 /**
  * Yarn as half tubes that always face the eye: two to four vertices across do for a round strand. Their middle line is bent
  * here from the shape and the stitch's own axes, so that the strand stays round however the fabric is stretched.
@@ -51,8 +67,14 @@ out vec3 vOutward;
 out vec3 vWorld;
 out vec4 vStrand;        // as aStrand; a number of its own for the piece
 out float vDepthOut;
+out float vBehind;
 ${PROJECT}
+${LEFT_OUT}
 void main() {
+  if (isLeftOut(iOrigin)) {
+    gl_Position = ${NOWHERE};
+    return;
+  }
   vec3 middle = iOrigin + iAlong * aCurve.x + iUp * aCurve.y + iOut * aCurve.z;
   vec3 tangent = normalize(iAlong * aTangent.x + iUp * aTangent.y + iOut * aTangent.z);
   vec3 eye = normalize(uEye - middle);
@@ -68,10 +90,12 @@ void main() {
   vWorld = p;
   vStrand = vec4(aStrand.x + number * 7.0, v, aStrand.z, number);
   vDepthOut = aCurve.z;
+  vBehind = isFar(iOrigin, 0.98) ? 1.0 : 0.0;
   gl_Position = project(p);
 }
 `;
 
+/** With QUICK the twist is left out: for what moves under the hand. */
 export const YARN_FRAGMENT = /* glsl */ `
 precision highp float;
 in vec3 vFacing;
@@ -81,45 +105,39 @@ in vec3 vOutward;
 in vec3 vWorld;
 in vec4 vStrand;
 in float vDepthOut;
+in float vBehind;
 uniform vec3 uEye;
 uniform vec3 uColour;
 uniform sampler2D uTwist;
-uniform float uFloor;
 uniform vec4 uBehind;    // colour that is laid over what lies behind the container, and how much
-uniform vec2 uSolid;     // widest radius and height of the container
 out vec4 colour;
 ${LIGHT}
 void main() {
-  if (vWorld.z < uFloor) discard;
   float v = clamp(vStrand.y, -1.0, 1.0);
-  float w = sqrt(1.0 - v * v);
-  vec3 n = normalize(v * vAside + w * vFacing);
+  vec3 n = normalize(v * vAside + sqrt(1.0 - v * v) * vFacing);
+#ifdef QUICK
+  vec4 twist = vec4(0.5, 0.5, 0.8, 0.5);
+#else
   // the plies run round the strand: fixed to it, not to the eye
   vec3 side = cross(vTangent, vOutward);
-  float round = atan(dot(n, side), dot(n, vOutward));
-  vec4 twist = texture(uTwist, vec2(vStrand.x * 0.62 + round * 0.4775, vStrand.x * 0.21 - round * 0.1592));
-  vec2 bump = (twist.xy * 2.0 - 1.0);
-  vec3 around = normalize(cross(vTangent, n));
-  n = normalize(n + around * bump.x * 0.75 + vTangent * bump.y * 0.6);
-  vec3 eye = normalize(uEye - vWorld);
-  float facing = clamp(dot(n, eye), 0.0, 1.0);
+  float round_ = atan(dot(n, side), dot(n, vOutward));
+  vec4 twist = texture(uTwist, vec2(vStrand.x * 0.62 + round_ * 0.4775, vStrand.x * 0.21 - round_ * 0.1592));
+  vec2 bump = twist.xy * 2.0 - 1.0;
+  n = normalize(n + cross(vTangent, n) * bump.x * 0.75 + vTangent * bump.y * 0.6);
+#endif
+  float facing = clamp(dot(n, normalize(uEye - vWorld)), 0.0, 1.0);
   // contact darkening: deep in the fabric, in the grooves of the plies, and where strands cross
-  float out_ = vDepthOut + 0.5 * dot(n, vOutward);
-  float deep = mix(0.3, 1.0, smoothstep(-0.75, 0.85, out_));
+  float off = vDepthOut + 0.5 * dot(n, vOutward);
+  float deep = mix(0.3, 1.0, smoothstep(-0.75, 0.85, off));
   float ao = deep * vStrand.z * mix(0.62, 1.0, twist.z);
   float wrap = clamp((dot(n, uKey) + 0.3) / 1.3, 0.0, 1.0);
   float fabric = clamp(dot(vOutward, uKey) * 0.55 + 0.6, 0.12, 1.0);
   vec3 light = uKeyColour * wrap * fabric * mix(ao, 1.0, 0.25) + mix(uGround, uSky, dot(n, uUp) * 0.5 + 0.5) * ao;
   vec3 own = uColour * (0.93 + 0.12 * vStrand.w) * mix(0.9, 1.06, twist.w);
-  float fuzz = pow(1.0 - facing, 3.0);
+  float fuzz = 1.0 - facing;
+  fuzz *= fuzz * fuzz;
   vec3 c = own * light + (own * 0.5 + 0.05) * fuzz * (uSky + 0.4 * uKeyColour) * ao * 0.5;
-  // far side: seen through the container
-  vec2 sight = vWorld.xy - uEye.xy;
-  float passes = abs(uEye.x * sight.y - uEye.y * sight.x) / length(sight);
-  float far = step(0.0, dot(sight, vWorld.xy)) * smoothstep(uSolid.x * 1.02, uSolid.x * 0.9, passes) * step(vWorld.z, uSolid.y) * step(0.5, vWorld.z);
-  float behind = uBehind.a * far;
-  c = mix(c, uBehind.rgb, behind);
-  colour = vec4(shown(c), 1.0);
+  colour = vec4(shown(mix(c, uBehind.rgb, uBehind.a * vBehind)), 1.0);
 }
 `;
 
@@ -137,10 +155,13 @@ uniform vec3 uEye;
 uniform float uRadius;
 uniform vec3 uKey;
 out float vAcross;
-out vec2 vEnds;
-out vec3 vWorld;
 ${PROJECT}
+${LEFT_OUT}
 void main() {
+  if (isLeftOut(iOrigin) || isFar(iOrigin, 2.0)) {
+    gl_Position = ${NOWHERE};
+    return;
+  }
   vec3 middle = iOrigin + iAlong * aCurve.x + iUp * aCurve.y + iOut * aCurve.z;
   vec3 tangent = normalize(iAlong * aTangent.x + iUp * aTangent.y + iOut * aTangent.z);
   vec3 outward = normalize(iOut);
@@ -151,7 +172,6 @@ void main() {
   vec3 aside = normalize(cross(normalize(uEye - middle), tangent) + 1e-5 * iOut);
   vec3 p = middle + uRadius * 2.1 * aStrand.y * aside;
   vAcross = aStrand.y;
-  vWorld = p;
   gl_Position = project(p + normalize(uEye - p) * uRadius * 0.35);
 }
 `;
@@ -159,13 +179,9 @@ void main() {
 export const SHADE_FRAGMENT = /* glsl */ `
 precision highp float;
 in float vAcross;
-in vec3 vWorld;
-uniform vec3 uEye;
-uniform float uFloor;
 uniform float uStrength;
 out vec4 colour;
 void main() {
-  if (vWorld.z < uFloor || dot(vWorld.xy - uEye.xy, vWorld.xy) > 0.0) discard;
   float soft = 1.0 - vAcross * vAcross;
   colour = vec4(0.0, 0.0, 0.0, uStrength * soft * soft);
 }

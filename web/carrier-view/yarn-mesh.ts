@@ -17,8 +17,22 @@ export interface Detail {
   readonly across: number;
 }
 export const FINE: Detail = { stepsPerPoint: 3, across: 4 };
-export const USUAL: Detail = { stepsPerPoint: 2, across: 3 };
-export const COARSE: Detail = { stepsPerPoint: 1, across: 2 };
+const USUAL: Detail = { stepsPerPoint: 1.6, across: 3 };
+const USUAL_LARGE: Detail = { stepsPerPoint: 1, across: 2 };
+/** For what moves under the hand. */
+export const COARSE: Detail = { stepsPerPoint: 0.75, across: 2 };
+/** The same for large works, whose stitches are a few pixels wide. */
+export const SPARSE: Detail = { stepsPerPoint: 0.4, across: 2 };
+const LARGE_WORK = 2500;
+
+/** For what stands still on the screen. */
+export function restingDetail({ stitches }: CarrierGeometry): Detail {
+  return stitches.length > LARGE_WORK ? USUAL_LARGE : USUAL;
+}
+
+export function movingDetail({ stitches }: CarrierGeometry): Detail {
+  return stitches.length > LARGE_WORK ? SPARSE : COARSE;
+}
 
 /** Stitch height over yarn thickness that shapes are shaded for, and stitch width: of a single crochet. */
 const UP_IN_YARN = 3;
@@ -87,7 +101,7 @@ function shapeOf(name: YarnShape, detail: Detail): ShapeArrays {
   const before = made.get(key);
   if (before) return before;
   const { across } = detail;
-  const runs = YARN_SHAPES[name].map((run) => smoothRun(run, (run.length - 1) * detail.stepsPerPoint));
+  const runs = YARN_SHAPES[name].map((run) => smoothRun(run, Math.ceil((run.length - 1) * detail.stepsPerPoint)));
   const rings = runs.reduce((sum, run) => sum + run.length, 0);
   const shape: ShapeArrays = {
     curve: new Float32Array(3 * rings * across),
