@@ -1,7 +1,6 @@
 import { type Meridian, meridianAt, meridianOf } from '../body/meridian.ts';
-import { cordStitchMm } from '../body/strap.ts';
 import { chainLengthMm, roundHeightMm } from '../gauge.ts';
-import type { PartName, Plan } from '../plan.ts';
+import type { PartName, Plan, StrapPlan } from '../plan.ts';
 import type { Stitch } from '../stitches.ts';
 import { catenary } from './catenary.ts';
 import { type FabricPoint, type PlacedChains, type PlacedStitch, placeStitches } from './place-stitches.ts';
@@ -47,8 +46,10 @@ export const YARN_OVER_STITCH = 0.3;
 const FABRIC_OFF = 1.05;
 /** Fabric that is looser than its container stands off by its slack, but hangs against it somewhere. */
 const MOST_STANDOFF = 0.12;
-/** Cord sewn to the inside of the band, as the plan says, mm. */
-const SEWN_MM = 25;
+/** A cord lies on its tab, or on the fabric, this many yarn diameters off the container. */
+const CORD_OFF = 2.8;
+/** Cords side by side are this many yarn diameters apart. */
+const CORDS_APART = 2.6;
 const SECTION_STEP_MM = 0.5;
 
 /** The carrier, stitch for stitch, on its container. */
@@ -126,6 +127,41 @@ class Fabric {
     });
     pieces.push(this.head(topAt, along, widthTurns !== null));
     return { stitch, part, round, pieces, counts: feet.length };
+  }
+
+  /** A tab of rows of single crochet that stands up from the edge. */
+  tab(end: FabricPoint, tab: StrapPlan['tab'], round: number): DrawnStitch[] {
+    if (!tab) return [];
+    this.standoffs[round] = this.standoffOf(round - 1);
+    const widthTurns = this.widthMm / (2 * Math.PI * (this.section(end.sMm).rMm + this.yarnMm));
+    const rowMm = tab.heightMm / tab.rows;
+    const firstTurn = end.turn - (tab.stitches / 2) * widthTurns;
+    const turning = Array.from({ length: tab.rows }, (_, row) => {
+      const from = { turn: firstTurn, sMm: end.sMm + row * rowMm };
+      const to = { turn: firstTurn, sMm: from.sMm + rowMm };
+      const chain = { made: 'chains', chains: 1, from, to, over: null, caughtInOnePlace: false } as const;
+      return this.chains({ ...chain, part: 'strap', round });
+    });
+    const rows = Array.from({ length: tab.rows * tab.stitches }, (_, k) => {
+      const row = Math.floor(k / tab.stitches);
+      const turn = end.turn + ((k % tab.stitches) - (tab.stitches - 1) / 2) * widthTurns;
+      const foot = { turn, sMm: end.sMm + row * rowMm };
+      const top = { turn, sMm: foot.sMm + rowMm };
+      return this.stitch({ made: 'stitch', stitch: 'sc', part: 'strap', round, feet: [foot], top, widthTurns });
+    });
+    return [this.slip('strap', round, { ...end, turn: firstTurn }), ...turning.flat(), ...rows];
+  }
+
+  /** The way of a cord up the outside, a little to one side of a double strap's middle. */
+  climb(end: FabricPoint, fromMm: number, toMm: number, side: number): Point3[] {
+    const steps = Math.max(2, Math.ceil((toMm - fromMm) / 4));
+    const asideMm = (side * CORDS_APART * this.yarnMm) / 2;
+    return Array.from({ length: steps + 1 }, (_, k) => {
+      const sMm = fromMm + (k / steps) * (toMm - fromMm);
+      const { point } = this.at({ turn: end.turn, sMm }, CORD_OFF);
+      const ahead = unit(this.along({ turn: end.turn, sMm }, null));
+      return plus(point, times(ahead, asideMm));
+    });
   }
 
   private isCatch(part: PartName): boolean {
@@ -292,16 +328,26 @@ function sectionsOf(plan: Plan, meridian: Meridian, reachMm: number): Float64Arr
   return sections;
 }
 
-/** A cord sewn inside the edge at two opposite places, held up at its middle. */
+/** Tabs worked up from the edge, and the cords as the plan fastens them, held up at their middle. */
 function strapStitches(plan: Plan, fabric: Fabric, edge: readonly FabricPoint[]): DrawnStitch[] {
   const strap = plan.strap;
   if (!strap || edge.length === 0) return [];
-  const path = strapPath(strap.lengthMm, fabric, edge);
-  const points = evenlyAlong(path, strap.stitches + 1);
-  const round = plan.parts[plan.parts.length - 1].rounds[0].number;
-  const thickMm = Math.min(fabric.yarnMm, cordStitchMm(plan.gauge) * 0.5);
+  const rounds = plan.parts.filter(({ name }) => name === 'strap').flatMap((part) => part.rounds);
+  const tabRound = rounds.find(({ closing }) => closing === 'rows');
+  const cordRound = rounds.find(({ closing }) => closing === 'cord');
+  const ends = strap.at.map((at) => edge[Math.min(at, edge.length) - 1]);
+  const cords = cordPaths(strap, fabric, ends);
+  return [
+    ...(strap.tab && tabRound ? ends.flatMap((end) => fabric.tab(end, strap.tab, tabRound.number)) : []),
+    ...(cordRound ? cords.flatMap((path) => cordStitches(path, strap.stitches, cordRound.number, fabric.yarnMm)) : []),
+  ];
+}
+
+function cordStitches(path: readonly Point3[], count: number, round: number, yarnMm: number): DrawnStitch[] {
+  const points = evenlyAlong(path, count + 1);
+  const thickMm = Math.min(yarnMm, distance(points[0], points[1]) * 0.5);
   let side: Point3 = [0, 1, 0];
-  return Array.from({ length: strap.stitches }, (_, k): DrawnStitch => {
+  return Array.from({ length: count }, (_, k): DrawnStitch => {
     const along = minus(points[k + 1], points[k]);
     const origin = times(plus(points[k + 1], points[k]), 0.5);
     side = unit(minus(side, times(along, dot(side, along) / (dot(along, along) || 1))));
@@ -317,18 +363,30 @@ function strapStitches(plan: Plan, fabric: Fabric, edge: readonly FabricPoint[])
   });
 }
 
-/** Up from inside the band, over in an arch of the strap's length, and down again. */
-export function strapPath(lengthMm: number, fabric: Pick<Fabric, 'at'>, edge: readonly FabricPoint[]): Point3[] {
-  const ends = [edge[0], edge[Math.floor(edge.length / 2)]];
-  const tops = ends.map((end) => fabric.at(end, 0.9).point);
-  const feet = ends.map((end) => fabric.at({ ...end, sMm: end.sMm - SEWN_MM }, 0.7).point);
-  const spanMm = distance(tops[0], tops[1]);
-  const across = unit(minus(tops[1], tops[0]));
-  const middle = times(plus(tops[0], tops[1]), 0.5);
-  const arch = catenary(spanMm, lengthMm, Math.max(40, Math.round(lengthMm / 8))).map(({ xMm, dropMm }) =>
+/** The way of each cord of a strap: over its tabs, or down the sides and under the base; double cords side by side. */
+function cordPaths(strap: StrapPlan, fabric: Fabric, ends: readonly FabricPoint[]): Point3[][] {
+  const pairs = ends.length === 4 ? [ends.slice(0, 2), ends.slice(2)] : [ends];
+  const sides = strap.cord === 'double' ? [-1, 1] : [0];
+  return sides.flatMap((side) => {
+    const arches = pairs.map(([from, to]) => {
+      const sewn = strap.tab ? strap.sewMm : 0;
+      const [up, down] = [from, to].map((end) => fabric.climb(end, strap.tab ? end.sMm : 0, end.sMm + sewn, side));
+      const over = archOver(strap.lengthMm, up[up.length - 1], down[down.length - 1]);
+      return [...up, ...over, ...down.reverse()];
+    });
+    return strap.tab ? arches : [arches.flat()];
+  });
+}
+
+/** A hanging line turned over: the arch of a strap of this length that is held up at its middle. */
+function archOver(lengthMm: number, from: Point3, to: Point3): Point3[] {
+  const spanMm = distance(from, to);
+  const across = unit(minus(to, from));
+  const middle = times(plus(from, to), 0.5);
+  const points = Math.max(40, Math.round(lengthMm / 8));
+  return catenary(spanMm, lengthMm, points).map(({ xMm, dropMm }) =>
     plus(plus(middle, times(across, xMm)), [0, 0, dropMm]),
   );
-  return [feet[0], ...arch, feet[1]];
 }
 
 /** A way without what the heads of the stitches at its ends take of it, at most a third of it each. */

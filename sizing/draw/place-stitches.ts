@@ -93,7 +93,7 @@ export function placeStitches(plan: Plan, meridian: Meridian): PlacedWork {
   let hook: FabricPoint = { turn: 0, sMm: 0 };
   let edge: readonly FabricPoint[] = [];
   rounds.forEach(({ part, round }, index) => {
-    if (round.closing === 'cord') return;
+    if (part.name === 'strap') return;
     const work = new RoundWork(plan, part, round, before, hook, {
       startMm: index === 0 ? 0 : edges[index - 1],
       endMm: edges[index],

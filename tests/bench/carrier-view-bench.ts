@@ -83,6 +83,6 @@ function median(values: readonly number[]): number {
 
 function planned(diameterMm: number, heightMm: number, gauge: Gauge, choices: Choices): Plan {
   const result = planCarrier(containerFromTape({ diameterMm, heightMm }), gauge, choices);
-  if (result.outcome === 'refused') throw new Error(result.reason.message);
+  if (result.outcome === 'refused') throw new Error(result.reason.code);
   return result.plan;
 }
