@@ -115,6 +115,7 @@ describe('a well-found photo under the hand', () => {
   });
 
   test('the way the card lies can be said, and is used', async () => {
+    await maker.unfolds('Put the drawing right');
     await maker.page.getByLabel('Container and card').selectOption('lying');
     await maker.page.locator('.check__busy').waitFor();
     await maker.page.locator('.check__busy').waitFor({ state: 'detached' });
@@ -205,6 +206,90 @@ test('a photo whose card cannot be found is repaired by hand', async () => {
   expect(Math.abs(mm / truth.maxDiameterMm - 1)).toBeLessThan(0.05);
   await maker.leaves();
 });
+
+describe('fingers on a phone put the drawing right, and the truth is inside the stated interval', () => {
+  for (const [kind, name] of [
+    ['clear', 'jar-standing-on-linen'],
+    ['doubtful', 'hard/sport-bottle-standing-on-planks'],
+  ]) {
+    test(`on a ${kind} photo`, async () => {
+      const maker = await Maker.arrives(browser(), { hasTouch: true, isMobile: true });
+      const truth = await sampleTruth(name);
+      await maker.choosesPhoto(samplePhoto(name));
+      await maker.waitsForSizes();
+      for (const handle of ['Top edge', 'Base edge']) {
+        await fingerDrags(maker, handle, await nearestTrueEdge(maker, handle, truth.outlinePx));
+      }
+      await expectInside(maker, 'Widest', truth.maxDiameterMm);
+      await expectInside(maker, 'Height', truth.heightMm);
+      await maker.leaves();
+    });
+  }
+
+  test('on a photo refused for want of a card, which a tap points out', async () => {
+    const maker = await Maker.arrives(browser(), { hasTouch: true, isMobile: true });
+    const truth = await sampleTruth(PHOTO);
+    await maker.page
+      .getByTestId('photo-file')
+      .setInputFiles({ name: 'p.jpg', mimeType: 'image/jpeg', buffer: await withHiddenCard(truth.cornersPx) });
+    await maker.page.locator('.refusal').getByRole('heading', { name: 'No card found' }).waitFor();
+    const middle = [0, 1].map((k) => truth.cornersPx.reduce((sum, corner) => sum + corner[k] / 4, 0));
+    const [x, y] = await onScreen(maker, [middle[0], middle[1]]);
+    await maker.page.touchscreen.tap(x, y);
+    await maker.page.getByRole('button', { name: 'This is the card' }).tap();
+    for (const cornerPx of truth.cornersPx) {
+      const at = await onScreen(maker, cornerPx);
+      await fingerDrags(maker, await nearestCorner(maker, at), at);
+    }
+    await expectInside(maker, 'Widest', truth.maxDiameterMm);
+    await expectInside(maker, 'Height', truth.heightMm);
+    await maker.leaves();
+  });
+});
+
+/** Takes a handle with one finger, moves it there and lets go; waits for what is measured then. */
+async function fingerDrags(maker: Maker, handle: string, to: readonly [number, number]): Promise<void> {
+  const box = await maker.page.getByRole('button', { name: handle, exact: true }).boundingBox();
+  if (!box) throw new Error(`${handle} is not on screen`);
+  const from = [box.x + box.width / 2, box.y + box.height / 2] as const;
+  const fingers = await maker.context.newCDPSession(maker.page);
+  const touch = async (type: 'touchStart' | 'touchMove' | 'touchEnd', at: readonly (readonly [number, number])[]) => {
+    await fingers.send('Input.dispatchTouchEvent', { type, touchPoints: at.map(([x, y], id) => ({ x, y, id })) });
+    await maker.page.evaluate(() => new Promise((drawn) => requestAnimationFrame(drawn)));
+  };
+  await touch('touchStart', [from]);
+  // at least far enough to be no tap
+  const by = [to[0] - from[0], to[1] - from[1]];
+  for (const share of [0.3, 0.6, 0.9])
+    await touch('touchMove', [[from[0] + share * by[0], from[1] + 5 + share * by[1]]]);
+  await touch('touchMove', [[to[0], to[1]]]);
+  await touch('touchEnd', []);
+  await fingers.detach();
+  await maker.page
+    .locator('.check__busy')
+    .waitFor({ state: 'attached', timeout: 3000 })
+    .catch(() => {});
+  await maker.page.locator('.check__busy').waitFor({ state: 'detached' });
+}
+
+/** The place on screen where the true silhouette is nearest to a handle. */
+async function nearestTrueEdge(
+  maker: Maker,
+  handle: string,
+  outlinePx: readonly (readonly [number, number])[],
+): Promise<readonly [number, number]> {
+  const box = await maker.page.getByRole('button', { name: handle, exact: true }).boundingBox();
+  if (!box) throw new Error(`${handle} is not on screen`);
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  const places = await Promise.all(outlinePx.filter((_, k) => k % 3 === 0).map((point) => onScreen(maker, point)));
+  return places.reduce((a, b) => (Math.hypot(b[0] - x, b[1] - y) < Math.hypot(a[0] - x, a[1] - y) ? b : a));
+}
+
+async function expectInside(maker: Maker, size: 'Widest' | 'Height', trueMm: number): Promise<void> {
+  const { mm, plusMinusMm } = await maker.reads(size);
+  // shown to whole millimetres where the interval is wide
+  expect(Math.abs(mm - trueMm)).toBeLessThanOrEqual(plusMinusMm + 0.5);
+}
 
 /** The sample with its card painted over in the colour of the desk. */
 async function withHiddenCard(cardPx: readonly (readonly [number, number])[]): Promise<Buffer> {

@@ -130,7 +130,7 @@ export class SimulatedHand {
     return handlesOf(solid, shoulder?.value ?? null)
       .filter(({ feature }) => feature !== 'tilt' && feature !== 'shoulder')
       .flatMap((handle) => {
-        const toPx = isEnd(handle) ? farthest(outlinePx, handle.normal) : crossing(outlinePx, handle);
+        const toPx = crossing(outlinePx, handle);
         if (!toPx || (inFront && cornersPx && signedDistance(cornersPx, toPx) < 0)) return [];
         const [dx, dy] = [toPx[0] - handle.atPx[0], toPx[1] - handle.atPx[1]];
         return [{ handle, toPx, offPx: dx * handle.normal[0] + dy * handle.normal[1] }];
@@ -154,14 +154,6 @@ export function solidOfResult(result: MeasureResult): SolidInView | null {
 
 function without(hand: readonly HandPlacement[], placed: PlacedFeature): HandPlacement[] {
   return hand.filter((other) => other.feature === 'left-out' || !isSameHandle(other, placed));
-}
-
-function isEnd({ feature }: SolidHandle): boolean {
-  return feature === 'top-edge' || feature === 'base-edge';
-}
-
-function farthest(polygon: readonly ImagePoint[], [dx, dy]: readonly [number, number]): ImagePoint {
-  return polygon.reduce((best, p) => (p[0] * dx + p[1] * dy > best[0] * dx + best[1] * dy ? p : best));
 }
 
 /** Where the line across the edge at a handle meets the true silhouette, nearest to the handle. */

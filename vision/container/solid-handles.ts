@@ -27,6 +27,8 @@ export interface SolidHandle {
 const WALL_SHARES = [0.08, 0.3, 0.5, 0.7, 0.92] as const;
 /** A tilt is read off both walls up here. */
 const TILT_SHARE = 0.8;
+/** On the axis, clear of the top edge. */
+const TILT_HANDLE_SHARE = 0.72;
 const SILHOUETTE_SPACING_SHARE = 1 / 300;
 /** Rounded ends, which move as they are; share of the height. */
 const END_SHARE = 0.04;
@@ -37,18 +39,26 @@ export function handlesOf(solid: SolidInView, shoulderZMm: number | null = null)
   if (silhouette.length === 0) return [];
   const along = axisDirection(solid);
   const heightMm = heightOf(solid);
+  const [basePx, topPx] = axisEndsOf(solid);
   const end = (feature: HandFeature, sign: 1 | -1): SolidHandle => {
-    const { xPx, yPx } = farthest(silhouette, [sign * along[0], sign * along[1]]);
-    const normal = [sign * along[0], sign * along[1]] as const;
-    return { feature, share: sign > 0 ? 1 : 0, side: 0, atPx: [xPx, yPx], normal };
+    const { xPx, yPx, normalX, normalY } = onAxis(silhouette, sign > 0 ? topPx : basePx, [
+      sign * along[0],
+      sign * along[1],
+    ]);
+    return { feature, share: sign > 0 ? 1 : 0, side: 0, atPx: [xPx, yPx], normal: [normalX, normalY] };
   };
   const walls = WALL_SHARES.flatMap((share) =>
     ([-1, 1] as const).flatMap((side) => onWall(silhouette, share * heightMm, side, 'wall', heightMm)),
   );
   const shoulder =
     shoulderZMm === null ? [] : onWall(silhouette, shoulderZMm, 1, 'shoulder', heightMm).map(outwards(along));
-  const [, topPx] = axisEndsOf(solid);
-  const tilt: SolidHandle = { feature: 'tilt', share: 1, side: 0, atPx: topPx, normal: [-along[1], along[0]] };
+  const tilt: SolidHandle = {
+    feature: 'tilt',
+    share: TILT_HANDLE_SHARE,
+    side: 0,
+    atPx: imageOf(solid.view, [0, 0, TILT_HANDLE_SHARE * heightMm]),
+    normal: [-along[1], along[0]],
+  };
   return [end('top-edge', 1), end('base-edge', -1), ...walls, ...shoulder, tilt];
 }
 
@@ -65,8 +75,15 @@ export function axisDirection(solid: SolidInView): readonly [number, number] {
   return length > 1 ? [dx / length, dy / length] : [0, -1];
 }
 
-function farthest(points: readonly SilhouettePoint[], [dx, dy]: readonly [number, number]): SilhouettePoint {
-  return points.reduce((best, p) => (p.xPx * dx + p.yPx * dy > best.xPx * dx + best.yPx * dy ? p : best));
+/** Where the silhouette crosses the axis, carried on beyond an end of it. */
+function onAxis(
+  points: readonly SilhouettePoint[],
+  [endX, endY]: ImagePoint,
+  [dx, dy]: readonly [number, number],
+): SilhouettePoint {
+  const beside = ({ xPx, yPx }: SilhouettePoint) => Math.abs((xPx - endX) * dy - (yPx - endY) * dx);
+  const facing = points.filter(({ normalX, normalY }) => normalX * dx + normalY * dy > 0.5);
+  return (facing.length > 0 ? facing : points).reduce((best, p) => (beside(p) < beside(best) ? p : best));
 }
 
 function onWall(

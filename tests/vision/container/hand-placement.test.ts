@@ -163,11 +163,7 @@ function shifted(handle: SolidHandle, byPx: number): SolidHandle {
 /** A handle set down on the true silhouette. */
 function placedOn({ profile, view }: SimulatedScene, held: SolidHandle, solid: SolidInView): PlacedFeature {
   const truth = projectSolidOutline(profile, view, 2);
-  const away = ({ xPx, yPx }: { xPx: number; yPx: number }) => xPx * held.normal[0] + yPx * held.normal[1];
-  const at =
-    held.feature === 'wall'
-      ? truth.reduce((a, b) => (distance(b, held) < distance(a, held) ? b : a))
-      : truth.reduce((a, b) => (away(b) > away(a) ? b : a));
+  const at = truth.reduce((a, b) => (distance(b, held) < distance(a, held) ? b : a));
   return placementOf(held, solid, [at.xPx, at.yPx], HAND_SD_PX);
 }
 
