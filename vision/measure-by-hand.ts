@@ -15,7 +15,7 @@ import { type MeasureResult, type Problem, type ProblemCode, problem, type Stage
 import type { Cv } from './opencv/cv.ts';
 import { doubtfulStretch } from './outline/doubtful-stretch.ts';
 import { FINE_LONG_SIDE, MASK_TOLERANCE_SHARE, WORKING_LONG_SIDE } from './outline/find-outlines.ts';
-import { judgeOutline, LEAST_FOOTING, outlineEvidence } from './outline/outline-evidence.ts';
+import { footing, judgeOutline, LEAST_FOOTING, outlineEvidence } from './outline/outline-evidence.ts';
 import {
   fitByHand,
   type HandRefinement,
@@ -23,7 +23,7 @@ import {
   type MaskHint,
   refineByHand,
 } from './outline/refine-by-hand.ts';
-import type { Surroundings } from './outline/refine-with-model.ts';
+import type { NoFit, Surroundings } from './outline/refine-with-model.ts';
 import { withFullRange } from './picture/full-range.ts';
 import type { Photo } from './picture/photo.ts';
 import { type Picture, shrinkPhotoTo } from './picture/picture.ts';
@@ -73,7 +73,8 @@ export function measureByHand(
     hiddenMarginPx: 0.006 * Math.max(photo.widthPx, photo.heightPx),
   };
   const network: MaskHint | null = coarse ? { mask: coarse.bodyMask, toleranceShare: MASK_TOLERANCE_SHARE } : null;
-  const refined = refineByHand(around, sight, before, hand, network);
+  const onward = refineByHand(around, sight, before, hand, network);
+  const refined = isPinched(onward, hand) ? unpinched(onward, around, looked, hand, network) : onward;
   if ('reason' in refined) return { result: refusedByHand(looked, refined.reason, null), fit: null, looked };
   const after = measurementOf(refined, looked, photo, hand);
   if (!wasClear(measured) || !leavesEdgesBehind(before, hand, refined.fit)) return { ...after, looked };
@@ -124,10 +125,9 @@ function measurementOf(
   const seen = coarse && maskPreference ? { ...coarse, bodyMask: maskPreference.mask } : undefined;
   const evidence = outlineEvidence(refined, photo, sight.card.cornersPx, seen, true);
   const verdict = judgeOutline(evidence, seen);
-  const isPinched = evidence.footing < LEAST_FOOTING && !isFootPlaced(hand);
   const refusal =
     fitRefusal(fit) ??
-    (isPinched ? 'fit-failed' : null) ??
+    (isPinched(refined, hand) ? 'fit-failed' : null) ??
     (verdict.refusal && FINAL.includes(verdict.refusal) ? verdict.refusal : null);
   if (refusal) return { result: refusedByHand(looked, refusal, refined), fit: null };
   const findingSd = Math.hypot(verdict.relativeSd, arrangementSd);
@@ -143,6 +143,23 @@ function measurementOf(
   const warnings: Problem[] = [...fitWarnings(fit), ...codes.map(problem), ...sizes.warnings];
   const told = doubt ? { ...measurement, doubt } : measurement;
   return { result: { outcome: 'measured', measurement: told, warnings: distinct(warnings) }, fit, findingSd };
+}
+
+/** A foot far narrower than the wall above, which nobody has put there, follows something else. */
+function isPinched(refined: HandRefinement | NoFit, hand: readonly HandPlacement[]): boolean {
+  return !('reason' in refined) && footing(refined) < LEAST_FOOTING && !isFootPlaced(hand);
+}
+
+/** The same with a fit from scratch, when that keeps its foot. */
+function unpinched(
+  pinched: HandRefinement | NoFit,
+  around: Surroundings,
+  { sight, before }: Looked,
+  hand: readonly HandPlacement[],
+  network: MaskHint | null,
+): HandRefinement | NoFit {
+  const fresh = refineByHand(around, sight, { ...before, fit: null }, hand, network);
+  return 'reason' in fresh || isPinched(fresh, hand) ? pinched : fresh;
 }
 
 /** Both corners of the foot were put in their place. */

@@ -66,9 +66,9 @@ export class SimulatedHand {
       const zoom = this.random.uniform(1, LARGEST_ZOOM);
       const handles = [...this.offHandles(work.result)].sort((a, b) => Math.abs(b.offPx) - Math.abs(a.offPx));
       // a refused drawing that is right has to be touched for the program to know
-      const farthest = handles.find(
-        ({ offPx }) => Math.abs(offPx) * this.scale * zoom > SEEN_CSS || work.result.outcome === 'refused',
-      );
+      const off = handles.find(({ offPx }) => Math.abs(offPx) * this.scale * zoom > SEEN_CSS);
+      const isRefused = work.result.outcome === 'refused' && handles.length > 0;
+      const farthest = off ?? (isRefused ? this.random.pick(handles) : undefined);
       if (!farthest) break;
       again({ ...work.options, hand: this.moved(work, farthest, zoom) });
     }

@@ -138,7 +138,8 @@ export const LEAST_FOOTING = 0.65;
 const LEAST_UNSEEN_FOOTING = 0.85;
 const MOSTLY = 0.5;
 
-function footing({ fit: { model, state, solution, arrangement } }: ModelRefinement): number {
+/** Diameter of the foot against the widest of the lowest third; 1 of a container that lies. */
+export function footing({ fit: { model, state, solution, arrangement } }: ModelRefinement): number {
   if (arrangement === 'lying') return 1;
   const radii = Array.from({ length: 15 }, (_, k) => wallAt(model, solution.parameters, (k / 42) * state.heightMm));
   return radii[0] / Math.max(...radii);

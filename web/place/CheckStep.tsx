@@ -126,6 +126,7 @@ export function CheckStep({ job, activity, work, dispatch, numbers, children, wa
           solid={solid}
           shoulderZMm={measured?.features.shoulderZMm?.value ?? null}
           outlinePx={outlinePx}
+          handleCount={0}
           doubtPx={isOld ? null : (measured?.doubt?.pathPx ?? null)}
           othersPx={found?.outcome === 'refused' ? (found.found.candidatesPx ?? NONE) : NONE}
           hand={edits.hand ?? NONE}
