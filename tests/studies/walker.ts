@@ -97,7 +97,7 @@ export class Walker {
   async walks(steps: number): Promise<Said> {
     const all = this.#steps();
     for (let k = 0; k < steps; k += 1) {
-      const [name, step] = k === 0 ? all[0] : this.#ground.random.pick(all);
+      const [name, step] = k === 0 ? all[1] : this.#ground.random.pick(all);
       this.#path.push(name);
       try {
         await step();
@@ -116,7 +116,13 @@ export class Walker {
     const { random, photos } = this.#ground;
     return [
       ['pick', () => this.#picks(random.pick(photos))],
-      ['pick', () => this.#picks(random.pick(photos))],
+      [
+        'pick-and-wait',
+        async () => {
+          await this.#picks(random.pick(photos));
+          await this.#settles();
+        },
+      ],
       [
         'pick-two',
         async () => {
@@ -185,8 +191,13 @@ export class Walker {
   }
 
   async #settles(): Promise<void> {
-    await this.#page.getByText('Opening the photo').waitFor({ state: 'detached' });
-    await this.#page.locator('.check__busy').waitFor({ state: 'detached' });
+    await this.#page.waitForFunction(() => {
+      const isOpening = document.querySelector('.photo-step [role=status]:not(:empty)') !== null;
+      const isBusy = document.querySelector('.check__busy') !== null;
+      const isAnswered =
+        document.querySelector('.photo-canvas') === null || document.querySelector('.numbers, .note') !== null;
+      return !isOpening && !isBusy && isAnswered;
+    });
   }
 
   async #addsPhoto(): Promise<void> {
@@ -230,13 +241,15 @@ export class Walker {
   }
 
   async #opensKept(): Promise<void> {
-    await this.#goesTo('kept');
-    const all = this.#page.getByRole('button', { name: /^Open: / });
     const { containers, plans } = await storedIn(this.#page, this.#ground.photos);
     if (containers.length + plans.length === 0) return;
-    await all.first().waitFor();
-    await all.nth(this.#ground.random.whole(0, (await all.count()) - 1)).click();
-    await this.#page.waitForFunction(() => location.hash !== '#kept');
+    const share = this.#ground.random.uniform();
+    await this.#onScreen('kept', async () => {
+      const all = this.#page.getByRole('button', { name: /^Open: / });
+      await all.first().waitFor({ timeout: HASTY_MS });
+      await all.nth(Math.floor(share * (await all.count()))).click({ timeout: HASTY_MS });
+      await this.#page.waitForFunction(() => location.hash !== '#kept', null, { timeout: HASTY_MS });
+    });
     await this.#isReady();
   }
 
@@ -286,7 +299,12 @@ export class Walker {
     const open = this.#page.getByRole('checkbox', { name: /round/i, checked: false });
     const left = await open.count();
     if (left === 0) return;
-    await open.nth(Math.min(left - 1, this.#ground.random.whole(0, 2))).check();
+    const ticked = await open
+      .nth(Math.min(left - 1, this.#ground.random.whole(0, 2)))
+      .check({ timeout: HASTY_MS })
+      .then(() => true)
+      .catch(() => false);
+    if (!ticked) return;
     const done = before?.roundsDone ?? 0;
     for (let k = 0; k < 200; k += 1) {
       const now = await this.#jobInHand();

@@ -1,4 +1,4 @@
-import { Suspense, useEffect, useReducer, useRef, useState } from 'react';
+import { Suspense, useCallback, useEffect, useReducer, useRef, useState } from 'react';
 import { createMeasuring } from '../engine/measuring.ts';
 import { keptName } from '../keep/kept-name.ts';
 import { type StorageReason, storageTrouble } from '../keep/storage-trouble.ts';
@@ -33,6 +33,11 @@ export function App() {
   const [trouble, setTrouble] = useState<StorageReason | null>(null);
   const work = useJob(state, dispatch, measuring, settings.reference);
   const { picture, openPhoto, showKept } = work;
+
+  /** A change that was not kept is made good by the next one that is; what was lost stays lost. */
+  const tellTrouble = useCallback((reason: StorageReason | null) => {
+    setTrouble((before) => reason ?? (before === 'full' || before === 'broken' ? null : before));
+  }, []);
 
   const begun = useRef(false);
   useEffect(() => {
@@ -69,7 +74,7 @@ export function App() {
 
   const keeping: Keeping | null = ready ? kept : null;
   const inHand = { state, dispatch, picture, keepOriginal: settings.keepOriginalPhoto };
-  const { beside, dismiss, flush } = useKeptJob(keeping, inHand, setTrouble);
+  const { beside, dismiss, flush } = useKeptJob(keeping, inHand, tellTrouble);
   useWorkingPhoto(
     ready ? (kept?.session.id ?? null) : null,
     state.job?.photo?.id ?? null,
@@ -105,10 +110,12 @@ export function App() {
             {beside && (
               <div role="status">
                 <Note kind="warn">
-                  {text.keep.bothKept(keptName(beside, language))}{' '}
-                  <button type="button" className="button button--quiet" onClick={dismiss}>
-                    {text.shell.close}
-                  </button>
+                  {text.keep.bothKept(keptName(beside, language))}
+                  <div>
+                    <button type="button" className="button button--quiet" onClick={dismiss}>
+                      {text.shell.close}
+                    </button>
+                  </div>
                 </Note>
               </div>
             )}

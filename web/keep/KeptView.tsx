@@ -345,7 +345,8 @@ function OutcomeNote({ outcome, onUndo }: OutcomeNoteProps) {
           <ul>
             {leftOut.slice(0, MOST_LISTED).map(({ kind, label, path }) => (
               <li key={`${kind} ${label} ${path}`}>
-                {text.keep.kindOf[kind]} “{label}”{path && `: ${text.keep.wrongAt(path)}`}
+                {text.keep.leftOutOne(text.keep.kindOf[kind], label)}
+                {path && `: ${text.keep.wrongAt(path)}`}
               </li>
             ))}
             {leftOut.length > MOST_LISTED && <li>{text.keep.leftOutMore(leftOut.length - MOST_LISTED)}</li>}

@@ -49,6 +49,7 @@ export const keep: typeof english = {
     count === 1
       ? 'Ein Eintrag der Datei ist beschädigt und blieb weg:'
       : `${count} Einträge der Datei sind beschädigt und blieben weg:`,
+  leftOutOne: (kind, label) => `${kind} „${label}“`,
   leftOutMore: (count) => `und ${count} weitere`,
   wrongAt: (path) => `„${path}“ fehlt oder stimmt nicht`,
   damaged: (count) =>

@@ -46,6 +46,7 @@ export const keep = {
     count === 1
       ? 'One entry of the file is damaged and was left out:'
       : `${count} entries of the file are damaged and were left out:`,
+  leftOutOne: (kind: string, label: string) => `${kind} “${label}”`,
   leftOutMore: (count: number) => `and ${count} more`,
   wrongAt: (path: string) => `“${path}” is missing or wrong`,
   damaged: (count: number) =>
