@@ -4,9 +4,9 @@ import type { CarrierPhoto } from '../carrier-view/photo-look.ts';
 import { measurementToContainer } from '../engine/measurement-to-container.ts';
 import { newWorkCheck, type WorkCheck, type WorkToCheck } from '../flat-piece/work-check.ts';
 import { GaugeView } from '../gauge/GaugeView.tsx';
-import { FIRST_GAUGE_ENTRY, type GaugeEntry, usableGauge } from '../gauge/gauge-entry.ts';
+import { FIRST_GAUGE_ENTRY, usableGauge } from '../gauge/gauge-entry.ts';
 import { YarnButton } from '../gauge/YarnButton.tsx';
-import { containerOfJob } from '../keep/job-of-record.ts';
+import { containerOfJob, jobOfContainer } from '../keep/job-of-record.ts';
 import { KeepPanel } from '../keep/KeepPanel.tsx';
 import { newRecord } from '../keep/records.ts';
 import { storageTrouble } from '../keep/storage-trouble.ts';
@@ -21,12 +21,12 @@ import { AllSizes, MainSizes, Meaning, shownSizes } from '../sizes/AllSizes.tsx'
 import { ProfileFigure } from '../sizes/ProfileFigure.tsx';
 import { TapeComparison } from '../sizes/TapeComparison.tsx';
 import type { FinishedCarrier } from '../stall/finished-carrier.ts';
-import { StockView } from '../stall/StockView.tsx';
+import { type StallPhoto, StallView, type StallViewProps } from '../stall/StallView.tsx';
 import { useText } from '../text/text.ts';
 import { Fold } from '../ui/Fold.tsx';
 import { Icon } from '../ui/Icon.tsx';
 import { Sheet } from '../ui/Sheet.tsx';
-import { type Action, type Activity, isCardPlaced, type Job, measurementOf } from './app-state.ts';
+import { type Action, type Activity, type AppState, isCardPlaced, type Job, measurementOf } from './app-state.ts';
 import { goBack } from './use-history.ts';
 import { useSettings } from './use-settings.ts';
 
@@ -203,41 +203,63 @@ function GaugeSheet({ job, dispatch }: JobScreenProps) {
 }
 
 /** At the stall: which finished carrier fits the container in front of us. */
-export function StallScreen({ job, lastGauge, dispatch }: StallScreenProps) {
+export function StallScreen({ state, work, dispatch, onPhoto }: StallScreenProps) {
+  const { job, activity, lastGauge } = state;
   const { store, reportTrouble } = useStore();
   const addToStock = useAddToStock(null);
   const records = useRecords('carrier');
-  const items = records.flatMap(({ id, label, carrier, soldAt }) => {
-    return soldAt === null ? [{ id, label, carrier }] : [];
+  const asked = useRecords('container').flatMap((record) => {
+    const container = containerOfJob(jobOfContainer(record));
+    return container ? [{ at: record.createdAt, container }] : [];
   });
-  const markSold = (id: string, soldAt: number | null) => {
+  const change: StallViewProps['onChange'] = (id, { soldAt, reservedFor }) => {
     const record = records.find((each) => each.id === id);
     if (!record || !store) return;
-    store.put({ ...record, soldAt }).catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
+    const carrier = { ...record.carrier, reservedFor: reservedFor ?? record.carrier.reservedFor };
+    store
+      .put({ ...record, carrier, soldAt: soldAt === undefined ? record.soldAt : soldAt })
+      .catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
   };
   const plan = (tape: Tape | null) => {
     if (tape) dispatch({ type: 'tape-only', id: crypto.randomUUID(), tape });
     dispatch({ type: 'go', screen: 'plan' });
   };
   return (
-    <StockView
-      container={job && containerOfJob(job)}
-      items={items}
+    <StallView
+      photo={stallPhoto(job, activity, work)}
+      pieces={records.map(({ id, label, carrier, soldAt }) => ({ id, label, carrier, soldAt }))}
+      asked={asked}
       gauge={usableGauge(job?.gauge ?? lastGauge ?? FIRST_GAUGE_ENTRY)}
       choices={job?.choices ?? choicesFrom(null)}
-      onSnap={() => dispatch({ type: 'go', screen: 'photo' })}
+      onPhoto={onPhoto}
+      onPutRight={() => dispatch({ type: 'go', screen: 'sizes' })}
       onPlan={plan}
-      onSold={(id) => markSold(id, Date.now())}
-      onUnsold={(id) => markSold(id, null)}
-      onAdd={(label, carrier) => void addToStock(label, carrier)}
+      onChange={change}
+      onAdd={(label, carrier, count) => {
+        for (let piece = 0; piece < count; piece++) void addToStock(label, carrier);
+      }}
     />
   );
 }
 
 interface StallScreenProps {
-  readonly job: Job | null;
-  readonly lastGauge: GaugeEntry | null;
+  readonly state: AppState;
+  readonly work: JobWork;
   readonly dispatch: Dispatch<Action>;
+  readonly onPhoto: (file: File) => void;
+}
+
+/** The photo in hand as the stall shows it; null where there is none. */
+function stallPhoto(job: Job | null, { kind }: Activity, work: JobWork): StallPhoto | null {
+  if (kind === 'opening') return { url: null, state: 'measuring', container: null };
+  if (!job?.photo) return null;
+  const container = containerOfJob(job);
+  const measuring = kind === 'measuring' || (job.result === null && kind === 'idle');
+  return {
+    url: work.picture?.url ?? null,
+    state: measuring ? 'measuring' : container ? 'measured' : 'refused',
+    container,
+  };
 }
 
 /** The photo on screen with its card covered, and what was measured in it: to draw the carrier into. */

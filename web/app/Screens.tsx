@@ -43,7 +43,7 @@ export function Screens({ state, dispatch, work, settings, onSettings }: Screens
     case 'plan':
       return job && <PlanScreen job={job} gaugeOpen={screen === 'gauge'} dispatch={dispatch} work={work} />;
     case 'stall':
-      return <StallScreen job={job} lastGauge={state.lastGauge} dispatch={dispatch} />;
+      return <StallScreen state={state} work={work} dispatch={dispatch} onPhoto={openPhoto} />;
     case 'kept':
       return <KeptView dispatch={dispatch} work={work} />;
     case 'guide':

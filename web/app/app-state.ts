@@ -160,7 +160,9 @@ export function reduce(state: AppState, action: Action): AppState {
     case 'photo-opened': {
       const opened = newJob(action.id, action.photo, NO_TAPE, state.lastGauge);
       const job = { ...opened, edits: { ...NO_EDITS, reference: action.reference ?? null } };
-      return { ...state, screen: 'sizes', job, activity: { kind: 'measuring', stage: null } };
+      // At the stall the answer comes where the question was asked.
+      const screen = state.screen === 'stall' ? 'stall' : 'sizes';
+      return { ...state, screen, job, activity: { kind: 'measuring', stage: null } };
     }
     case 'tape-only': {
       const job = newJob(action.id, null, action.tape, state.lastGauge);

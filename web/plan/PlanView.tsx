@@ -5,7 +5,7 @@ import type { Plan } from '../../sizing/plan.ts';
 import { useSettings } from '../app/use-settings.ts';
 import { CarrierView } from '../carrier-view/CarrierView.tsx';
 import type { CarrierPhoto } from '../carrier-view/photo-look.ts';
-import { useYarnColour } from '../carrier-view/use-yarn-colour.ts';
+import { keptColour, useYarnColour } from '../carrier-view/use-yarn-colour.ts';
 import { type FinishedCarrier, finishedCarrier } from '../stall/finished-carrier.ts';
 import { shortLengthText, timeText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
@@ -233,7 +233,7 @@ function Actions({ title, plan, onFinished }: ActionsProps) {
       () => setSaid(words.copyFailed),
     );
   const finish = async () => {
-    if (await onFinished(finishedCarrier(plan))) setSaid(words.stocked);
+    if (await onFinished(finishedCarrier(plan, { colour: keptColour(), price: null }))) setSaid(words.stocked);
   };
   return (
     <div className="stack stack--tight">

@@ -15,11 +15,21 @@ export const FinishedCarrierSchema = v.object({
   holds: v.tuple([Positive, Positive]),
   /** How sure its size is: standard uncertainty as a share. */
   relativeSd: v.pipe(v.number(), v.finite(), v.minValue(0)),
+  /** What a customer asks about; missing in what earlier versions kept. */
+  colour: v.optional(v.nullable(v.pipe(v.string(), v.regex(/^#[0-9a-f]{6}$/i))), null),
+  price: v.optional(v.nullable(Positive), null),
+  strapMm: v.optional(v.nullable(Positive), null),
+  /** For whom it is put aside; empty for nobody. */
+  reservedFor: v.optional(v.pipe(v.string(), v.maxLength(200)), ''),
 });
 export type FinishedCarrier = v.InferOutput<typeof FinishedCarrierSchema>;
 
+/** What a customer sees first. */
+export type Offer = Pick<FinishedCarrier, 'colour' | 'price'>;
+const NO_OFFER: Offer = { colour: null, price: null };
+
 /** The piece a plan gives, for the stock. */
-export function finishedCarrier(plan: Plan): FinishedCarrier {
+export function finishedCarrier(plan: Plan, { colour, price }: Offer = NO_OFFER): FinishedCarrier {
   const { container, gauge, fit } = plan;
   return {
     kind: plan.carrier,
@@ -31,9 +41,19 @@ export function finishedCarrier(plan: Plan): FinishedCarrier {
     coverHeightMm: plan.coverHeightMm?.value ?? null,
     holds: [fit.holds[0], fit.holds[1]],
     relativeSd: gauge.stitchWidthMm.sd / gauge.stitchWidthMm.value,
+    colour,
+    price,
+    strapMm: plan.strap?.lengthMm ?? null,
+    reservedFor: '',
   };
 }
 
 export function finishedCarrierFrom(kept: unknown): FinishedCarrier | null {
-  return v.is(FinishedCarrierSchema, kept) ? kept : null;
+  const parsed = v.safeParse(FinishedCarrierSchema, kept);
+  return parsed.success ? parsed.output : null;
+}
+
+/** Girths at the widest place that it takes, in mm. */
+export function holdsAroundMm({ madeFor, holds }: FinishedCarrier): readonly [number, number] {
+  return [Math.PI * madeFor.widestMm * holds[0], Math.PI * madeFor.widestMm * holds[1]];
 }

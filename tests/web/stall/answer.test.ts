@@ -10,6 +10,10 @@ const net: FinishedCarrier = {
   coverHeightMm: 150,
   holds: [0.94, 1.08],
   relativeSd: 0.01,
+  colour: null,
+  price: null,
+  strapMm: null,
+  reservedFor: '',
 };
 
 const taped = (diameterMm: number, heightMm = 200) => containerFromTape({ diameterMm, heightMm, sdMm: 0.4 });

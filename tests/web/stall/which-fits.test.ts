@@ -11,6 +11,10 @@ const carrier: FinishedCarrier = {
   coverHeightMm: 150,
   holds: [0.94, 1.08],
   relativeSd: 0.04,
+  colour: null,
+  price: null,
+  strapMm: null,
+  reservedFor: '',
 };
 
 describe('a finished carrier', () => {

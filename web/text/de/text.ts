@@ -14,7 +14,7 @@ import { regrade } from './regrade.ts';
 import { ruler } from './ruler.ts';
 import { shell } from './shell.ts';
 import { sizes } from './sizes.ts';
-import { stock } from './stock.ts';
+import { stall } from './stall.ts';
 import { work } from './work.ts';
 
 export const de: Text = {
@@ -30,7 +30,7 @@ export const de: Text = {
   plan,
   planNotes,
   planRefusals,
-  stock,
+  stall,
   reference,
   regrade,
   ruler,

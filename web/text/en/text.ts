@@ -13,7 +13,7 @@ import { regrade } from './regrade.ts';
 import { ruler } from './ruler.ts';
 import { shell } from './shell.ts';
 import { sizes } from './sizes.ts';
-import { stock } from './stock.ts';
+import { stall } from './stall.ts';
 import { work } from './work.ts';
 
 export const en = {
@@ -29,7 +29,7 @@ export const en = {
   plan,
   planNotes,
   planRefusals,
-  stock,
+  stall,
   reference,
   regrade,
   ruler,

@@ -182,9 +182,9 @@ function Parts({ text }: { readonly text: typeof en }) {
         <Busy done={2}>{photo.stages.outline}</Busy>
       </Part>
       <Part name="Nothing here yet">
-        <Nothing drawing={<EmptyRail />} says={text.stock.empty}>
+        <Nothing drawing={<EmptyRail />} says={text.stall.empty}>
           <button type="button" className="button">
-            {text.stock.snap}
+            {text.stall.snap}
           </button>
         </Nothing>
         <Nothing drawing={<EmptyShelf />} says={text.keep.nothing} />
