@@ -8,7 +8,7 @@ import { NO_TAPE, type Tape } from '../keep/tape.ts';
 import { PhotoButtons } from '../photo/PhotoButtons.tsx';
 import { moneyText } from '../plan/money-text.ts';
 import { containerFromTapeAlone } from '../sizes/tape-check.ts';
-import { shortLengthText, timeText, yarnLengthText } from '../text/estimate-text.ts';
+import { longLengthText, shortLengthText, timeText, yarnLengthText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { Busy } from '../ui/Busy.tsx';
 import { EmptyRail } from '../ui/drawings.tsx';
@@ -350,7 +350,7 @@ function PieceCard({ piece, fits, currency, onTouch, children }: PieceCardProps)
         )}
         <span className="quiet small">
           {kind(carrier)}. {holds(carrier)}, {across(carrier)}
-          {carrier.strapMm !== null && `, ${words.strap(shortLengthText(carrier.strapMm, wording))}`}
+          {carrier.strapMm !== null && `, ${words.strap(longLengthText(carrier.strapMm, wording))}`}
         </span>
         {reserved && <span className="small">{words.reserved}</span>}
       </div>

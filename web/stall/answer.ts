@@ -57,9 +57,13 @@ function verdictOf(
   return beyondHold(carrier, container) < NEARLY_SHARE ? 'nearly' : 'no';
 }
 
+/** A narrower range of sure girths than a centimetre is no answer that a tape could give. */
+const WORTH_TELLING_MM = 10;
+
 /** True when the container may well be of a girth that fits for sure, and is known worse than a tape would tell. */
 function tapeWouldTell({ maxDiameterMm: { value, sd } }: Container, around: readonly [number, number] | null): boolean {
-  if (around === null || Math.PI * sd <= 2 * TAPE_AROUND_SD_MM) return false;
+  if (around === null || around[1] - around[0] < WORTH_TELLING_MM) return false;
+  if (Math.PI * sd <= 2 * TAPE_AROUND_SD_MM) return false;
   return Math.PI * (value - 2 * sd) < around[1] && Math.PI * (value + 2 * sd) > around[0];
 }
 

@@ -38,5 +38,7 @@ export function tapeRange(
   const from = Math.ceil(fromMm / stepMm) * stepMm;
   const to = Math.floor(toMm / stepMm) * stepMm;
   const text = (mm: number) => numberToType(mm * perMm, 2, language);
-  return to > from ? `${text(from)}–${text(to)} ${unit}` : `${text((fromMm + toMm) / 2)} ${unit}`;
+  return to > from
+    ? `${text(from)}–${text(to)} ${unit}`
+    : `${text(Math.round((fromMm + toMm) / 2 / stepMm) * stepMm)} ${unit}`;
 }
