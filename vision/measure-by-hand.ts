@@ -1,3 +1,4 @@
+import { OUTLINE_ERROR } from './calibration/numbers.ts';
 import type { ContainerFit } from './container/fit-container.ts';
 import { fitRefusal, fitWarnings } from './container/fit-warnings.ts';
 import type { HandFeature, HandPlacement } from './container/hand-placement.ts';
@@ -99,7 +100,8 @@ function withoutPixels(
 ): Pick<Measured, 'result' | 'fit' | 'findingSd'> {
   const refusal = fit ? fitRefusal(fit) : 'fit-failed';
   const findingSd = measured.findingSd ?? 0;
-  const sizes = fit && !refusal && soundSizes(fit, findingSd, hand.some(isBase));
+  const sizes =
+    fit && !refusal && soundSizes(fit, { findingSd, fitSdFactor: OUTLINE_ERROR.fitSdFactor }, hand.some(isBase));
   if (!sizes) return { result: refusedByHand(looked, refusal ?? 'too-uncertain', null), fit: null };
   const warnings = [...fitWarnings(fit), ...handWarnings(fit, hand).map(problem), ...sizes.warnings];
   const measurement = { ...sizes.measurement, placedByHand: placedFeatures(hand) };
@@ -131,7 +133,7 @@ function measurementOf(
     (verdict.refusal && FINAL.includes(verdict.refusal) ? verdict.refusal : null);
   if (refusal) return { result: refusedByHand(looked, refusal, refined), fit: null };
   const findingSd = Math.hypot(verdict.relativeSd, arrangementSd);
-  const sizes = soundSizes(fit, findingSd, hand.some(isBase));
+  const sizes = soundSizes(fit, { findingSd, fitSdFactor: OUTLINE_ERROR.fitSdFactor }, hand.some(isBase));
   if (!sizes) return { result: refusedByHand(looked, 'too-uncertain', refined), fit: null };
   const measurement = {
     ...sizes.measurement,

@@ -1,11 +1,12 @@
+import { OUTLINE_ERROR } from './calibration/numbers.ts';
 import { chooseArrangement } from './container/choose-arrangement.ts';
 import {
   isKnown,
   isMeasurement,
   spanningBoth,
   UNCERTAIN_RELATIVE_SD,
-  widened,
   withFindingError,
+  withRelativeSd,
 } from './container/finding-error.ts';
 import {
   type ContainerFit,
@@ -43,6 +44,7 @@ import { lookAtTap } from './outline/look-at-tap.ts';
 import { lookCloser } from './outline/look-closer.ts';
 import { contourSeen } from './outline/mask-contour.ts';
 import { maskShapes } from './outline/mask-shape.ts';
+import type { OutlineEvidence } from './outline/outline-evidence.ts';
 import { outlineFromPolygon } from './outline/outline-from-polygon.ts';
 import type { BeforeHand } from './outline/refine-by-hand.ts';
 import type { SightWithoutOutline } from './outline/refine-with-model.ts';
@@ -117,6 +119,8 @@ export interface Looked {
   readonly before: BeforeHand;
   /** Relative standard uncertainty because the card may lie another way. */
   readonly arrangementSd: number;
+  /** What spoke for the outline; left out when it was placed, or no container fits it. */
+  readonly evidence?: OutlineEvidence;
 }
 
 /**
@@ -238,7 +242,7 @@ function ellipseAbout(
 
 /** Where a hand may go on from; undefined when no container can be drawn at all. */
 function lookedAt(
-  { arrangement, sight }: Hypothesis,
+  { arrangement, sight, evidence }: Hypothesis,
   fit: ContainerFit | null,
   coarse: CoarseSighting | undefined,
   arrangementSd: number,
@@ -247,7 +251,7 @@ function lookedAt(
   const solid = fit ? solidOf(fit.state, fit.model.curve) : guessedSolid(sight, arrangement);
   if (!solid) return undefined;
   const { outline, ...rest } = sight;
-  return { sight: rest, coarse, before: { arrangement, outline, solid, fit }, arrangementSd };
+  return { sight: rest, coarse, before: { arrangement, outline, solid, fit }, arrangementSd, evidence };
 }
 
 /** What was placed or said that can be neither card nor container, whatever the photo shows. */
@@ -360,6 +364,7 @@ interface Hypothesis {
   readonly doubt?: DoubtfulStretch;
   /** Relative standard uncertainty of the sizes because the outline may not be the container's; a placed one is. */
   readonly relativeSd?: number;
+  readonly evidence?: OutlineEvidence;
 }
 
 /** Outlines found in the pixels, at most one for every way the card may lie. */
@@ -372,8 +377,9 @@ function foundHypotheses(
 ): Hypothesis[] {
   const { card, focalPrior, reference } = sight;
   const found = findOutlines(cv, photo, { card, focalPrior, reference, arrangement, tapPx, coarse });
-  return found.map(({ arrangement, outline, fit, verdict, doubt }) => ({
+  return found.map(({ arrangement, outline, fit, verdict, doubt, evidence }) => ({
     arrangement,
+    evidence,
     sight: { ...sight, outline },
     start: fit,
     refusal: verdict.refusal,
@@ -449,7 +455,8 @@ function bestMeasurement(
   const looked = chosen && lookedAt(chosen, choice.fit, coarse, choice.relativeSd);
   const outlineSd = chosen?.relativeSd ?? 0;
   const findingSd = Math.hypot(outlineSd, choice.relativeSd);
-  const sizes = soundSizes(choice.fit, findingSd, told.endIsTold);
+  const fitSdFactor = chosen?.evidence ? OUTLINE_ERROR.fitSdFactor : 1;
+  const sizes = soundSizes(choice.fit, { findingSd, fitSdFactor }, told.endIsTold);
   if (!sizes) {
     const code = choice.relativeSd > outlineSd ? 'which-arrangement' : 'too-uncertain';
     const seen = pointsOf(chosen?.sight.outline ?? outline);
@@ -465,21 +472,22 @@ function bestMeasurement(
 
 /**
  * The sizes of a fit as they are told; null when they are too uncertain to be called measured.
- * @param findingSd  relative standard uncertainty because the outline may be another
+ * @param doubt  relative standard uncertainty because the outline may be another, and how much more uncertain than it says
+ *   a fit to its points is
  * @param endIsTold  whether somebody said which end of a container lying down is its base
  */
 export function soundSizes(
   fit: ContainerFit,
-  findingSd: number,
+  { findingSd, fitSdFactor }: { readonly findingSd: number; readonly fitSdFactor: number },
   endIsTold: boolean,
 ): { readonly measurement: Measurement; readonly warnings: readonly Problem[] } | null {
-  const sizes = withFindingError(toMeasurement(fit), findingSd);
+  const sizes = withFindingError(toMeasurement(fit), findingSd, fitSdFactor);
   if (!isMeasurement(sizes)) return null;
   const { baseDiameterMm: seenBase } = sizes;
   const otherEnd = fit.arrangement === 'lying' && !endIsTold ? sizeEstimate(fit, 'topDiameterMm') : null;
   const isOpen = seenBase && otherEnd && Math.abs(otherEnd.value / seenBase.value - 1) > UNCERTAIN_RELATIVE_SD;
   const hidden = fit.arrangement === 'lying' ? 0 : narrowingBelow(fit);
-  const base = isOpen ? spanningBoth(seenBase, otherEnd) : seenBase && widened(seenBase, hidden);
+  const base = isOpen ? spanningBoth(seenBase, otherEnd) : seenBase && withRelativeSd(seenBase, hidden);
   const baseDiameterMm = base && isKnown(base) ? base : null;
   const warnings = isOpen ? [problem('which-end-is-base')] : [];
   if (base && !baseDiameterMm && !isOpen) warnings.push(problem('base-not-visible'));

@@ -7,8 +7,10 @@ export const UNCERTAIN_RELATIVE_SD = 0.03;
 /**
  * The fit's error bars suppose that the outline found is the container's. This adds what is lost when it is not.
  * @param relativeSd  standard uncertainty of every length that the finding leaves, as a share of it (outline-evidence.ts)
+ * @param fitSdFactor  by how much the fit is more uncertain than it says
  */
-export function withFindingError(measurement: Measurement, relativeSd: number): Measurement {
+export function withFindingError(measurement: Measurement, relativeSd: number, fitSdFactor = 1): Measurement {
+  const widened = ({ value, sd }: Estimate, share: number) => withRelativeSd({ value, sd: fitSdFactor * sd }, share);
   return {
     ...measurement,
     baseDiameterMm: measurement.baseDiameterMm && widened(measurement.baseDiameterMm, relativeSd),
@@ -18,13 +20,13 @@ export function withFindingError(measurement: Measurement, relativeSd: number): 
     capacityMl: widened(measurement.capacityMl, Math.hypot(2, 1) * relativeSd),
     profile: measurement.profile.map((point) => ({
       ...point,
-      sdMm: Math.hypot(point.sdMm, relativeSd * point.radiusMm),
+      sdMm: Math.hypot(fitSdFactor * point.sdMm, relativeSd * point.radiusMm),
     })),
   };
 }
 
 /** A size with another relative standard uncertainty besides its own. */
-export function widened({ value, sd }: Estimate, relativeSd: number): Estimate {
+export function withRelativeSd({ value, sd }: Pick<Estimate, 'value' | 'sd'>, relativeSd: number): Estimate {
   return estimate(value, Math.hypot(sd, relativeSd * Math.abs(value)));
 }
 

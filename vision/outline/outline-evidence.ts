@@ -1,3 +1,5 @@
+import { outlineErrorSd } from '../calibration/fit-outline-error.ts';
+import { OUTLINE_ERROR } from '../calibration/numbers.ts';
 import { cardOverlap } from '../container/choose-arrangement.ts';
 import { wallAt } from '../container/container-sizes.ts';
 import { UNCERTAIN_RELATIVE_SD } from '../container/finding-error.ts';
@@ -98,25 +100,12 @@ export function judgeOutline(evidence: OutlineEvidence, coarse: CoarseSighting |
   return { relativeSd: error, refusal, warnings };
 }
 
-/** Where mask and edges agree and contrast is best, the sizes are still off by this much, relative. */
-const LEAST_ERROR = 0.002;
-const DOUBT_PER_STRAY = 76;
-const DOUBT_PER_CONTRAST = 4.7;
-const BEST_CONTRAST = 0.9;
-/** Masks fade over this much at any border; wherever it takes longer the container may end anywhere in between. */
-const USUAL_FADE = 0.025;
 /** Without a mask an outline is no better than with one like this. */
 const UNKNOWN_MASK: MaskEvidence = { stray: 0.02, fade: 0.04 };
 
-/**
- * Relative standard deviation of the sizes to expect from what the outline's pieces show. Weights: maximum likelihood
- * (errors after Student) over 149 generated pictures that the network had not seen, then stretched so that 95 % intervals
- * hold in cross-validation.
- */
+/** Relative standard deviation of the sizes to expect from what the outline's pieces show. */
 function expectedError({ mask, contrast }: OutlineEvidence): number {
-  const { stray, fade } = mask ?? UNKNOWN_MASK;
-  const doubt = DOUBT_PER_STRAY * stray + DOUBT_PER_CONTRAST * Math.max(BEST_CONTRAST - contrast, 0);
-  return Math.hypot(LEAST_ERROR * Math.exp(doubt), Math.max(fade - USUAL_FADE, 0));
+  return outlineErrorSd({ ...(mask ?? UNKNOWN_MASK), contrast }, OUTLINE_ERROR);
 }
 
 function refusalOf(evidence: OutlineEvidence, coarse: CoarseSighting | undefined): ProblemCode | null {
