@@ -21,6 +21,13 @@ const REFUSED = sample('work/cotton-swatch');
 const PHONE = { width: 390, height: 844 };
 const LAPTOP = { width: 1280, height: 800 };
 const LANGUAGES = ['en-GB', 'de-DE'];
+/** Draws in 3-D also where there is no graphics card. */
+const ARGS = [
+  '--no-sandbox',
+  '--disable-background-networking',
+  '--use-angle=swiftshader',
+  '--enable-unsafe-swiftshader',
+];
 const LONG_MS = 180_000;
 
 async function servePage() {
@@ -179,7 +186,7 @@ const [wanted, served] = process.argv.slice(2);
 const executablePath = findChromium();
 if (!executablePath) throw new Error('No Chromium found: install it, or set CHROMIUM_PATH to one.');
 const { url, close } = served ? { url: served, close: async () => {} } : await servePage();
-const browser = await chromium.launch({ executablePath, args: ['--no-sandbox', '--disable-background-networking'] });
+const browser = await chromium.launch({ executablePath, args: ARGS });
 if (wanted !== 'readme') for (const locale of LANGUAGES) await writeSheet(browser, locale);
 if (wanted !== 'sheet') await takeReadmePictures(browser);
 await browser.close();
