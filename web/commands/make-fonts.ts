@@ -9,19 +9,20 @@ import subsetFont from 'subset-font';
 export interface PageFont {
   readonly file: string;
   readonly from: string;
-  readonly weights: { readonly min: number; readonly max: number };
+  /** One weight, or from the lightest to the boldest. */
+  readonly weight: number | { readonly min: number; readonly max: number };
 }
 
 export const FONTS: readonly PageFont[] = [
   {
     file: 'title.woff2',
     from: '@fontsource-variable/bricolage-grotesque/files/bricolage-grotesque-latin-wght-normal.woff2',
-    weights: { min: 500, max: 800 },
+    weight: 700,
   },
   {
     file: 'text.woff2',
     from: '@fontsource-variable/atkinson-hyperlegible-next/files/atkinson-hyperlegible-next-latin-wght-normal.woff2',
-    weights: { min: 400, max: 700 },
+    weight: { min: 400, max: 700 },
   },
 ];
 
@@ -34,9 +35,9 @@ export const LETTERS = [
   .map((code) => String.fromCharCode(code))
   .join('');
 
-export async function pageFont({ from, weights }: PageFont): Promise<Uint8Array> {
+export async function pageFont({ from, weight }: PageFont): Promise<Uint8Array> {
   const whole = readFileSync(fileURLToPath(new URL(`../../node_modules/${from}`, import.meta.url)));
-  return subsetFont(whole, LETTERS, { targetFormat: 'woff2', variationAxes: { wght: weights } });
+  return subsetFont(whole, LETTERS, { targetFormat: 'woff2', variationAxes: { wght: weight } });
 }
 
 function range(first: number, last: number): number[] {

@@ -4,7 +4,7 @@ declare module 'subset-font' {
     letters: string,
     options: {
       readonly targetFormat: 'woff2';
-      readonly variationAxes: Readonly<Record<string, { readonly min: number; readonly max: number }>>;
+      readonly variationAxes: Readonly<Record<string, number | { readonly min: number; readonly max: number }>>;
     },
   ): Promise<Buffer>;
 }
