@@ -8,9 +8,9 @@ describe('what the engine is told', () => {
     expect(measureOptions(NO_EDITS, null)).toEqual({});
   });
 
-  test('only what the maker placed, so that the rest is found anew', () => {
+  test('only what the maker placed, to be laid onto the edges nearby, so that the rest is found anew', () => {
     const cornersPx = measuredResult.measurement.card.cornersPx;
-    expect(measureOptions({ ...NO_EDITS, cornersPx }, null)).toEqual({ cornersPx });
+    expect(measureOptions({ ...NO_EDITS, cornersPx }, null)).toEqual({ cornersPx, snapCorners: true });
   });
 
   test('while dragging, what was found before as well, so that no pixel is looked at', () => {
