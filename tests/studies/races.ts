@@ -49,6 +49,9 @@ runCommand('study:races', async () => {
   try {
     const photos: KnownPhoto[] = [];
     for (const name of PHOTOS) photos.push(await measuredAlone(browser, url, await smallPhoto(name)));
+    if (!values.json) {
+      process.stdout.write(`alone: ${photos.map(({ name, widestMm }) => `${name} ${widestMm} mm`).join(', ')}\n`);
+    }
     for (let k = 0; k < walks; k += 1) {
       const walker = await Walker.begins(browser, { url, photos, random: seededRandom(seed + k) });
       const said = await walker.walks(steps);

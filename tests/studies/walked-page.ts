@@ -88,7 +88,13 @@ export function storedIn(page: Page, photos: readonly KnownPhoto[]): Promise<Sto
       full.drawImage(bitmap, 0, 0);
       const { data } = small.getImageData(0, 0, 8, 8);
       const look = Array.from({ length: 64 }, (_, i) => (data[4 * i] + data[4 * i + 1] + data[4 * i + 2]) / 3);
-      const distance = (other: readonly number[]) => other.reduce((sum, value, i) => sum + (value - look[i]) ** 2, 0);
+      // Where they are most alike: covers over cards change the rest.
+      const distance = (other: readonly number[]) =>
+        other
+          .map((value, i) => (value - look[i]) ** 2)
+          .sort((x, y) => x - y)
+          .slice(0, 0.7 * look.length)
+          .reduce((sum, square) => sum + square, 0);
       const photo = known.reduce((a, b) => (distance(b.look) < distance(a.look) ? b : a));
       const all = full.getImageData(0, 0, bitmap.width, bitmap.height).data;
       const [a, b, c, d] = photo.card;

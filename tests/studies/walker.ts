@@ -391,9 +391,15 @@ export class Walker {
   }
 
   #nearest(look: Look): KnownPhoto {
-    const distance = (other: Look) => other.reduce((sum, value, k) => sum + (value - look[k]) ** 2, 0);
+    const distance = (other: Look) => unlike(look, other);
     return this.#ground.photos.reduce((a, b) => (distance(b.look) < distance(a.look) ? b : a));
   }
+}
+
+/** Mean square difference where two pictures are most alike: covers over cards change the rest. */
+function unlike(a: Look, b: Look): number {
+  const squares = a.map((value, k) => (value - b[k]) ** 2).sort((x, y) => x - y);
+  return squares.slice(0, 0.7 * squares.length).reduce((sum, square) => sum + square, 0);
 }
 
 function isAbout(mm: number, otherMm: number): boolean {
