@@ -2,7 +2,54 @@
 #pragma once
 #include "trace.h"
 
+// One measured environment, as environments.py writes it: floats in this order. Its directions have z up.
+constexpr int AROUND_W = 512, AROUND_H = 256, FAR_W = 128, FAR_H = 64, AROUND_RAYS = 4096;
+constexpr int AROUND_FAR = 3 * AROUND_W * AROUND_H;                  // the same out of focus
+constexpr int AROUND_RAY = AROUND_FAR + 3 * FAR_W * FAR_H;           // direction and light of rays that share what exceeds the limit
+constexpr int AROUND_SOFT = AROUND_RAY + 6 * AROUND_RAYS;            // 9 spherical harmonics of the rest, on a matt surface
+constexpr int AROUND_LIMIT = AROUND_SOFT + 27, AROUND_FLOATS = AROUND_LIMIT + 1;
+
+HD V to_around(const Scene& s, V d) {
+  float c = cosf(s.around_turn), k = sinf(s.around_turn);
+  return {(d.x * c + d.y * k) * s.around_mirror, d.y * c - d.x * k, d.z};
+}
+HD V from_around(const Scene& s, V d) {
+  float c = cosf(s.around_turn), k = sinf(s.around_turn), x = d.x * s.around_mirror;
+  return {x * c - d.y * k, x * k + d.y * c, d.z};
+}
+HD V around(const Scene& s, V d, bool far_away) {
+  V e = to_around(s, d);
+  int w = far_away ? FAR_W : AROUND_W, h = far_away ? FAR_H : AROUND_H;
+  const float* map = s.around + (far_away ? AROUND_FAR : 0);
+  float x = (atan2f(e.y, e.x) / (2 * PI) + 1.f) * w - 0.5f, y = clampf(acosf(clampf(e.z, -1.f, 1.f)) / PI * h - 0.5f, 0.f, h - 1.001f);
+  int ix = (int)floorf(x), iy = (int)y;
+  float u = x - ix, v = y - iy;
+  V sum = {0, 0, 0};
+  for (int k = 0; k < 4; k++) {
+    const float* q = map + 3 * ((iy + (k >> 1)) * w + (ix + (k & 1)) % w);
+    sum = sum + V{q[0], q[1], q[2]} * ((k & 1 ? u : 1 - u) * (k >> 1 ? v : 1 - v));
+  }
+  return sum * s.around_power;
+}
+// What a matt white surface sends back of all the light under the limit, nothing being in the way.
+HD V around_soft(const Scene& s, V n) {
+  V e = to_around(s, n);
+  const float y[9] = {1.f, e.y, e.z, e.x, e.x * e.y, e.y * e.z, 3 * e.z * e.z - 1, e.x * e.z, e.x * e.x - e.y * e.y};
+  V sum = {0, 0, 0};
+  for (int i = 0; i < 9; i++) {
+    const float* q = s.around + AROUND_SOFT + 3 * i;
+    sum = sum + V{q[0], q[1], q[2]} * y[i];
+  }
+  return V{fmaxf(sum.x, 0.f), fmaxf(sum.y, 0.f), fmaxf(sum.z, 0.f)} * s.around_power;
+}
+
+HD V clipped(V e, float limit) {
+  float m = fmaxf(e.x, fmaxf(e.y, e.z));
+  return m > limit ? e * (limit / m) : e;
+}
+
 HD V sky(const Scene& s, V d) {
+  if (s.around) return around(s, d, false);
   V c = d.z > 0 ? mix(s.sky_mid, s.sky_high, sqrtf(d.z)) : mix(s.sky_mid, s.sky_low, sqrtf(-d.z));
   float az = atan2f(d.y, d.x), el = asinf(clampf(d.z, -1.f, 1.f));
   for (int i = 0; i < s.windows; i++) {
@@ -28,6 +75,23 @@ HD V on_sphere(Rng& g) {
   return on_sphere(u, rnd(g));
 }
 
+// Share of the light from direction d that reaches p past everything nearer than `dist`.
+HD float reaches(const Scene& s, V p, V n, V d, float dist) {
+  Hit h;
+  h.t = dist;
+  V o = p + n * 0.05f;
+  if (intersect(s, o, d, 0.02f, h, OPAQUE)) return 0.f;
+  float seen = 1.f;
+  for (int i = -1; i < s.others; i++) {
+    const Solid& c = i < 0 ? (const Solid&)s : s.other[i];
+    if (i < 0 && !s.has_container) continue;
+    if (c.paint[BODY].clear <= 0.f) continue;
+    h.t = dist;
+    if (hit_solid(c, o, d, 0.3f, h)) seen *= 1.f - 0.85f * (h.z < c.fill_z ? 0.9f : 0.5f);
+  }
+  return seen;
+}
+
 HD V lamp_light(const Scene& s, V p, V n, Rng& g, bool shadows) {
   V sum = {0, 0, 0};
   for (int i = 0; i < s.lamps; i++) {
@@ -37,37 +101,32 @@ HD V lamp_light(const Scene& s, V p, V n, Rng& g, bool shadows) {
     V d = to * (1.f / dist);
     float c = dot(n, d);
     if (c <= 0) continue;
-    float seen = 1.f;
-    if (shadows) {
-      Hit h;
-      h.t = dist;
-      bool glass = s.has_container && s.paint[BODY].clear > 0.f;
-      if (intersect(s, p + n * 0.05f, d, 0.02f, h, !glass)) continue;
-      if (glass) {
-        h.t = dist;
-        if (hit_container(s, p + n * 0.05f, d, 0.3f, h)) seen = 1.f - 0.85f * (h.z < s.fill_z ? 0.9f : 0.5f);
-      }
-    }
+    float seen = shadows ? reaches(s, p, n, d, dist) : 1.f;
     sum = sum + l.power * (c * seen / dist2);
+  }
+  if (s.around) {  // a ray from its bright places; bounce_light brings the rest
+    const float* q = s.around + AROUND_RAY + 6 * ((int)(g.lamp_u * AROUND_RAYS) & (AROUND_RAYS - 1));
+    V d = from_around(s, V{q[0], q[1], q[2]});
+    d = unit(d + on_sphere(g.lamp_v, g.bounce_u) * 0.006f);
+    float c = dot(n, d);
+    float seen = c > 0 ? reaches(s, p, n, d, 1e6f) : 0.f;
+    sum = sum + V{q[3], q[4], q[5]} * (c * seen * s.around_power);
   }
   return sum;
 }
-
 
 HD V bounce_light(const Scene& s, V p, V n, Rng& g) {
   V d = unit(n + on_sphere(g.bounce_u, g.bounce_v) * 0.999f);
   Hit h;
   h.t = 1e9f;
   if (!intersect(s, p + n * 0.05f, d, 0.02f, h)) {
-    V e = sky(s, d);
-    float m = fmaxf(e.x, fmaxf(e.y, e.z));
-    return m > 4.f ? e * (4.f / m) : e;
+    return clipped(sky(s, d), s.around ? s.around[AROUND_LIMIT] * s.around_power : 4.f);
   }
   V alb = paint_colour(*h.paint, h.u, h.v);
   V q = p + d * h.t;
   V nn = dot(h.n, d) > 0 ? -h.n : h.n;
-  V amb = s.sky_mid * 0.6f + s.sky_high * 0.25f * fmaxf(0.f, nn.z);
-  return alb * (amb + lamp_light(s, q, nn, g, false) * 0.6f);
+  V amb = s.around ? around_soft(s, nn) * 0.6f : s.sky_mid * 0.6f + s.sky_high * 0.25f * fmaxf(0.f, nn.z);
+  return alb * (amb + lamp_light(s, q, nn, g, s.around != nullptr) * (s.around ? 1.f : 0.6f));
 }
 
 HD float schlick(float c, float f0) {
@@ -81,16 +140,26 @@ HD V rough_reflect(V d, V n, float rough, Rng& g) {
   return c < 0 ? reflect(r, n) : r;
 }
 
-HD V radiance(const Scene& s, V o, V d, Rng& g) {
+// What a camera ray meets first.
+struct Seen {
+  const Solid* solid;
+  const Slab* slab;
+  int drum;
+};
+
+HD V radiance(const Scene& s, V o, V d, Rng& g, Seen& first) {
   V sum = {0, 0, 0}, thr = {1, 1, 1};
-  bool in_liquid = false;
+  const Solid* wet = nullptr;  // the container in whose liquid the ray is
   float tmin = 1e-3f;
   int mirrors = 0;
+  bool dull = false;  // reflected by a rough surface: a lamp would be a rare white speck, so it is spread out
+  V ambient = s.around ? around_soft(s, V{0, -0.7f, 0.7f}) : s.sky_mid;
+  first = {nullptr, nullptr, 0};
   for (int step = 0; step < 9; step++) {
     Hit h;
     h.t = 1e9f;
     if (!intersect(s, o, d, tmin, h)) {
-      sum = sum + thr * sky(s, d);
+      sum = sum + thr * (s.around && !mirrors ? around(s, d + on_sphere(g) * s.around_blur, s.around_blur > 0.f) : s.around && dull ? clipped(around(s, d, true), 6.f) : sky(s, d));
       for (int i = 0; i < s.lamps && mirrors; i++) {
         V p = o - s.lamp[i].o;
         float B = dot(p, d), C = dot(p, p) - s.lamp[i].r * s.lamp[i].r;
@@ -98,23 +167,24 @@ HD V radiance(const Scene& s, V o, V d, Rng& g) {
       }
       break;
     }
+    if (step == 0) first = {h.solid, h.slab, h.drum};
     tmin = 0.02f;
     V p = o + d * h.t;
     bool outside = dot(h.n, d) < 0;
     V n = outside ? h.n : -h.n;
     const Paint& q = *h.paint;
-    V base = h.band ? s.band_colour : paint_colour(q, h.u, h.v);
+    V base = h.band ? h.solid->band_colour : paint_colour(q, h.u, h.v);
     float metal = h.band ? 0.f : q.metal, coat = h.band ? 0.2f : q.coat, rough = q.rough;
     float cosi = -dot(n, d);
-    if (in_liquid) {
+    if (wet) {
       float k = h.t * 0.02f;
-      thr = thr * V{expf(-k * (1 - s.contents.x)), expf(-k * (1 - s.contents.y)), expf(-k * (1 - s.contents.z))};
+      thr = thr * V{expf(-k * (1 - wet->contents.x)), expf(-k * (1 - wet->contents.y)), expf(-k * (1 - wet->contents.z))};
     }
-    if (h.on_container && q.clear > 0.f && !h.band) {
-      bool full = h.z < s.fill_z;
-      if (full && !s.contents_clear) {
+    if (h.solid && q.clear > 0.f && !h.band) {
+      bool full = h.z < h.solid->fill_z;
+      if (full && !h.solid->contents_clear) {
         // Opaque contents right behind the glass.
-        base = s.contents * (0.7f + 0.6f * fbm(h.u * 0.15f, h.v * 0.15f, q.seed, 3));
+        base = h.solid->contents * (0.7f + 0.6f * fbm(h.u * 0.15f, h.v * 0.15f, q.seed, 3));
         coat = 1.f;
         rough = 0.03f;
       } else {
@@ -133,7 +203,7 @@ HD V radiance(const Scene& s, V o, V d, Rng& g) {
             if (k < 0) d = reflect(d, n);
             else {
               d = unit(d * eta + n * (eta * cosi - sqrtf(k)));
-              in_liquid = outside;
+              wet = outside ? h.solid : nullptr;
             }
           }
           o = p + d * 0.03f;
@@ -147,10 +217,11 @@ HD V radiance(const Scene& s, V o, V d, Rng& g) {
       float f = schlick(cosi, 0.f) * 0.7f;
       thr = thr * mix(base, V{1, 1, 1}, f);
       if (++mirrors > 3) {
-        sum = sum + thr * s.sky_mid * 0.5f;
+        sum = sum + thr * ambient * 0.5f;
         break;
       }
       d = rough_reflect(d, n, rough, g);
+      dull |= rough > 0.06f;
       o = p + n * 0.03f;
       continue;
     }
@@ -163,12 +234,13 @@ HD V radiance(const Scene& s, V o, V d, Rng& g) {
     }
     if (reflects) {
       d = rough_reflect(d, n, rough, g);
+      dull |= rough > 0.06f;
       o = p + n * 0.03f;
       mirrors++;
       continue;
     }
     V light = lamp_light(s, p, n, g, true);
-    V around = mirrors < 2 ? bounce_light(s, p, n, g) : s.sky_mid * 0.6f;
+    V around = mirrors < 2 ? bounce_light(s, p, n, g) : ambient * 0.6f;
     sum = sum + thr * base * (light + around);
     break;
   }

@@ -4,8 +4,8 @@ import torch
 from torch import nn
 from torch.nn import functional as F
 
-MAPS = ["body", "card", "corner0", "corner1", "corner2", "corner3", "base", "top"]
-SCORES = ["standing", "lying", "card-on-front", "card-leaning", "container", "round", "cut", "card"]
+MAPS = ["body", "card", "corner0", "corner1", "corner2", "corner3", "base", "top", "other", "corner-seen", "border"]
+SCORES = ["standing", "lying", "card-on-front", "card-leaning", "container", "round", "cut", "card", "base-seen", "top-seen", "on-something", "turn0", "turn1", "turn2", "turn3"]
 
 
 def conv(inputs: int, outputs: int, size: int = 3, stride: int = 1, dilation: int = 1, groups: int = 1) -> nn.Sequential:
@@ -38,16 +38,27 @@ class Wide(nn.Module):
         return F.relu(x + self.back(self.mix(self.look(x))))
 
 
-def mean_over(features, mask):
-    return F.adaptive_avg_pool2d(features * mask, 1) / (F.adaptive_avg_pool2d(mask, 1) + 1e-3)
+def mean_over(features, mask, least=1e-3):
+    return F.adaptive_avg_pool2d(features * mask, 1) / (F.adaptive_avg_pool2d(mask, 1) + least)
+
+
+def at_peak(features, logits):
+    """Features where a map (n, 1, 2 rows, 2 columns) is near its highest."""
+    near = torch.exp(torch.clamp(logits - F.adaptive_max_pool2d(logits, 1), min=-20.0))
+    return mean_over(features, F.avg_pool2d(near, 2), 1e-6)
 
 
 class OutlineNetwork(nn.Module):
-    """Input (n, 3, H, W) in 0..1, H and W multiples of 16. Maps (n, 8, H/4, W/4) and scores (n, 8), all logits."""
+    """Input (n, 4, H, W), H and W multiples of 16: red, green, blue in 0..1 and the tap (see targets.py), all 0 for none.
+
+    Maps (n, 11, H/4, W/4) and scores (n, 15), all logits.
+    """
 
     def __init__(self):
         super().__init__()
-        self.stem = conv(3, 16, stride=2)
+        self.register_buffer("scale", torch.tensor([2.0, 2.0, 2.0, 1.0]).view(1, 4, 1, 1))
+        self.register_buffer("shift", torch.tensor([1.0, 1.0, 1.0, 0.0]).view(1, 4, 1, 1))
+        self.stem = conv(4, 16, stride=2)
         self.quarter = nn.Sequential(conv(16, 32, stride=2), Residual(32))
         self.eighth = nn.Sequential(conv(32, 64, stride=2), Residual(64))
         self.sixteenth = nn.Sequential(conv(64, 128, stride=2), Residual(128, 2), Wide(128), Wide(128), Wide(128), Wide(128))
@@ -58,10 +69,10 @@ class OutlineNetwork(nn.Module):
         self.join_quarter = nn.Sequential(conv(32, 32), conv(32, 32))
         self.maps = nn.Conv2d(32, len(MAPS), 1)
         self.score_features = conv(128, 128, 1)
-        self.scores = nn.Sequential(nn.Conv2d(3 * 128 + 64, 64, 1), nn.ReLU(), nn.Conv2d(64, len(SCORES), 1))
+        self.scores = nn.Sequential(nn.Conv2d(3 * 128 + 3 * 64, 64, 1), nn.ReLU(), nn.Conv2d(64, len(SCORES), 1))
 
     def forward(self, x):
-        quarter = self.quarter(self.stem(2 * x - 1))
+        quarter = self.quarter(self.stem(x * self.scale - self.shift))
         eighth = self.eighth(quarter)
         deep = self.sixteenth(eighth)
         deep = deep + self.whole(F.adaptive_avg_pool2d(deep, 1))
@@ -72,4 +83,5 @@ class OutlineNetwork(nn.Module):
         features = self.score_features(deep)
         body = maps[:, :1].detach().sigmoid()
         seen = [F.adaptive_avg_pool2d(features, 1), F.adaptive_max_pool2d(features, 1), mean_over(features, F.avg_pool2d(body, 4)), mean_over(eighth, F.avg_pool2d(body, 2))]
+        seen += [at_peak(eighth, maps[:, i : i + 1].detach()) for i in (6, 7)]
         return maps, self.scores(torch.cat(seen, 1)).flatten(1)

@@ -3,7 +3,7 @@
 #include "geometry.h"
 
 enum Pattern {
-  PLAIN, MOTTLED, BANDS, DOTS, GRADIENT, STRIPES, CHECKS, WOOD, LINEN, GRID, MARBLE, BRICKS, PRINT, TERRAZZO, FLORAL, ROOM,
+  PLAIN, MOTTLED, BANDS, DOTS, GRADIENT, STRIPES, CHECKS, WOOD, LINEN, GRID, MARBLE, BRICKS, PRINT, TERRAZZO, FLORAL, ROOM, GRAINS,
   CARD_PLAIN, CARD_BANK, CARD_STRIPE, CARD_PHOTO, CARD_LINES, CARD_SHAPES, CARD_IDENTITY, CARD_PLAYING, BOOK, PHONE, PAPER
 };
 
@@ -212,6 +212,10 @@ HD V pattern_colour(const Paint& p, float u, float v) {
       float q = 150.f * s, x = u / q + 1.5f * fbm(u / q, v / q, p.seed, 2), y = v / q + 1.5f * fbm(v / q, u / q, p.seed + 7, 2);
       float k = hash2((int)floorf(x), (int)floorf(y), p.seed);
       return (k < 0.45f ? p.a : k < 0.75f ? p.b : p.c) * (0.5f + fbm(u / q, v / q, p.seed + 9, 3));
+    }
+    case GRAINS: {
+      float q = 2.5f * s, k = noise2(u / q, v / q, p.seed) * 0.6f + noise2(u / (4 * q), v / (0.7f * q), p.seed + 5) * 0.4f;
+      return k < 0.5f ? mix(p.b, p.a, smoothstep(0.15f, 0.5f, k)) : mix(p.a, p.c, smoothstep(0.55f, 0.85f, k));
     }
     case BOOK: {
       if (inside(u, v, 0.1f * p.sizeU, 0.6f * p.sizeV, 0.9f * p.sizeU, 0.85f * p.sizeV))

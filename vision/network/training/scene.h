@@ -2,6 +2,7 @@
 #pragma once
 #include "trace.h"
 
+constexpr float NO_WALL = 1e5f;  // a wall further away than this is none
 constexpr float CARD_W = 85.60f, CARD_H = 53.98f, CARD_T = 0.76f, CARD_CORNER = 3.18f;
 enum { STANDING, LYING, ON_FRONT, LEANING };
 
@@ -83,9 +84,22 @@ HD Paint ground_paint(Rng& g) {
   } else if (u < 0.95f) {
     p.pattern = STRIPES;
     p.coat = 0;
-  } else if (u < 0.98f) {
+  } else if (u < 0.965f) {
     p.pattern = FLORAL;
     p.coat = 0;
+  } else if (u < 0.98f) {  // grass, gravel, sand
+    p.pattern = GRAINS;
+    p.coat = 0;
+    p.a = hsv(chance(g, 0.5f) ? rnd(g, 0.17f, 0.36f) : rnd(g, 0.05f, 0.12f), rnd(g, 0.1f, 0.8f), rnd(g, 0.1f, 0.5f));
+    p.b = p.a * rnd(g, 0.15f, 0.5f);
+    p.c = p.a * rnd(g, 1.2f, 1.8f);
+  } else if (u < 0.988f) {  // a newspaper
+    p.pattern = PAPER;
+    p.coat = 0;
+    p.a = V{0.7f, 0.68f, 0.62f};
+    p.b = V{0.08f, 0.08f, 0.09f};
+    p.seed = 3 * (p.seed / 3) + 1;
+    p.sizeU = p.sizeV = 4000.f;
   } else {
     p.pattern = BRICKS;
     p.b = p.a * rnd(g, 0.4f, 1.4f);
@@ -153,7 +167,7 @@ HD void add(Outline& o, float z, float r, float fillet, int paint) {
 }
 
 // Control polygon with filleted corners to cone frusta with smooth normals.
-HD void build_surface(Scene& s, const Outline& o) {
+HD void build_surface(Solid& s, const Outline& o) {
   float z[MAX_SEGMENTS + 1], r[MAX_SEGMENTS + 1];
   int paint[MAX_SEGMENTS + 1];
   int n = 0;
@@ -179,6 +193,9 @@ HD void build_surface(Scene& s, const Outline& o) {
   s.segments = 0;
   s.height = 0;
   s.max_radius = 0;
+  s.base_radius = 0;
+  for (int i = 0; i < o.n; i++)
+    if (o.c[i].z < 0.01f) s.base_radius = fmaxf(s.base_radius, o.c[i].r);
   for (int i = 0; i + 1 < n; i++) {
     float dz = z[i + 1] - z[i], dr = r[i + 1] - r[i], l = hypotf(dz, dr);
     if (l < 1e-3f) continue;
@@ -244,12 +261,13 @@ HD void add_opening(Outline& o, Rng& g, float z, float r, float base_r, float ba
   add(o, zl, 0, 0, level < 0.1f ? INNER : LABEL);
 }
 
-HD void make_container(Scene& s, Rng& g) {
+// @returns whether it should have a handle
+HD bool make_container(Solid& s, Rng& g, bool lies) {
   Outline o;
   o.n = 0;
-  bool lies = s.arrangement == LYING;
   // Which end of a tumbler that lies down is its base, only the taper tells.
-  int kind = lies && chance(g, 0.2f) ? 2 : pick(g, 14);
+  int kind = lies && chance(g, 0.2f) ? 2 : pick(g, 18);
+  s.kind = kind;
   float R = rnd(g, 26.f, 48.f), e = chance(g, 0.5f) ? rnd(g, 0.5f, 3.f) : rnd(g, 2.f, 7.f), H, shoulder = 0, neck = 0;
   bool handle = false;
   float lz1;
@@ -381,6 +399,40 @@ HD void make_container(Scene& s, Rng& g) {
       lz1 = 0.7f * H;
       break;
     }
+    case 14: {  // stemless glass, goblet without foot: the base is hidden from above
+      H = rnd(g, 70.f, 125.f);
+      R = rnd(g, 34.f, 52.f);
+      add(o, 0, R * rnd(g, 0.45f, 0.75f), e + 1.f, BODY);
+      add(o, H * rnd(g, 0.25f, 0.5f), R, rnd(g, 15.f, 40.f), BODY);
+      add_opening(o, g, H, R * rnd(g, 0.68f, 1.f), R, 5.f);
+      lz1 = 0.7f * H;
+      break;
+    }
+    case 15: {  // footed glass
+      H = rnd(g, 110.f, 230.f);
+      R = rnd(g, 26.f, 48.f);
+      float foot = R * rnd(g, 0.7f, 1.05f), stem = rnd(g, 4.f, 9.f), zs = H * rnd(g, 0.12f, 0.48f);
+      add(o, 0, foot, 0.8f, BODY);
+      add(o, rnd(g, 1.5f, 4.f), foot * 0.96f, 1.5f, BODY);
+      add(o, 7.f, stem, 4.f, BODY);
+      add(o, zs, stem, 6.f, BODY);
+      add(o, zs + (H - zs) * rnd(g, 0.25f, 0.55f), R, rnd(g, 10.f, 35.f), BODY);
+      add_opening(o, g, H, R * rnd(g, 0.7f, 1.1f), R, zs + 6.f);
+      lz1 = H;
+      break;
+    }
+    case 16: {  // carafe, vase, flacon: wide below, narrow, then wider or stoppered
+      H = rnd(g, 80.f, 280.f);
+      R = clampf(H * rnd(g, 0.2f, 0.35f), 20.f, 60.f);
+      add(o, 0, R * rnd(g, 0.75f, 1.f), e + 1.f, BODY);
+      add(o, H * rnd(g, 0.15f, 0.35f), R, rnd(g, 8.f, 40.f), BODY);
+      neck = R * rnd(g, 0.28f, 0.6f);
+      add(o, H * rnd(g, 0.6f, 0.78f), neck, rnd(g, 15.f, 50.f), BODY);
+      if (chance(g, 0.6f)) add_opening(o, g, H, neck * rnd(g, 1.f, 1.7f), R, 5.f);
+      else { add(o, 0.85f * H, neck, 3.f, BODY); add_cap(o, g, 0.85f * H, neck, R); }
+      lz1 = 0.5f * H;
+      break;
+    }
     default: {  // free form
       H = rnd(g, 70.f, 220.f);
       int n = 3 + pick(g, 3);
@@ -410,7 +462,7 @@ HD void make_container(Scene& s, Rng& g) {
     b.a = chance(g, 0.8f) ? V{k, k, k} : hsv(rnd(g, 0.02f, 0.14f), rnd(g, 0.2f, 0.6f), 0.85f);
     if (chance(g, 0.2f)) b.a = any_colour(g);
     b.rough = chance(g, 0.4f) ? rnd(g, 0.f, 0.03f) : chance(g, 0.4f) ? rnd(g, 0.03f, 0.15f) : rnd(g, 0.15f, 0.5f);
-  } else if (u < (lies ? 0.55f : 0.49f)) {  // glass and clear plastic
+  } else if (u < (lies ? 0.55f : kind >= 14 && kind <= 16 ? 0.9f : 0.49f)) {  // glass and clear plastic
     b.clear = rnd(g, 0.75f, 1.f);
     b.a = chance(g, 0.6f) ? V{rnd(g, 0.85f, 1.f), rnd(g, 0.9f, 1.f), rnd(g, 0.88f, 1.f)} : hsv(rnd(g), rnd(g, 0.1f, 0.8f), rnd(g, 0.4f, 0.9f));
     b.rough = chance(g, 0.75f) ? 0.01f : rnd(g, 0.1f, 0.5f);
@@ -439,11 +491,12 @@ HD void make_container(Scene& s, Rng& g) {
     if (chance(g, lies ? 0.25f : 0.12f) && i <= ACCENT) { c.a = b.a; c.metal = b.metal; c.rough = b.rough; }
   }
   if (chance(g, 0.5f)) s.paint[INNER] = plain(chance(g, 0.5f) ? V{0.8f, 0.8f, 0.78f} : b.a, 0.3f, 0.8f);
+  if (b.clear > 0.5f && chance(g, 0.7f)) s.paint[INNER] = s.paint[ACCENT] = b;
   s.label_z0 = s.label_z1 = -1.f;
   s.label_az0 = -4.f;
   s.label_az1 = 4.f;
   Paint& l = s.paint[LABEL];
-  if (chance(g, 0.55f)) {
+  if (chance(g, kind >= 14 && kind <= 16 ? 0.1f : 0.55f)) {
     l.pattern = PRINT;
     float z0 = body_top * rnd(g, 0.05f, 0.35f), z1 = body_top * rnd(g, 0.6f, 0.98f);
     s.label_z0 = z0;
@@ -467,23 +520,23 @@ HD void make_container(Scene& s, Rng& g) {
   s.ripple = chance(g, 0.1f) ? rnd(g, 0.1f, 0.5f) : 0.f;
   s.ripple_length = rnd(g, 4.f, 20.f);
   s.squeeze = 1.f;
-  s.round = 1;
-  s.square_slab = -1;
-  if (handle && (s.arrangement == STANDING || s.arrangement == LEANING)) {
-    float az = rnd(g, -PI, PI), reach = rnd(g, 14.f, 34.f), z0 = s.height * rnd(g, 0.12f, 0.3f), z1 = s.height * rnd(g, 0.7f, 0.92f);
-    float r = rnd(g, 3.f, 6.5f), in = s.max_radius * 0.86f;
-    V last = {0, 0, 0};
-    for (int i = 0; i <= 7 && s.rods < MAX_RODS; i++) {
-      float t = PI * i / 7.f, rad = in + reach * powf(sinf(t), 0.7f), z = 0.5f * (z0 + z1) - 0.5f * (z1 - z0) * cosf(t);
-      V p = {rad * cosf(az), rad * sinf(az), z};
-      if (i) s.rod[s.rods++] = {last, p, r, s.paint[BODY]};
-      last = p;
-    }
+  return handle;
+}
+
+HD void add_handle(Scene& s, Rng& g) {
+  float az = rnd(g, -PI, PI), reach = rnd(g, 14.f, 34.f), z0 = s.height * rnd(g, 0.12f, 0.3f), z1 = s.height * rnd(g, 0.7f, 0.92f);
+  float r = rnd(g, 3.f, 6.5f), in = s.max_radius * 0.86f;
+  V last = {0, 0, 0};
+  for (int i = 0; i <= 7 && s.rods < MAX_RODS; i++) {
+    float t = PI * i / 7.f, rad = in + reach * powf(sinf(t), 0.7f), z = 0.5f * (z0 + z1) - 0.5f * (z1 - z0) * cosf(t);
+    V p = {rad * cosf(az), rad * sinf(az), z};
+    if (i) s.rod[s.rods++] = {last, p, r, s.paint[BODY]};
+    last = p;
   }
 }
 
 // Radius of the convex support of the outer profile between heights z0 and z1.
-HD float widest(const Scene& s, float z0, float z1) {
+HD float widest(const Solid& s, float z0, float z1) {
   float r = 0;
   for (int i = 0; i < s.segments; i++) {
     const Segment& g = s.segment[i];
@@ -496,7 +549,7 @@ HD float widest(const Scene& s, float z0, float z1) {
 }
 
 // Lays the container down: its convex hull rests on the table.
-HD void lay_down(Scene& s, Rng& g, float dir) {
+HD void lay_down(Solid& s, Rng& g, float dir) {
   float bz0 = 0, br0 = s.max_radius, bz1 = s.height, br1 = s.max_radius;
   float mid = 0.5f * s.height;
   bool found = false;
@@ -545,7 +598,7 @@ HD void grow(Box2& b, float x, float y) {
   b.x0 = fminf(b.x0, x); b.x1 = fmaxf(b.x1, x);
   b.y0 = fminf(b.y0, y); b.y1 = fmaxf(b.y1, y);
 }
-HD Box2 container_box(const Scene& s) {
+HD Box2 solid_box(const Camera& c, const Solid& s) {
   Box2 b = {1e9f, 1e9f, -1e9f, -1e9f};
   for (int i = 0; i <= s.segments; i++) {
     const Segment& g = s.segment[i < s.segments ? i : s.segments - 1];
@@ -553,10 +606,14 @@ HD Box2 container_box(const Scene& s) {
     if (r < 0.3f * s.max_radius && i && i < s.segments) continue;
     for (int k = 0; k < 24; k++) {
       float a = 2 * PI * k / 24, x, y;
-      project(s.camera, to_world(s.body, V{r * cosf(a), s.squeeze * r * sinf(a), z}), x, y);
+      project(c, to_world(s.body, V{r * cosf(a), s.squeeze * r * sinf(a), z}), x, y);
       grow(b, x, y);
     }
   }
+  return b;
+}
+HD Box2 container_box(const Scene& s) {
+  Box2 b = solid_box(s.camera, s);
   if (s.square_slab >= 0)
     for (int k = 0; k < 8; k++) {
       const Slab& q = s.slab[s.square_slab];
@@ -586,7 +643,7 @@ HD void place_camera(Scene& s, Rng& g, int W, int H, bool cut, bool close) {
   c.focal = f35 * sqrtf((float)W * W + (float)H * H) / 43.2666f;
   c.cx = 0.5f * (W - 1);
   c.cy = 0.5f * (H - 1);
-  c.k1 = chance(g, 0.5f) ? 0.f : rnd(g, -0.05f, 0.04f);
+  c.k1 = chance(g, 0.4f) ? 0.f : chance(g, 0.15f) ? rnd(g, -0.15f, -0.05f) : rnd(g, -0.05f, 0.04f);
   float elev;
   switch (s.arrangement) {
     case LYING: elev = PI / 2 - fabsf(normal(g)) * 0.3f; break;
@@ -637,7 +694,7 @@ HD void place_camera(Scene& s, Rng& g, int W, int H, bool cut, bool close) {
   if (eye.z < 4.f) eye.z = rnd(g, 4.f, 30.f);
   aim(c, eye, target, roll);
   c.focus = dist;
-  c.lens_radius = chance(g, 0.5f) ? 0.f : rnd(g, 0.2f, 1.8f);
+  c.lens_radius = chance(g, 0.45f) ? 0.f : chance(g, 0.15f) ? rnd(g, 1.8f, 4.5f) : rnd(g, 0.2f, 1.8f);
 }
 
 // ---------------------------------------------------------------- card
@@ -711,7 +768,7 @@ HD void place_card(Scene& s, Rng& g, float width, float height) {
 
 // Where there is no card: a book, phone, sheet, or card artwork of clearly other proportions, placed as a card would be.
 HD void put_other_rectangle(Scene& s, Rng& g) {
-  float ratio = chance(g, 0.45f) ? rnd(g, 1.f, 1.33f) : rnd(g, 1.95f, 3.2f), tall = rnd(g, 30.f, 90.f);
+  float ratio = chance(g, 0.5f) ? rnd(g, 1.f, 1.33f) : rnd(g, 1.95f, 3.2f), tall = rnd(g, 30.f, 90.f);
   place_card(s, g, tall * ratio, tall);
   if (chance(g, 0.4f)) return;
   Slab& b = s.slab[s.slabs++];
@@ -828,6 +885,7 @@ HD void put_behind_top(Scene& s, Rng& g) {
   paint.clear = 0.f;
   bool on_wall = at.y > fminf(s.table_back, s.wall_y) - wide - 10.f;
   if (on_wall) {
+    if (s.wall_y > NO_WALL) return;
     at = eye + along * ((s.wall_y - 8.f - eye.y) / along.y);
     wide *= length(at - eye) / length(top - eye);
   } else if (at.z < 12.f) at = eye + along * (eye.z / -along.z);
@@ -864,12 +922,15 @@ HD void add_clutter(Scene& s, Rng& g, int W, int H) {
   bool top_view = s.camera.forward.z < -0.75f;
   float limit = s.has_container ? s.height * s.max_radius : 1500.f;
   for (int i = 0, tries = 0; i < wanted && tries < 60; tries++) {
-    int kind = pick(g, 10);
+    int kind = pick(g, 11);
     float a = rnd(g, -PI, PI), d = top_view ? rnd(g, 90.f, 420.f) : rnd(g, 100.f, 900.f);
     if (!s.has_container && i < 2) d = rnd(g, 50.f, 220.f);  // something there must be to mistake for a container
     V p = {d * cosf(a), d * sinf(a), 0};
     if (!top_view && chance(g, 0.75f)) p.y = fabsf(p.y);
     if (p.y > fminf(s.table_back, s.wall_y) - 60.f) continue;
+    bool taken = false;
+    for (int k = 0; k < s.others; k++) taken |= hypotf(p.x - s.other[k].body.o.x, p.y - s.other[k].body.o.y) < s.other[k].max_radius + 60.f;
+    if (taken) continue;
     float size, tall;
     float w = rnd(g, 12.f, 75.f), dd = rnd(g, 8.f, 60.f), h = rnd(g, 12.f, 170.f);
     float pw = rnd(g, 40.f, 110.f), pd = rnd(g, 60.f, 150.f), ph = chance(g, 0.5f) ? 0.2f : rnd(g, 5.f, 35.f);
@@ -879,6 +940,7 @@ HD void add_clutter(Scene& s, Rng& g, int W, int H) {
     else if (kind <= 4) { size = hypotf(pw, pd); tall = ph; }
     else if (kind == 5) { size = br; tall = 2 * br; }
     else if (kind <= 7) { size = dr; tall = dh; }
+    else if (kind == 10) { size = 14.f; tall = 2.f; }
     else { size = rl; tall = 10; }
     float u, v;
     V c = p + V{0, 0, 0.5f * tall};
@@ -938,7 +1000,11 @@ HD void add_clutter(Scene& s, Rng& g, int W, int H) {
         Drum& t = s.drum[s.drums++];
         t = {p.x, p.y, dh, rnd(g, 2.f, 10.f), b.r1 * 1.15f, b.r1 * 1.12f, any_paint(g), any_paint(g)};
       }
-    } else if (kind >= 8 && s.rods < MAX_RODS) {
+    } else if (kind == 10 && s.drums < MAX_DRUMS) {  // a coin or another small disc
+      float r = rnd(g, 8.f, 20.f);
+      if (chance(g, 0.7f)) paint = plain(chance(g, 0.5f) ? V{0.7f, 0.68f, 0.62f} : V{0.72f, 0.5f, 0.25f}, 0.3f), paint.metal = 0.9f;
+      s.drum[s.drums++] = {p.x, p.y, 0, rnd(g, 1.4f, 3.f), r, r, paint, paint};
+    } else if (kind >= 8 && kind < 10 && s.rods < MAX_RODS) {
       float yaw = rnd(g, -PI, PI), r = rnd(g, 2.5f, 5.5f);
       V half = V{cosf(yaw), sinf(yaw), 0} * (0.5f * rl);
       V o = p + V{0, 0, r};
@@ -965,7 +1031,9 @@ HD void add_clutter(Scene& s, Rng& g, int W, int H) {
   }
 }
 
-HD void set_light(Scene& s, Rng& g) {
+HD void set_light(Scene& s, Rng& g, const float* around) {
+  s.around = nullptr;
+  s.open = 0;
   V warm = V{1.f, rnd(g, 0.7f, 1.f), rnd(g, 0.45f, 1.f)}, cool = V{rnd(g, 0.75f, 1.f), rnd(g, 0.9f, 1.f), 1.f};
   float ambient = chance(g, 0.3f) ? rnd(g, 0.5f, 1.2f) : rnd(g, 0.08f, 0.45f);
   V tint = chance(g, 0.5f) ? cool : mix(warm, V{1, 1, 1}, 0.5f);
@@ -978,6 +1046,15 @@ HD void set_light(Scene& s, Rng& g) {
     s.window[i] = {rnd(g, -PI, PI), rnd(g, -0.1f, 1.3f), rnd(g, 0.08f, 0.6f), rnd(g, 0.1f, 0.5f), (chance(g, 0.7f) ? cool : warm) * power};
   }
   s.lamps = chance(g, 0.12f) ? 0 : chance(g, 0.3f) ? 2 : 1;
+  if (s.environment >= 0) {
+    s.around = around + (size_t)s.environment * AROUND_FLOATS;
+    s.around_turn = rnd(g, -PI, PI);
+    s.around_mirror = chance(g, 0.5f) ? -1.f : 1.f;
+    s.around_power = 1.f;
+    s.around_blur = chance(g, 0.5f) ? 0.f : rnd(g, 0.005f, 0.06f);
+    if (chance(g, 0.75f)) s.lamps = 0;
+    s.open = s.wall_y > NO_WALL && chance(g, 0.7f);
+  }
   for (int i = 0; i < s.lamps; i++) {
     float az = rnd(g, -PI, PI), el = rnd(g, 0.3f, 1.45f), d = rnd(g, 500.f, 1800.f);
     V o = V{cosf(az) * cosf(el), sinf(az) * cosf(el), sinf(el)} * d;
@@ -1016,9 +1093,91 @@ HD void make_square(Scene& s, Rng& g) {
   if (chance(g, 0.6f)) { b.side = any_paint(g); b.side.pattern = PRINT; b.side.sizeU = 2 * w; b.side.sizeV = h; }
 }
 
+// Other containers beside, behind or before the one that is meant, touching it or not: a group, a row on a shelf.
+HD void put_neighbours(Scene& s, Rng& g) {
+  int wanted = 1 + pick(g, MAX_OTHERS);
+  bool row = chance(g, 0.5f), alike = chance(g, 0.35f);
+  float turn = 0.25f * normal(g);
+  for (int i = 0, tries = 0; i < wanted && tries < 12; tries++) {
+    Solid& c = s.other[s.others];
+    if (alike) c = s;
+    else make_container(c, g, false);
+    // Beside the one meant, or the last one placed.
+    const Solid& next = s.others && chance(g, 0.5f) ? s.other[s.others - 1] : (const Solid&)s;
+    float az = row ? turn + (chance(g, 0.5f) ? PI : 0.f) : rnd(g, -PI, PI);
+    float reach = &next == &s ? (chance(g, 0.8f) ? s.max_radius : s.foot_radius) : next.max_radius;
+    float away = reach + c.max_radius + (chance(g, 0.5f) ? rnd(g, 0.05f, 1.f) : rnd(g, 1.f, 70.f)), spin = rnd(g, -PI, PI);
+    V at = {next.body.o.x + away * cosf(az), next.body.o.y + away * sinf(az), 0};
+    c.body = {at, V{cosf(spin), sinf(spin), 0}, V{-sinf(spin), cosf(spin), 0}, V{0, 0, 1}};
+    bool clear = hypotf(at.x, at.y) > s.max_radius + c.max_radius && at.y < fminf(s.table_back, s.wall_y) - c.max_radius - 5.f;
+    if (s.body.o.z > 0.f) clear = clear && hypotf(at.x, at.y) > s.foot_radius + c.max_radius;
+    for (int k = 0; k < s.others; k++) clear = clear && hypotf(at.x - s.other[k].body.o.x, at.y - s.other[k].body.o.y) > s.other[k].max_radius + c.max_radius;
+    if (s.has_card)
+      for (int k = 0; k < 9; k++) {
+        V q = to_world(s.slab[0].frame, V{(k % 3 - 1) * 0.5f * CARD_W, (k / 3 - 1) * 0.5f * CARD_H, 0});
+        clear = clear && hypotf(at.x - q.x, at.y - q.y) > c.max_radius + 2.f;
+      }
+    if (!clear) continue;
+    s.others++;
+    i++;
+  }
+}
+
+// Share of the points of a ring about the axis, just outside the surface, that the camera sees past the container itself, or past everything.
+HD float ring_seen(const Scene& s, float z, float r, bool all) {
+  int seen = 0;
+  for (int k = 0; k < 24; k++) {
+    float a = 2 * PI * k / 24, u, v;
+    V p = to_world(s.body, V{(r + 0.6f) * cosf(a), (r + 0.6f) * sinf(a), z}), to = p - s.camera.eye;
+    float d = length(to);
+    Hit h;
+    h.t = d - 0.8f;
+    to = to * (1.f / d);
+    if (all) {
+      if (!project(s.camera, p, u, v) || intersect(s, s.camera.eye, to, 1.f, h)) continue;
+      if (u < 0 || v < 0 || u > 2 * s.camera.cx || v > 2 * s.camera.cy) continue;
+    } else if (hit_solid(s, s.camera.eye, to, 1.f, h)) continue;
+    seen++;
+  }
+  return seen / 24.f;
+}
+// 1 when an end's rim is seen, 0 when the container itself or something before it hides it, -1 between.
+HD float end_seen(const Scene& s, bool top) {
+  float z = top ? s.height - 0.4f : 0.4f, r = 0;
+  for (int i = 0; i < s.segments; i++) {
+    const Segment& q = s.segment[i];
+    if (fabsf(q.z0 - (top ? s.height : 0.f)) < 4.f) r = fmaxf(r, q.r0);
+    if (fabsf(q.z1 - (top ? s.height : 0.f)) < 4.f) r = fmaxf(r, q.r1);
+  }
+  float alone = ring_seen(s, z, r, false), seen = ring_seen(s, z, r, true);
+  if (alone < 0.12f) return s.paint[BODY].clear > 0.5f && !top ? -1.f : 0.f;
+  return seen > 0.65f * alone ? 1.f : seen < 0.3f * alone ? 0.f : -1.f;
+}
+// Share of the container's near side that nothing else hides.
+HD float body_seen(const Scene& s) {
+  int seen = 0, count = 0;
+  for (int k = 0; k < 35; k++) {
+    V p = to_world(s.body, V{0, 0, s.height * (0.08f + 0.14f * (k / 5))});
+    V side = unit(cross(s.body.z, p - s.camera.eye));
+    p = p + side * (s.max_radius * 0.4f * (k % 5 - 2));
+    V to = unit(p - s.camera.eye);
+    Hit h;
+    h.t = 1e9f;
+    if (!hit_solid(s, s.camera.eye, to, 1.f, h)) continue;
+    count++;
+    h.t -= 1.f;
+    bool hidden = false;
+    for (int i = 0; i < s.others && !hidden; i++) hidden = hit_solid(s.other[i], s.camera.eye, to, 1.f, h);
+    seen += !hidden;
+  }
+  return count ? (float)seen / count : 0.f;
+}
+
 HD void try_scene(Scene& s, Rng& g, int W, int H, int kind, bool close) {
   s.slabs = 1;
-  s.balls = s.drums = s.rods = 0;
+  s.balls = s.drums = s.rods = s.others = 0;
+  s.round = 1;
+  s.square_slab = -1;
   s.has_container = kind != 1;
   s.has_card = kind == 1 ? chance(g, 0.85f) : kind != 2;
   float u = rnd(g);
@@ -1027,7 +1186,8 @@ HD void try_scene(Scene& s, Rng& g, int W, int H, int kind, bool close) {
   if (!s.has_container && s.arrangement != LYING) s.arrangement = STANDING;
   s.table_back = chance(g, 0.6f) ? rnd(g, 200.f, 900.f) : 5000.f;
   s.wall_y = s.table_back < 4000.f ? s.table_back + (chance(g, 0.6f) ? 0.f : rnd(g, 50.f, 1500.f)) : rnd(g, 500.f, 3000.f);
-  make_container(s, g);
+  if (s.environment >= 0 && chance(g, 0.6f)) s.wall_y = 2.f * NO_WALL;
+  if (make_container(s, g, s.arrangement == LYING) && (s.arrangement == STANDING || s.arrangement == LEANING)) add_handle(s, g);
   s.body = {V{0, 0, 0}, V{1, 0, 0}, V{0, 1, 0}, V{0, 0, 1}};
   float spin = rnd(g, 0.f, 2 * PI);
   if (s.arrangement == LYING) {
@@ -1051,6 +1211,7 @@ HD void try_scene(Scene& s, Rng& g, int W, int H, int kind, bool close) {
     place_card(s, g, CARD_W, CARD_H);
     hold_card(s, g);
   } else put_other_rectangle(s, g);
+  if (s.has_container && s.arrangement != LYING && kind != 3 && chance(g, 0.42f)) put_neighbours(s, g);
   place_camera(s, g, W, H, kind == 4, close);
 }
 
@@ -1062,7 +1223,9 @@ HD bool card_hidden(const Scene& s) {
     float d = length(to);
     Hit h;
     h.t = d - 3.f;
-    if (hit_container(s, s.camera.eye, to * (1.f / d), 1.f, h)) return true;
+    if (hit_solid(s, s.camera.eye, to * (1.f / d), 1.f, h)) return true;
+    for (int i = 0; i < s.others; i++)
+      if (hit_solid(s.other[i], s.camera.eye, to * (1.f / d), 1.f, h)) return true;
     if (s.square_slab >= 0 && hit_slab(s.slab[s.square_slab], s.camera.eye, to * (1.f / d), 1.f, h)) return true;
   }
   return dot(s.slab[0].frame.z, s.camera.eye - s.slab[0].frame.o) < 0.15f * length(s.camera.eye - s.slab[0].frame.o);
@@ -1073,7 +1236,7 @@ HD bool blocked(const Scene& s) {
   V to = to_world(s.body, V{0, 0, 0.5f * s.height}) - s.camera.eye;
   Hit h;
   h.t = 0.3f * length(to);
-  return intersect(s, s.camera.eye, unit(to), 0.f, h, false);
+  return intersect(s, s.camera.eye, unit(to), 0.f, h, NONE);
 }
 
 HD float share_inside(Box2 b, int W, int H) {
@@ -1083,10 +1246,11 @@ HD float share_inside(Box2 b, int W, int H) {
 HD bool within(Box2 b, int W, int H, float margin) { return b.x0 > margin && b.y0 > margin && b.x1 < W - 1 - margin && b.y1 < H - 1 - margin; }
 
 // truth: 0 container present, 1 round, 2 cut by frame, 3 card present (-1 = doubtful, do not teach), 4 arrangement or -1,
-// 5..12 card corners clockwise as seen, from any of them, 13 and 14 base centre, 15 and 16 top centre
+// 5..12 card corners clockwise as seen, from any of them, 13 and 14 base centre, 15 and 16 top centre,
+// 17 base seen, 18 top seen, 19 stands on something, 20 another container is about as large, 21..24 corner seen, 25 quarter turns of the picture, clockwise
 HD void write_truth(Scene& s, int W, int H) {
   float* t = s.truth;
-  for (int i = 0; i < 24; i++) t[i] = -1.f;
+  for (int i = 0; i < TRUTHS; i++) t[i] = -1.f;
   t[0] = s.has_container;
   if (s.has_container) {
     t[1] = s.round;
@@ -1095,6 +1259,18 @@ HD void write_truth(Scene& s, int W, int H) {
     if (share_inside(b, W, H) < 0.2f) t[0] = t[1] = t[2] = -1.f;
     project(s.camera, s.body.o, t[13], t[14]);
     project(s.camera, to_world(s.body, V{0, 0, s.height}), t[15], t[16]);
+    if (s.round && t[0] > 0.f) {
+      t[17] = end_seen(s, false);
+      t[18] = end_seen(s, true);
+      if (s.arrangement == STANDING) t[19] = s.body.o.z > 0.5f;
+    }
+    float area = share_inside(b, W, H) * (b.x1 - b.x0) * (b.y1 - b.y0), largest = 0;
+    for (int i = 0; i < s.others; i++) {
+      Box2 o = solid_box(s.camera, s.other[i]);
+      largest = fmaxf(largest, share_inside(o, W, H) * (o.x1 - o.x0) * (o.y1 - o.y0));
+    }
+    t[20] = largest > 0.5f * area;
+    t[25] = s.arrangement == LYING || s.camera.forward.z < -0.9f ? -1.f : 0.f;
   } else t[13] = t[14] = t[15] = t[16] = -1e6f;
   t[3] = 0;
   for (int i = 5; i < 13; i++) t[i] = -1e6f;
@@ -1104,8 +1280,14 @@ HD void write_truth(Scene& s, int W, int H) {
   for (int k = 0; k < 4; k++) area += x[k] * y[(k + 1) & 3] - x[(k + 1) & 3] * y[k];
   bool clockwise = area > 0;  // y points down
   for (int k = 0; k < 4; k++) {
-    t[5 + 2 * k] = clockwise ? x[k] : x[3 - k];
-    t[6 + 2 * k] = clockwise ? y[k] : y[3 - k];
+    int from = clockwise ? k : 3 - k;
+    t[5 + 2 * k] = x[from];
+    t[6 + 2 * k] = y[from];
+    V p = mix(card_corner(s, from), s.slab[0].frame.o, 0.03f), to = p - s.camera.eye;
+    float d = length(to);
+    Hit h;
+    h.t = d - 1.5f;
+    t[21 + k] = x[from] > 0 && y[from] > 0 && x[from] < W - 1 && y[from] < H - 1 && !intersect(s, s.camera.eye, to * (1.f / d), 1.f, h);
   }
   Box2 b = card_box(s);
   t[3] = within(b, W, H, 0.5f) && !(s.has_container && card_hidden(s)) ? 1.f : -1.f;
@@ -1124,12 +1306,13 @@ HD void match_card(Scene& s, Rng& g) {
   if (chance(g, 0.7f)) s.slab[0].side = plain(face.a);
 }
 
-HD void draw_scene(Scene& s, uint32_t seed, int W, int H) {
+HD void draw_scene(Scene& s, uint32_t seed, int W, int H, const float* around, int arounds) {
   Rng g = {hash_u32(seed * 2654435761u + 17u)};
   // 0 ordinary, 1 no container, 2 no card, 3 not round, 4 cut by the frame
   float u = rnd(g);
-  int kind = u < 0.46f ? 0 : u < 0.57f ? 1 : u < 0.73f ? 2 : u < 0.89f ? 3 : 4;
+  int kind = u < 0.43f ? 0 : u < 0.54f ? 1 : u < 0.74f ? 2 : u < 0.89f ? 3 : 4;
   bool close = kind == 0 && chance(g, 0.2f);
+  s.environment = arounds && chance(g, 0.65f) ? pick(g, arounds) : -1;
   for (int tries = 0; tries < 40; tries++) {
     try_scene(s, g, W, H, kind, close);
     if (s.has_container) {
@@ -1137,7 +1320,7 @@ HD void draw_scene(Scene& s, uint32_t seed, int W, int H) {
       if (whole == (kind == 4)) continue;
       if (kind == 4 && share_inside(container_box(s), W, H) < 0.35f) continue;
       if (s.has_card && card_hidden(s)) continue;
-      if (blocked(s)) continue;
+      if (blocked(s) || body_seen(s) < 0.65f) continue;
     }
     if (s.has_card && kind != 4 && !close && !within(card_box(s), W, H, 1.f)) continue;
     if (s.has_card && kind == 4 && tries < 20 && !within(card_box(s), W, H, 1.f)) continue;
@@ -1156,11 +1339,31 @@ HD void draw_scene(Scene& s, uint32_t seed, int W, int H) {
   s.skirting = wall_paint(g);
   s.skirting_z = chance(g, 0.8f) ? -2000.f : rnd(g, 10.f, 250.f);
   // Same colour on same colour happens: white card on a white table, grey can before a grey wall.
-  if (chance(g, 0.04f)) s.table = plain(V{1.f, rnd(g, 0.95f, 1.f), rnd(g, 0.88f, 1.f)} * rnd(g, 0.65f, 0.9f), rnd(g, 0.1f, 0.6f), rnd(g));
-  if (s.has_card && chance(g, 0.16f)) match_card(s, g);
+  if (chance(g, 0.07f)) s.table = plain(V{1.f, rnd(g, 0.95f, 1.f), rnd(g, 0.88f, 1.f)} * rnd(g, 0.65f, 0.9f), rnd(g, 0.1f, 0.6f), rnd(g));
+  if (s.has_card && chance(g, 0.18f)) match_card(s, g);
   if (chance(g, 0.06f)) s.paint[BODY].a = s.wall.a * rnd(g, 0.8f, 1.2f);
   if (chance(g, 0.06f)) s.paint[BODY].a = s.table.a * rnd(g, 0.8f, 1.2f);
   add_clutter(s, g, W, H);
-  set_light(s, g);
+  set_light(s, g, around);
   write_truth(s, W, H);
+}
+
+// For the truth file of a picture: how many numbers were written to out.
+HD int describe_scene(const Scene& s, float* out) {
+  int n = 0;
+  auto put = [&](float x) { out[n++] = x; };
+  auto vector = [&](V v) { put(v.x); put(v.y); put(v.z); };
+  auto frame = [&](const Frame& f) { vector(f.o); vector(f.x); vector(f.y); vector(f.z); };
+  const Camera& c = s.camera;
+  vector(c.eye); vector(c.right); vector(c.down); vector(c.forward);
+  put(c.focal); put(c.cx); put(c.cy); put(c.k1); put(c.lens_radius); put(c.focus);
+  frame(s.body);
+  frame(s.slab[0].frame);
+  const Paint& b = s.paint[BODY];
+  put(s.kind); put(s.height); put(s.max_radius); put(s.base_radius); put(b.metal); put(b.clear); put(b.pattern); put(s.label_z1 > 0);
+  put(s.table.pattern); put(s.mat); put(s.mat_paint.pattern); put(s.slab[0].face.pattern);
+  put(s.environment); put(s.lamps); put(s.others); put(s.body.o.z); put(s.rods); put(s.wall_y < NO_WALL); put(s.slabs + s.balls + s.drums);
+  put(s.segments);
+  for (int i = 0; i < s.segments; i++) { put(s.segment[i].z0); put(s.segment[i].r0); put(s.segment[i].z1); put(s.segment[i].r1); }
+  return n;
 }

@@ -2,7 +2,7 @@
 #pragma once
 #include "paint.h"
 
-constexpr int MAX_SEGMENTS = 72, MAX_SLABS = 12, MAX_BALLS = 5, MAX_DRUMS = 16, MAX_RODS = 26, MAX_WINDOWS = 5;
+constexpr int MAX_SEGMENTS = 72, MAX_OTHERS = 3, MAX_SLABS = 14, MAX_BALLS = 5, MAX_DRUMS = 18, MAX_RODS = 32, MAX_WINDOWS = 5, TRUTHS = 32;
 
 // One cone frustum of the container's surface: (z0, r0) to (z1, r1) with smooth normals at both ends.
 struct Segment {
@@ -47,13 +47,13 @@ struct Camera {
 };
 enum { BODY, CAP, INNER, ACCENT, LABEL, CONTAINER_PAINTS };
 
-struct Scene {
-  // container
-  int has_container, segments, round, square_slab;  // square_slab: index of the box body of a square bottle, or -1
+// A surface of revolution: a container. Its own frame has the base's centre as origin and the axis as z.
+struct Solid {
+  int kind, segments;
   Frame body;
   float squeeze;  // second axis scaled by this for oval bottles, 1 otherwise
   float height, max_radius;
-  float foot_radius;  // of the container and the dish it stands on
+  float base_radius;  // the wall extended to the base, before the edge is rounded
   Segment segment[MAX_SEGMENTS];
   Paint paint[CONTAINER_PAINTS];
   float label_z0, label_z1, label_az0, label_az1;
@@ -62,6 +62,15 @@ struct Scene {
   int contents_clear;
   float band_z0, band_z1;  // rubber band round the container
   V band_colour;
+  float ripple, ripple_length;  // rings pressed into the wall: they tilt the normal only
+};
+
+// The scene's own solid is the container that is meant.
+struct Scene : Solid {
+  int has_container, round, square_slab;  // square_slab: index of the box body of a square bottle, or -1
+  float foot_radius;                      // of the container and the dish it stands on
+  int others;                             // further containers
+  Solid other[MAX_OTHERS];
   // card is slab 0
   int has_card, card_near_table, slabs, balls, drums, rods;
   Slab slab[MAX_SLABS];
@@ -73,17 +82,19 @@ struct Scene {
   int mat;  // 0 none, 1 rectangle, 2 disc
   float mat_x, mat_y, mat_turn, mat_w, mat_h;
   Paint mat_paint;
-  float ripple, ripple_length;  // rings pressed into the container's wall: they tilt the normal only
   float table_back, wall_y, skirting_z;
   // light
   int lamps, windows;
   Lamp lamp[2];
   Window window[MAX_WINDOWS];
   V sky_low, sky_mid, sky_high;
+  const float* around;  // measured light (see light.h) in place of the sky and windows, or null
+  int environment, open;  // which; open: its lower half is seen where the table ends
+  float around_turn, around_mirror, around_power, around_blur;
   Camera camera;
   // truth
   int arrangement;  // 0 standing, 1 lying, 2 card-on-front, 3 card-leaning
-  float truth[24];
+  float truth[TRUTHS];
 };
 
 struct Hit {
@@ -91,12 +102,14 @@ struct Hit {
   V n;
   float u, v;
   const Paint* paint;
-  int on_container;  // 1 container surface, 0 anything else
+  const Solid* solid;  // the container hit, null for anything else
+  const Slab* slab;
+  int drum;  // a pot or dish, which may pass for a container
   int band;
   float z;  // height in the container frame
 };
 
-HD bool hit_container(const Scene& s, V o, V d, float tmin, Hit& h) {
+HD bool hit_solid(const Solid& s, V o, V d, float tmin, Hit& h) {
   V lo = to_local(s.body, o), ld = to_local_dir(s.body, d);
   float k = 1.f / s.squeeze;
   lo.y *= k;
@@ -172,7 +185,9 @@ HD bool hit_container(const Scene& s, V o, V d, float tmin, Hit& h) {
   h.u = az * r;
   h.v = bz;
   h.z = bz;
-  h.on_container = 1;
+  h.solid = &s;
+  h.slab = nullptr;
+  h.drum = 0;
   h.band = 0;
   h.paint = &s.paint[g.paint];
   if (g.paint == BODY) {
@@ -222,7 +237,9 @@ HD bool hit_slab(const Slab& b, V o, V d, float tmin, Hit& h) {
   h.paint = axis == 2 ? &b.face : &b.side;
   h.u = axis == 0 ? q.y + b.half.y : q.x + b.half.x;
   h.v = axis == 2 ? q.y + b.half.y : q.z + b.half.z;
-  h.on_container = 0;
+  h.solid = nullptr;
+  h.slab = &b;
+  h.drum = 0;
   h.band = 0;
   return true;
 }
@@ -239,7 +256,9 @@ HD bool hit_ball(const Ball& b, V o, V d, float tmin, Hit& h) {
   h.paint = &b.paint;
   h.u = atan2f(h.n.y, h.n.x) * b.r;
   h.v = h.n.z * b.r;
-  h.on_container = 0;
+  h.solid = nullptr;
+  h.slab = nullptr;
+  h.drum = 0;
   h.band = 0;
   return true;
 }
@@ -279,7 +298,9 @@ HD bool hit_drum(const Drum& b, V o, V d, float tmin, Hit& h) {
     }
   }
   if (found) {
-    h.on_container = 0;
+    h.solid = nullptr;
+    h.slab = nullptr;
+    h.drum = b.height > 15.f;
     h.band = 0;
   }
   return found;
@@ -307,7 +328,9 @@ HD bool hit_rod(const Rod& c, V o, V d, float tmin, Hit& h) {
   h.paint = &c.paint;
   h.u = q.x + q.z;
   h.v = y / sqrtf(baba);
-  h.on_container = 0;
+  h.solid = nullptr;
+  h.slab = nullptr;
+  h.drum = 0;
   h.band = 0;
   return true;
 }
@@ -318,7 +341,9 @@ HD bool on_mat(const Scene& s, V p) {
   return s.mat == 2 ? u * u + v * v < 1.f : fabsf(u) < 1.f && fabsf(v) < 1.f;
 }
 
-HD bool intersect(const Scene& s, V o, V d, float tmin, Hit& h, bool with_container = true) {
+enum Solids { ALL, OPAQUE, NONE };
+
+HD bool intersect(const Scene& s, V o, V d, float tmin, Hit& h, Solids solids = ALL) {
   bool any = false;
   if (d.z < 0) {
     float t = -o.z / d.z;
@@ -332,7 +357,7 @@ HD bool intersect(const Scene& s, V o, V d, float tmin, Hit& h, bool with_contai
       any = true;
     } else {
       t = (-750.f - o.z) / d.z;
-      if (t > tmin && t < h.t && o.z > -750.f) {
+      if (!s.open && t > tmin && t < h.t && o.z > -750.f) {
         h.t = t;
         h.n = V{0, 0, 1};
         h.paint = &s.floor;
@@ -354,14 +379,19 @@ HD bool intersect(const Scene& s, V o, V d, float tmin, Hit& h, bool with_contai
     }
   }
   if (any) {
-    h.on_container = 0;
+    h.solid = nullptr;
+    h.slab = nullptr;
+    h.drum = 0;
     h.band = 0;
   }
   for (int i = s.has_card ? 0 : 1; i < s.slabs; i++) any |= hit_slab(s.slab[i], o, d, tmin, h);
   for (int i = 0; i < s.balls; i++) any |= hit_ball(s.ball[i], o, d, tmin, h);
   for (int i = 0; i < s.drums; i++) any |= hit_drum(s.drum[i], o, d, tmin, h);
   for (int i = 0; i < s.rods; i++) any |= hit_rod(s.rod[i], o, d, tmin, h);
-  if (s.has_container && with_container) any |= hit_container(s, o, d, tmin, h);
+  if (solids == NONE) return any;
+  if (s.has_container && (solids == ALL || s.paint[BODY].clear <= 0.f)) any |= hit_solid(s, o, d, tmin, h);
+  for (int i = 0; i < s.others; i++)
+    if (solids == ALL || s.other[i].paint[BODY].clear <= 0.f) any |= hit_solid(s.other[i], o, d, tmin, h);
   return any;
 }
 
@@ -369,7 +399,7 @@ HD bool covers_container(const Scene& s, V o, V d) {
   if (!s.has_container) return false;
   Hit h;
   h.t = 1e9f;
-  if (hit_container(s, o, d, 1e-3f, h)) return true;
+  if (hit_solid(s, o, d, 1e-3f, h)) return true;
   return s.square_slab >= 0 && hit_slab(s.slab[s.square_slab], o, d, 1e-3f, h);
 }
 
@@ -388,7 +418,7 @@ HD bool project(const Camera& c, V p, float& u, float& v) {
 
 HD V pixel_ray(const Camera& c, float u, float v) {
   float xd = (u - c.cx) / c.focal, yd = (v - c.cy) / c.focal, x = xd, y = yd;
-  for (int i = 0; i < 3; i++) {
+  for (int i = 0; i < 8; i++) {
     float k = 1.f + c.k1 * (x * x + y * y);
     x = xd / k;
     y = yd / k;

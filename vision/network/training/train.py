@@ -17,10 +17,10 @@ import torch.nn.functional as F
 
 from evaluate import evaluate, report
 from network import OutlineNetwork
-from pictures import CELL, SHAPES, SHAPE_WEIGHTS, Pictures, develop
-from targets import loss, mirror
+from pictures import CELL, HELD_OUT, SHAPES, SHAPE_WEIGHTS, Pictures, develop, load_light
+from targets import YES_OR_NO, loss, mirror, tap, turn
 
-TERMS = ["body", "card", "corners", "axis", "arrangement", "container", "round", "cut", "card_present"]
+TERMS = ["body", "card", "other", "border", "corner_seen", "corners", "axis", "arrangement", "turn", *YES_OR_NO]
 WARM_UP = 0.03  # part of the time in which the rate rises
 STEPS_BETWEEN_LOOKS = 20  # at the clock
 
@@ -29,7 +29,10 @@ def main():
     parser = argparse.ArgumentParser()
     parser.add_argument("--seconds", type=float, required=True)
     parser.add_argument("--out", required=True)
-    parser.add_argument("--resume")
+    parser.add_argument("--resume", help="a checkpoint: weights, and the optimiser if it has one")
+    parser.add_argument("--weights", help="the shipped weights (see start.py), where there is no checkpoint")
+    parser.add_argument("--light", help="measured environments (see environments.py)")
+    parser.add_argument("--held-out", default=HELD_OUT, help="environments that only test pictures have")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--rate", type=float, default=3e-3)
     parser.add_argument("--last-rate", type=float, default=0.0, help="the rate falls to this along half a cosine")
@@ -49,30 +52,36 @@ def main():
         dist.init_process_group("nccl")
     work = f"{a.out}/build{rank}"
     os.makedirs(work, exist_ok=True)
-    pictures = Pictures(a.device, work, a.samples)
+    pictures = Pictures(a.device, work, a.samples, load_light(a.light, a.held_out, False) if a.light else None)
 
     torch.manual_seed(a.seed)
     network = OutlineNetwork().to(a.device).to(memory_format=torch.channels_last)
     average = copy.deepcopy(network)
-    if a.resume:
-        saved = torch.load(a.resume, map_location=a.device)
+    saved = torch.load(a.resume, map_location=a.device) if a.resume else None
+    if saved:
         network.load_state_dict(saved["average"])
-        average.load_state_dict(saved["average"])
+    elif a.weights:
+        radiance, coverage, truth = pictures.draw(64 if a.device == "cuda" else 8, 1, *SHAPES[0])
+        photo = torch.cat([develop(radiance, None), torch.zeros_like(radiance[:, :1])], 1)
+        begin_from(network, torch.load(a.weights, map_location=a.device), photo.to(memory_format=torch.channels_last))
+    average.load_state_dict(network.state_dict())
     weights = list(network.parameters())
     for p in weights:
         p.grad = torch.zeros_like(p)
     decays = [p for p in weights if p.ndim > 1]
     others = [p for p in weights if p.ndim == 1]
     optimizer = torch.optim.AdamW([{"params": decays, "weight_decay": 0.02}, {"params": others, "weight_decay": 0.0}], lr=a.rate, **({"fused": True} if a.device == "cuda" else {}))
+    if saved and "optimizer" in saved:
+        optimizer.load_state_dict(unpack_optimizer(saved["optimizer"]))
     followers = [t for t in average.state_dict().values() if t.is_floating_point()]
     leaders = [t for t in network.state_dict().values() if t.is_floating_point()]
 
     sums = torch.zeros(len(TERMS), device=a.device)
 
-    def look_and_learn(radiance, coverage, truth):
+    def look_and_learn(radiance, coverage, truth, tapped):
         """Sets the gradients and adds to the sums."""
         torch._foreach_zero_([p.grad for p in weights])
-        photo = develop(radiance.float(), None)
+        photo = torch.cat([develop(radiance.float(), None), tapped.float()], 1)
         with torch.autocast(a.device, dtype=torch.bfloat16, cache_enabled=False):
             maps, scores = network(photo.to(memory_format=torch.channels_last))
         total, terms = loss(maps, scores, coverage.float(), truth, photo.shape[2:])
@@ -83,22 +92,43 @@ def main():
 
     chooser = random.Random(a.seed * 1000 + rank)
     torch.manual_seed(a.seed * 1000 + rank)
-    kept = collections.deque(maxlen=a.keep)
+    kept = {shape: collections.deque(maxlen=max(2, int(a.keep * weight))) for shape, weight in zip(SHAPES, SHAPE_WEIGHTS)}
+    aside = torch.cuda.Stream() if a.device == "cuda" else None
     step = drawn = 0
+
+    def draw():
+        shape = chooser.choices(SHAPES, SHAPE_WEIGHTS)[0]
+        radiance, coverage, truth = pictures.draw(a.batch, (a.seed * 40_000_000 + drawn * world + rank * a.batch) & 0x7FFFFFFF, *shape)
+        return radiance.half(), F.avg_pool2d(coverage, CELL).half(), truth
+
+    def draw_ahead():
+        """Queues the next new batch beside the training: the scenes leave most of the card idle."""
+        if not aside:
+            return draw()
+        with torch.cuda.stream(aside):
+            item = draw()
+        for x in item:
+            x.record_stream(torch.cuda.current_stream())
+        return item
+
+    ahead = draw_ahead()
     while step % STEPS_BETWEEN_LOOKS or not time_is_up(begin + a.seconds, world, a.device):
         if step % (1 + a.reuse) == 0:
-            shape = chooser.choices(SHAPES, SHAPE_WEIGHTS)[0]
-            seed = (a.seed * 40_000_000 + (drawn * world + rank * a.batch)) & 0x7FFFFFFF
-            radiance, coverage, truth = pictures.draw(a.batch, seed, *shape)
-            item = (radiance.half(), F.avg_pool2d(coverage, CELL).half(), truth)
-            kept.append(item)
+            if aside:
+                torch.cuda.current_stream().wait_stream(aside)
+            item = ahead
+            kept[tuple(item[0].shape[2:])].append(item)
             drawn += a.batch
+            ahead = draw_ahead()
         else:
-            item = chooser.choice(kept)
+            item = chooser.choice(chooser.choices(*zip(*[(k, len(k)) for k in kept.values()]))[0])
         if chooser.random() < 0.5:
             item = mirror(*item)
         if chooser.random() < 0.25:  # any colour may be any other
             item = (item[0][:, chooser.sample(range(3), 3)], *item[1:])
+        if chooser.random() < 0.5:
+            item = some_turned(item, kept, chooser)
+        item = (*item, tap(item[1].float(), item[2], 0.5).half())
 
         rate = schedule(min((time.time() - begin) / a.seconds, 1.0), a.rate, a.last_rate)
         for group in optimizer.param_groups:
@@ -115,11 +145,12 @@ def main():
             print(f"{time.time() - begin:5.0f} s  step {step}  drawn {drawn * world}  rate {rate:.5f}  " + "  ".join(f"{k} {v / 200:.4f}" for k, v in zip(TERMS, sums.tolist())), flush=True)
             sums.zero_()
         if step % 2000 == 0 and rank == 0:
-            save(a.out, network, average)
+            save(a.out, average, optimizer, vars(a))
     if rank == 0:
-        save(a.out, network, average)
+        save(a.out, average, optimizer, vars(a))
         print(f"trained {step} steps on {drawn * world} pictures in {time.time() - begin:.0f} s", flush=True)
         average.eval()
+        pictures.environments = load_light(a.light, a.held_out, True).to(a.device).float() if a.light else None
         report(evaluate(average, pictures, a.check, seed=1_900_000_000))
     if world > 1:
         dist.destroy_process_group()
@@ -180,8 +211,70 @@ def follow(followers, leaders, keep: float):
     torch._foreach_add_(followers, leaders, alpha=1 - keep)
 
 
-def save(out: str, network, average):
-    torch.save({"network": network.state_dict(), "average": average.state_dict()}, f"{out}/checkpoint.pt")
+def some_turned(item, kept, chooser):
+    """A quarter of the batch upside down, or half of it on its side beside upright pictures of that shape."""
+    height, width = item[0].shape[2:]
+    others = kept[(width, height)]
+    count = len(item[2])
+    if chooser.random() < 0.3 or not others:
+        part = count // 4
+        return join(turn(*[x[:part] for x in item], 2), [x[part:] for x in item])
+    part = count // 2
+    return join(turn(*[x[:part] for x in item], chooser.choice([1, 3])), [x[part:] for x in chooser.choice(others)])
+
+
+def join(a, b):
+    return tuple(torch.cat(pair) for pair in zip(a, b))
+
+
+@torch.no_grad()
+def begin_from(network, folded, photo):
+    """Takes over shipped weights, whose norms are folded into them: the norms are set so that they change nothing at first."""
+    convs = {name: m for name, m in network.named_modules() if isinstance(m, torch.nn.Conv2d)}
+    modules = dict(network.named_modules())
+    order = list(modules)
+    hooks = []
+    for name, layer in convs.items():
+        weight, bias = folded[f"{name}.weight"], folded[f"{name}.bias"]
+        own = torch.zeros_like(layer.weight) if name != "maps" and not name.startswith("scores.2") else 0.1 * layer.weight
+        own[: weight.shape[0], : weight.shape[1]] = weight
+        layer.weight.copy_(own)
+        if layer.bias is not None:
+            layer.bias.zero_()
+            layer.bias[: len(bias)] = bias
+            continue
+        norm = next(modules[n] for n in order[order.index(name) + 1 :] if isinstance(modules[n], torch.nn.BatchNorm2d))
+
+        def settle(norm, inputs, bias=bias):
+            x = inputs[0].float()
+            mean, var = x.mean((0, 2, 3)), x.var((0, 2, 3), unbiased=False)
+            norm.running_mean.copy_(mean)
+            norm.running_var.copy_(var)
+            norm.weight.copy_((var + norm.eps).sqrt())
+            norm.bias.copy_(mean + bias)
+
+        hooks.append(norm.register_forward_pre_hook(settle))
+    network.train()
+    network(photo)
+    for hook in hooks:
+        hook.remove()
+
+
+def pack_optimizer(optimizer):
+    """In half precision; the second moments as their roots, which half precision can hold."""
+    state = optimizer.state_dict()
+    packed = {i: {"step": int(s["step"]), "mean": s["exp_avg"].half().cpu(), "root": s["exp_avg_sq"].sqrt().half().cpu()} for i, s in state["state"].items()}
+    return {"state": packed, "param_groups": state["param_groups"]}
+
+
+def unpack_optimizer(packed):
+    state = {i: {"step": torch.tensor(float(s["step"])), "exp_avg": s["mean"].float(), "exp_avg_sq": s["root"].float() ** 2} for i, s in packed["state"].items()}
+    return {"state": state, "param_groups": packed["param_groups"]}
+
+
+def save(out: str, average, optimizer, how):
+    weights = {name: t.half().cpu() if t.is_floating_point() else t.cpu() for name, t in average.state_dict().items()}
+    torch.save({"average": weights, "optimizer": pack_optimizer(optimizer), "made by": how}, f"{out}/checkpoint.pt")
 
 
 if __name__ == "__main__":
