@@ -277,7 +277,7 @@ function coarseLook(
   { cornersPx, outlinePx, tapPx }: MeasureOptions,
 ): CoarseSighting | undefined {
   if (!outlineModel || (cornersPx && outlinePx)) return undefined;
-  const { look, seen } = lookAnyWayUp(outlineModel, photo);
+  const { look, seen } = lookAnyWayUp(outlineModel, photo, tapPx);
   const tapped = tapPx ? lookAtTap(look, photo, tapPx, seen) : seen;
   return outlinePx ? tapped : lookCloser(look, photo, tapped, tapPx);
 }

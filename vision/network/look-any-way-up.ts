@@ -2,14 +2,20 @@ import type { ImagePoint } from '../geometry/frames.ts';
 import type { Arrangement } from '../measurement.ts';
 import type { Photo } from '../picture/photo.ts';
 import { shrinkPhotoTo } from '../picture/picture.ts';
-import { type CoarseMask, type CoarsePoint, type CoarseSighting, coarseSighting } from './coarse-sighting.ts';
+import {
+  type CoarseCorner,
+  type CoarseMask,
+  type CoarsePoint,
+  type CoarseSighting,
+  coarseSighting,
+} from './coarse-sighting.ts';
 import type { OutlineModel } from './outline-model.ts';
 
 /** Quarter turns, clockwise. */
 export type QuarterTurns = 0 | 1 | 2 | 3;
 
-/** A look at a photo or a part of it, in that photo's own pixels. */
-export type Look = (photo: Photo) => CoarseSighting;
+/** A look at a photo or a part of it, in that photo's own pixels, at what was tapped if anything was. */
+export type Look = (photo: Photo, tapPx?: ImagePoint) => CoarseSighting;
 
 /** Larger than what the network looks at, so that its own shrinking decides. */
 const LONG_SIDE_PX = 640;
@@ -19,13 +25,20 @@ const LONG_SIDE_PX = 640;
  * are the right way up; programs forget which way that is, and a phone held over a table cannot tell.
  */
 export function lookTurned(model: OutlineModel, turns: QuarterTurns): Look {
-  if (turns === 0) return (photo) => coarseSighting(model, photo);
-  return (photo) => {
+  if (turns === 0) return (photo, tapPx) => coarseSighting(model, photo, tapPx);
+  return (photo, tapPx) => {
     const shrink = Math.max(1, Math.max(photo.widthPx, photo.heightPx) / LONG_SIDE_PX);
     const [small] = shrinkPhotoTo(model.cv, photo, [shrink]);
     let turned: Photo = { ...small, lens: photo.lens };
-    for (let k = 0; k < turns; k++) turned = turnedOnce(turned);
-    const seen = coarseSighting(model, turned);
+    let tap: ImagePoint | undefined = tapPx && [
+      (tapPx[0] + 0.5) / small.shrink - 0.5,
+      (tapPx[1] + 0.5) / small.shrink - 0.5,
+    ];
+    for (let k = 0; k < turns; k++) {
+      if (tap) tap = [turned.heightPx - 1 - tap[1], tap[0]];
+      turned = turnedOnce(turned);
+    }
+    const seen = coarseSighting(model, turned, tap);
     return turnedBack(seen, turns, turned, small.shrink);
   };
 }
@@ -38,13 +51,14 @@ export function lookTurned(model: OutlineModel, turns: QuarterTurns): Look {
 export function lookAnyWayUp(
   model: OutlineModel,
   photo: Photo,
+  tapPx?: ImagePoint,
 ): { readonly look: Look; readonly seen: CoarseSighting } {
   const upright = lookTurned(model, 0);
-  const first = { look: upright, seen: upright(photo) };
+  const first = { look: upright, seen: upright(photo, tapPx) };
   if (clearness(first.seen) > PLAINLY_UPRIGHT) return first;
   const turned = ([1, 2, 3] as const).map((turns) => {
     const look = lookTurned(model, turns);
-    return { look, seen: look(photo) };
+    return { look, seen: look(photo, tapPx) };
   });
   const ways = [first, ...turned];
   const clear = ways.map(({ seen }, turns) => clearness(seen) + (turns === 0 ? USUALLY_UPRIGHT : 0));
@@ -110,13 +124,16 @@ function turnedBack(
     return [(u + 0.5) * shrink - 0.5, (v + 0.5) * shrink - 0.5];
   };
   const point = ({ atPx, confidence }: CoarsePoint): CoarsePoint => ({ atPx: place(atPx), confidence });
+  const corner = (of: CoarseCorner): CoarseCorner => ({ ...of, atPx: place(of.atPx) });
   const mask = (of: CoarseMask) => maskBack(of, turns, place, shrink);
   const corners = seen.cardCornersPx;
   return {
     ...seen,
     bodyMask: mask(seen.bodyMask),
     cardMask: mask(seen.cardMask),
-    cardCornersPx: corners && [point(corners[0]), point(corners[1]), point(corners[2]), point(corners[3])],
+    otherMask: mask(seen.otherMask),
+    borderMask: mask(seen.borderMask),
+    cardCornersPx: corners && [corner(corners[0]), corner(corners[1]), corner(corners[2]), corner(corners[3])],
     axisPx: { base: point(seen.axisPx.base), top: point(seen.axisPx.top) },
   };
 }

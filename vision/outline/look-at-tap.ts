@@ -25,8 +25,9 @@ export function lookAtTap(look: Look, photo: Photo, tapPx: ImagePoint, whole: Co
       photo,
       squareAround(photo, tapPx, share * Math.max(photo.widthPx, photo.heightPx)),
     );
-    const seen = look(picture);
-    const probability = maskAt(seen.bodyMask, [tapPx[0] - left, tapPx[1] - top]);
+    const tapInPicture: ImagePoint = [tapPx[0] - left, tapPx[1] - top];
+    const seen = look(picture, tapInPicture);
+    const probability = maskAt(seen.bodyMask, tapInPicture);
     if (seen.containerPresent < 0.5 || probability <= best.probability) continue;
     best = { sighting: inWholePhoto(seen, whole, left, top), probability };
   }
@@ -54,6 +55,11 @@ function inWholePhoto(seen: CoarseSighting, whole: CoarseSighting, left: number,
   return {
     ...whole,
     bodyMask: movedMask(seen.bodyMask),
+    otherMask: movedMask(seen.otherMask),
+    borderMask: movedMask(seen.borderMask),
+    baseSeen: seen.baseSeen,
+    topSeen: seen.topSeen,
+    onSomething: seen.onSomething,
     axisPx: { base: moved(seen.axisPx.base), top: moved(seen.axisPx.top) },
     containerPresent: seen.containerPresent,
     round: seen.round,

@@ -33,7 +33,7 @@ export function lookCloser(
   const room = ROOM * Math.max(box[2] - box[0], box[3] - box[1]);
   const { picture, left, top } = cutOut(photo, [box[0] - room, box[1] - room, box[2] + room, box[3] + room]);
   if (Math.max(photo.widthPx, photo.heightPx) < LEAST_GAIN * Math.max(picture.widthPx, picture.heightPx)) return whole;
-  const seen = look(picture);
+  const seen = look(picture, tapPx && [tapPx[0] - left, tapPx[1] - top]);
   if (seen.containerPresent < 0.5) return whole;
   const bodyMask = movedBy(seen.bodyMask, left, top);
   const hiddenByCard = whole.arrangementScores['card-on-front'] + whole.arrangementScores['card-leaning'] > 0.5;

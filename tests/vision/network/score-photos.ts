@@ -1,6 +1,7 @@
 /**
  * How well the network alone sees photos with known truth:
- * npx tsx tests/vision/network/score-photos.ts FOLDER [weights.onnx] [sheet.jpg]
+ * npx tsx tests/vision/network/score-photos.ts FOLDER [weights.onnx] [sheet.jpg] [--tap]
+ * With --tap a finger points at the middle of each container's axis.
  */
 import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
@@ -16,10 +17,14 @@ import { maskOverlap, worstCornerErrorPx } from './overlap.ts';
 
 const AXIS_CONFIDENCE = 0.5;
 
-const [folder = 'sample-images', weights = 'vision/network/outline-model.onnx', sheet] = process.argv.slice(2);
+const withTap = process.argv.includes('--tap');
+const [folder = 'sample-images', weights = 'vision/network/outline-model.onnx', sheet] = process.argv
+  .slice(2)
+  .filter((word) => word !== '--tap');
 const { cv } = await loadOpenCv();
 using model = loadOutlineModel(cv, await readFile(weights));
 const overlaps: number[] = [];
+const corners: number[] = [];
 const tiles: Buffer[] = [];
 for (const name of (await readdir(folder)).filter((n) => n.endsWith('.jpg') || n.endsWith('.png')).sort()) {
   const path = join(folder, name);
@@ -27,12 +32,13 @@ for (const name of (await readdir(folder)).filter((n) => n.endsWith('.jpg') || n
   if (!photo) continue;
   const truth = await readTruth(path);
   const start = performance.now();
-  const seen = coarseSighting(model, photo);
+  const seen = coarseSighting(model, photo, withTap ? (truth?.insidePx ?? undefined) : undefined);
   const ms = performance.now() - start;
   const overlap = truth?.outlinePx ? maskOverlap(seen.bodyMask, truth.outlinePx, photo) : Number.NaN;
   const corner =
     truth?.cornersPx && seen.cardCornersPx ? worstCornerErrorPx(seen.cardCornersPx, truth.cornersPx) : Number.NaN;
   if (truth?.outlinePx) overlaps.push(overlap);
+  if (truth?.cornersPx) corners.push(corner / Math.max(photo.widthPx, photo.heightPx));
   const ends = await axisErrorsPx(path, seen);
   const longSide = Math.max(photo.widthPx, photo.heightPx);
   const [likely, share] = Object.entries(seen.arrangementScores).reduce((a, b) => (b[1] > a[1] ? b : a));
@@ -48,6 +54,9 @@ for (const name of (await readdir(folder)).filter((n) => n.endsWith('.jpg') || n
 overlaps.sort((a, b) => a - b);
 console.log(
   `IoU median ${overlaps[Math.floor(overlaps.length / 2)]?.toFixed(3)}, above 0.85: ${overlaps.filter((x) => x > 0.85).length} of ${overlaps.length}`,
+);
+console.log(
+  `all four corners within 2 % of the long side: ${corners.filter((x) => x < 0.02).length} of ${corners.length}`,
 );
 if (sheet) await saveSheet(tiles, sheet);
 

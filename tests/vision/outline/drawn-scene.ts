@@ -101,6 +101,12 @@ export function coarseSightingOf(scene: DrawnScene, blowUp = 1.02): CoarseSighti
     round: 1,
     cutByFrame: 0,
     cardPresent: 1,
+    otherMask: { ...mask, probability: new Float32Array(probability.length) },
+    borderMask: mask,
+    baseSeen: 1,
+    topSeen: 1,
+    onSomething: 0,
+    turnScores: [1, 0, 0, 0],
   };
 }
 
