@@ -4,6 +4,14 @@ import type { Licences, ShippedPart } from '../licences/licences.ts';
 /** Bundled into the service worker by the build. */
 const SHIPPED_BY_BUILD = ['workbox-precaching'];
 
+/** Not inside, but the network has learnt from pictures under its light: vision/network/training/environments.py. */
+const LEARNT_FROM = {
+  name: '@pmndrs/assets',
+  version: '1.7.0',
+  licence: 'CC0-1.0',
+  source: 'github.com/pmndrs/assets',
+};
+
 /** The LGPL is a set of permissions on top of the GPL, so both texts go with it. */
 const ALSO_NEEDED: Readonly<Record<string, string>> = { 'LGPL-3.0': 'web/licences/GPL-3.0.txt' };
 
@@ -36,7 +44,8 @@ export function shippedLicences(root: string): Licences {
     const files = [`${folder}${file}`, ...(ALSO_NEEDED[licence] ? [`${root}${ALSO_NEEDED[licence]}`] : [])];
     return { name, version, licence, source, textIndexes: files.map(indexOf) };
   });
-  return { parts: [own, ...parts], texts };
+  const learntFrom = { ...LEARNT_FROM, textIndexes: [indexOf(`${root}web/licences/${LEARNT_FROM.licence}.txt`)] };
+  return { parts: [own, ...parts, learntFrom], texts };
 }
 
 /** Names of all packages that end up in the page, sorted. */

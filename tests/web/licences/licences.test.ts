@@ -2,11 +2,25 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
 import { shippedLicences, shippedPackages } from '../../../web/commands/shipped-licences.ts';
 
-/** Permissive ones, two that ask for no more than their text beside unmodified files of their own, and the one for typefaces. */
-const ALLOWED = ['0BSD', 'Apache-2.0', 'BSD-2-Clause', 'BSD-3-Clause', 'ISC', 'MIT', 'MPL-2.0', 'LGPL-3.0', 'OFL-1.1'];
+/** What the shipped network has learnt from. */
+const LEARNT_FROM = '@pmndrs/assets';
+/** Permissive ones, the public domain, two that ask for no more than their text beside unmodified files of their own, and the one for typefaces. */
+const ALLOWED = [
+  '0BSD',
+  'Apache-2.0',
+  'BSD-2-Clause',
+  'BSD-3-Clause',
+  'ISC',
+  'MIT',
+  'MPL-2.0',
+  'LGPL-3.0',
+  'OFL-1.1',
+  'CC0-1.0',
+];
 /** A sentence that each of these licences begins with or cannot do without. */
 const SAYS: Readonly<Record<string, RegExp>> = {
   'Apache-2.0': /Apache License\s+Version 2\.0/,
+  'CC0-1.0': /CC0 1\.0 Universal/,
   ISC: /Permission to use, copy, modify, and\/or distribute/,
   MIT: /Permission is hereby granted, free of charge/,
   'MPL-2.0': /Mozilla Public License,? [Vv]ersion 2\.0/,
@@ -20,7 +34,7 @@ const { parts, texts } = shippedLicences(root);
 describe('the list of software inside the page', () => {
   test('names every shipped package, those that others bring along too', () => {
     const named = parts.map(({ name }) => name);
-    expect(named).toEqual(['Roundwise', ...shippedPackages(root)]);
+    expect(named).toEqual(['Roundwise', ...shippedPackages(root), LEARNT_FROM]);
     expect(named).toEqual(expect.arrayContaining(['@opencvjs/web', 'libheif-js', 'scheduler', 'workbox-core']));
   });
 
