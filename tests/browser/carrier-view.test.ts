@@ -10,7 +10,7 @@ import type { Plan } from '../../sizing/plan.ts';
 import { planCarrier } from '../../sizing/plan-carrier.ts';
 import type { PhotoView } from '../../vision/measurement.ts';
 import { bundled, launchDrawingChromium } from '../../web/commands/in-chromium.ts';
-import { LAPTOP, Maker, samplePhoto, startChromium } from './maker.ts';
+import { samplePhoto } from './maker.ts';
 
 type InPage = typeof import('./carrier-view-page.ts');
 
@@ -99,45 +99,6 @@ describe('drawn through the true camera of a photo', () => {
     expect(offs.length).toBeGreaterThan(500);
     // half a pixel of the drawing itself and the 0.3 px to which the truth's outline is good are in it
     expect(Math.max(...offs)).toBeLessThan(3);
-  });
-});
-
-describe('on the page', () => {
-  const plain = startChromium();
-
-  it('is drawn on top of the plan, turned by keys, coloured by name, and says what it shows', async () => {
-    const maker = await Maker.arrives(browser, { viewport: LAPTOP, reducedMotion: 'reduce' });
-    await maker.choosesPhoto(samplePhoto('jar-standing-on-linen'));
-    await maker.waitsForSizes();
-    await maker.goesTo('Plan');
-    const picture = maker.page.getByRole('slider', { name: /^Net carrier, \d+ cells around, kelp, strap/ });
-    await picture.waitFor();
-    await maker.page.getByText('By itself').click();
-    await picture.locator('canvas').waitFor();
-    await picture.focus();
-    expect(await picture.getAttribute('aria-valuetext')).toBe('turned by 0°');
-    await maker.page.keyboard.press('ArrowRight');
-    await expect.poll(() => picture.getAttribute('aria-valuetext')).toBe('turned by 15°');
-    await maker.page.getByLabel('moss', { exact: true }).check({ force: true });
-    await maker.page.getByRole('slider', { name: /moss/ }).waitFor();
-    expect(maker.pageErrors).toEqual([]);
-    expect(maker.strayRequests).toEqual([]);
-  });
-
-  it('without WebGL one line says so, and the drawing from the side is there', async () => {
-    const maker = await Maker.arrives(plain(), {});
-    await maker.page.addInitScript(() => {
-      HTMLCanvasElement.prototype.getContext = new Proxy(HTMLCanvasElement.prototype.getContext, {
-        apply: (real, canvas, [kind, ...rest]) =>
-          /webgl/.test(kind) ? null : Reflect.apply(real, canvas, [kind, ...rest]),
-      });
-    });
-    await maker.open();
-    await maker.choosesPhoto(samplePhoto('jar-standing-on-linen'));
-    await maker.waitsForSizes();
-    await maker.goesTo('Plan');
-    await maker.page.getByText('cannot draw the carrier in 3-D').waitFor();
-    await maker.page.getByRole('img', { name: /^Side view to scale/ }).waitFor();
   });
 });
 

@@ -52,20 +52,22 @@ export default function CarrierCanvas(props: CarrierCanvasProps) {
   const [moving, setMoving] = useState(false);
   const rest = useRef(0);
 
-  // One scene for as long as the canvas is there; what it holds on the graphics card goes with it.
+  // One scene for as long as the canvas is there: a canvas whose scene was disposed of never draws again.
+  const noWebGl = useRef(onNoWebGl);
+  noWebGl.current = onNoWebGl;
   useEffect(() => {
     if (!canvas.current) return;
     try {
       scene.current = new CarrierScene(canvas.current, { antialias: false });
     } catch {
-      onNoWebGl();
+      noWebGl.current();
       return;
     }
     return () => {
       scene.current?.dispose();
       scene.current = null;
     };
-  }, [onNoWebGl]);
+  }, []);
 
   useEffect(() => {
     if (!frame.current) return;

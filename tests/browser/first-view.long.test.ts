@@ -130,7 +130,8 @@ function tooSmall(page: Page): Promise<string[]> {
     [...document.querySelectorAll<HTMLElement>('button, summary, select, input:not([type=checkbox], [type=radio])')]
       .filter((element) => element.offsetParent !== null && !element.closest('.shell__skip'))
       .flatMap((element) => {
-        const { width, height } = element.getBoundingClientRect();
+        // A field inside its label is pressed anywhere on the label.
+        const { width, height } = (element.closest('label') ?? element).getBoundingClientRect();
         return width < 44 || height < 44 ? [`${element.textContent}: ${width} × ${height}`] : [];
       }),
   );
