@@ -17,6 +17,7 @@ describe('a reload before anything was found', () => {
     await maker.page.reload();
     await maker.waitsForSizes();
     expect(await maker.page.locator('.photo-canvas image').getAttribute('href')).toMatch(/^blob:/);
+    await maker.unfolds('Put the drawing right');
     await maker.page.getByRole('button', { name: 'Find again' }).click();
     await maker.waitsForSizes();
     await maker.leaves();
