@@ -1,4 +1,5 @@
 import type { Container } from '../../sizing/container.ts';
+import { TAPE_AROUND_SD_MM } from '../sizes/tape-check.ts';
 import type { FinishedCarrier } from './finished-carrier.ts';
 import { type StockFit, stockFit } from './which-fits.ts';
 
@@ -27,9 +28,6 @@ const NEARLY_SHARE = 0.06;
 
 /** The outer fifths of what it holds are felt: common practice, no source. */
 const FELT_SHARE = 0.2;
-
-/** A girth read once with a tape, as the tape check takes it (sizes/tape-check.ts): 1.5 mm around. */
-const TAPE_AROUND_SD_MM = 1.5;
 
 /** Girths are told to the half centimetre; of a bottle's range a twenty-fifth is finer than that. */
 const GIRTH_STEPS = 25;

@@ -17,9 +17,6 @@ const HIGHEST_SHARE = 0.97;
 /** Lower than this share a full container may tip out: half is the centre of mass of a straight one, with 10 % over. */
 const LOWEST_SHARE = 0.55;
 
-/** From this chance on a piece is offered as one that fits. */
-export const FITS_FROM = 0.5;
-
 /**
  * Chance that a finished carrier fits another container than the one it was made for.
  * Its own size is uncertain by its gauge, but it was tried on: so its error is a normal one cut off where it would not
