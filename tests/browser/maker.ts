@@ -141,6 +141,11 @@ export class Maker {
     await expect.poll(() => this.storedText()).toMatch(says);
   }
 
+  /** Waits until a kept container has its picture, which comes a while after its sizes: all that may be a card is covered in it first. */
+  async waitsUntilPictured(): Promise<void> {
+    await expect.poll(() => this.storedText()).toMatch(/"containerId":"[^"]+","blanked":\{/);
+  }
+
   /** All that is in the page's database, as JSON; pictures left out. */
   private storedText(): Promise<string> {
     return this.page.evaluate(async () => {

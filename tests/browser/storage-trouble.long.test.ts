@@ -40,6 +40,7 @@ test('with the disk full the maker is told that the last change was not kept', a
 test('a tab killed in the middle of a save has kept the old or the new, whole', async () => {
   let maker = await Maker.arrives(browser());
   await maker.keepsContainer(samplePhoto(PHOTO), 'save 0');
+  await maker.waitsUntilPictured();
   for (const [k, afterMs] of [0, 240, 250, 255, 262, 275, 400].entries()) {
     await maker.page.getByLabel('Name', { exact: true }).fill(`save ${k + 1}`);
     const crashed = maker.page.waitForEvent('crash');
@@ -74,6 +75,7 @@ test('with the quota used up the maker is told, and what was kept before is stil
   await devtools.send('Storage.overrideQuotaForOrigin', { origin, quotaSize: 3_000_000 });
   const maker = await Maker.in(context);
   await maker.keepsContainer(samplePhoto(PHOTO), 'kept while there was room');
+  await maker.waitsUntilPictured();
   await maker.visits('What I kept');
   await bringsIn(
     maker,

@@ -1,4 +1,4 @@
-import { type Dispatch, useEffect, useRef, useState } from 'react';
+import { type Dispatch, useCallback, useEffect, useRef, useState } from 'react';
 import type { Action, Job } from '../app/app-state.ts';
 import { useSettings } from '../app/use-settings.ts';
 import type { JobWork } from '../place/use-job.ts';
@@ -14,9 +14,9 @@ import { isLongUnnamed, keptName } from './kept-name.ts';
 import { requestLastingStorage } from './lasting-storage.ts';
 import { type AnyRecord, type ContainerRecord, KINDS, type PlanRecord, searchRecords } from './records.ts';
 import { storageTrouble } from './storage-trouble.ts';
-import type { BroughtIn, Undo } from './store.ts';
+import type { BroughtIn, Store, Undo } from './store.ts';
 import { type LeftOut, type ReadProblem, readTransferFile, writeTransferFile } from './transfer-file.ts';
-import { useDamaged, useRecords, useStore } from './use-store.ts';
+import { useAllRecords, useAsked, useDamaged, useStore } from './use-store.ts';
 
 interface KeptViewProps {
   readonly dispatch: Dispatch<Action>;
@@ -31,12 +31,7 @@ export function KeptView({ dispatch, work }: KeptViewProps) {
   const [query, setQuery] = useState('');
   const [removed, setRemoved] = useState<readonly Removed[]>([]);
   const [lasting, setLasting] = useState<boolean | null>(null);
-  const records = {
-    container: useRecords('container'),
-    gauge: useRecords('gauge'),
-    plan: useRecords('plan'),
-    carrier: useRecords('carrier'),
-  };
+  const records = useAllRecords();
   const all: readonly AnyRecord[] = KINDS.flatMap((kind) => [...records[kind]]);
   const found = searchRecords(all, query);
   const damaged = useDamaged().length;
@@ -212,24 +207,21 @@ function KeptRecord({ record, onOpen, onRemove }: KeptRecordProps) {
 }
 
 function Thumbnail({ containerId }: { readonly containerId: string }) {
-  const { store } = useStore();
+  const picture = useAsked(
+    null,
+    useCallback((store: Store) => store.picture(containerId), [containerId]),
+  );
   const [url, setUrl] = useState<string | null>(null);
+  const blanked = picture?.blanked ?? null;
   useEffect(() => {
-    let made: string | null = null;
-    let current = true;
-    store?.picture(containerId).then(
-      (picture) => {
-        if (!picture?.blanked || !current) return;
-        made = URL.createObjectURL(picture.blanked);
-        setUrl(made);
-      },
-      () => {},
-    );
+    if (!blanked) return;
+    const made = URL.createObjectURL(blanked);
+    setUrl(made);
     return () => {
-      current = false;
-      if (made) URL.revokeObjectURL(made);
+      setUrl(null);
+      URL.revokeObjectURL(made);
     };
-  }, [store, containerId]);
+  }, [blanked]);
   return url ? <img className="kept__picture" src={url} alt="" width={72} height={72} /> : null;
 }
 

@@ -28,6 +28,24 @@ export function useRecords<K extends Kind>(kind: K): readonly RecordOf[K][] {
   );
 }
 
+/** Everything kept, of all kinds at once, so that a list never stands there with half of it. */
+export function useAllRecords(): RecordsByKind {
+  return useAsked(NO_RECORDS, askAll);
+}
+
+export type RecordsByKind = { readonly [K in Kind]: readonly RecordOf[K][] };
+
+const NO_RECORDS: RecordsByKind = { container: [], gauge: [], plan: [], carrier: [] };
+async function askAll(store: Store): Promise<RecordsByKind> {
+  const [container, gauge, plan, carrier] = await Promise.all([
+    store.list('container'),
+    store.list('gauge'),
+    store.list('plan'),
+    store.list('carrier'),
+  ]);
+  return { container, gauge, plan, carrier };
+}
+
 /** What is kept but cannot be read. */
 export function useDamaged(): readonly Damaged[] {
   return useAsked<readonly Damaged[]>(NONE, askDamaged);
@@ -36,16 +54,16 @@ export function useDamaged(): readonly Damaged[] {
 const NONE: readonly Damaged[] = [];
 const askDamaged = (store: Store) => store.damaged();
 
-/** What the store answers, asked again after every change in any tab. */
+/** What the store answers, asked again after every change in any tab; `before` until it has answered this question. */
 export function useAsked<T>(before: T, ask: (store: Store) => Promise<T>): T {
   const { store, reportTrouble } = useStore();
-  const [answer, setAnswer] = useState(before);
+  const [answer, setAnswer] = useState({ to: ask, is: before });
   useEffect(() => {
     if (!store) return;
     let current = true;
     const load = () =>
       ask(store).then(
-        (answered) => current && setAnswer(answered),
+        (is) => current && setAnswer({ to: ask, is }),
         (thrown) => thrown instanceof StorageTrouble && reportTrouble(thrown.reason),
       );
     load();
@@ -55,5 +73,5 @@ export function useAsked<T>(before: T, ask: (store: Store) => Promise<T>): T {
       stop();
     };
   }, [store, ask, reportTrouble]);
-  return answer;
+  return answer.to === ask ? answer.is : before;
 }
