@@ -49,6 +49,8 @@ export function Screens({ state, dispatch, work, settings, onSettings }: Screens
     case 'guide':
       return (
         <GuideView
+          settings={settings}
+          onSettings={onSettings}
           onPhoto={() => dispatch({ type: 'go', screen: 'photo' })}
           onRuler={() => dispatch({ type: 'go', screen: 'ruler' })}
         />

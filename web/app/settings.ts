@@ -27,6 +27,9 @@ export const SettingsSchema = v.object({
   keepOriginalPhoto: v.boolean(),
   /** What usually lies beside the container, by name or size; null for a bank card. */
   reference: v.nullable(v.string()),
+  /** Stand in the guide that customers get; may be empty. */
+  makerName: v.pipe(v.string(), v.maxLength(60)),
+  answerTo: v.pipe(v.string(), v.maxLength(100)),
 });
 export type Settings = v.InferOutput<typeof SettingsSchema>;
 
@@ -47,6 +50,8 @@ export function defaultSettings(browserLanguage: string): Settings {
     snapToEdges: true,
     keepOriginalPhoto: false,
     reference: null,
+    makerName: '',
+    answerTo: '',
   };
 }
 

@@ -3,6 +3,7 @@ import type { Plan } from '../../sizing/plan.ts';
 import { useSettings } from '../app/use-settings.ts';
 import { useText } from '../text/text.ts';
 import { Fold } from '../ui/Fold.tsx';
+import { handOn } from '../ui/hand-on.ts';
 import { carrierWords } from './carrier-words.ts';
 import { customerPicture } from './customer-picture.ts';
 import type { CarrierPhoto } from './photo-look.ts';
@@ -46,20 +47,4 @@ export default function CustomerPicture({ plan, photo, colour }: CustomerPicture
       <p role="status">{said}</p>
     </Fold>
   );
-}
-
-/** To whatever the device shares with, else into its downloads. */
-async function handOn(file: File): Promise<void> {
-  if (navigator.canShare?.({ files: [file] })) {
-    const shared = await navigator.share({ files: [file] }).then(
-      () => true,
-      (reason: unknown) => reason instanceof DOMException && reason.name === 'AbortError',
-    );
-    if (shared) return;
-  }
-  const link = document.createElement('a');
-  link.href = URL.createObjectURL(file);
-  link.download = file.name;
-  link.click();
-  window.setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
 }

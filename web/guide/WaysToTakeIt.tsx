@@ -1,5 +1,5 @@
 import { useText } from '../text/text.ts';
-import { FrontDrawing, LeaningDrawing, LyingDrawing, StandingDrawing } from './drawings.tsx';
+import { SceneDrawing } from './SceneDrawing.tsx';
 import './guide.css';
 
 /** The four ways to lay the card, best first. */
@@ -8,25 +8,25 @@ export function WaysToTakeIt() {
   return (
     <ul className="ways">
       <li>
-        <StandingDrawing />
+        <SceneDrawing name="standing" />
         <span>
           <strong>{text.best}:</strong> {text.ways.standing}
         </span>
       </li>
       <li>
-        <LyingDrawing />
+        <SceneDrawing name="lying" />
         <span>
           <strong>{text.best}:</strong> {text.ways.lying}
         </span>
       </li>
       <li>
-        <FrontDrawing />
+        <SceneDrawing name="front" />
         <span>
           <strong>{text.good}:</strong> {text.ways.front}
         </span>
       </li>
       <li>
-        <LeaningDrawing />
+        <SceneDrawing name="leaning" />
         <span>{text.ways.leaning}</span>
       </li>
     </ul>

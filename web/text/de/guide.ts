@@ -18,6 +18,7 @@ export const guide: typeof english = {
     front: 'Karte flach davor gehalten, Kante entlang der Flasche',
     leaning: 'Karte an das Gefäß gelehnt: nur zur Not',
   },
+  alsoTitle: 'Das geht auch',
   mistakesTitle: 'Was am häufigsten schiefgeht',
   mistakes: {
     cut: 'Eine Kartenecke oder der Flaschenkopf ist nicht im Bild',
@@ -28,7 +29,26 @@ export const guide: typeof english = {
   sameColour: 'Eine weiße Karte auf weißem Papier ist schlecht zu sehen: lege etwas Dunkleres darunter.',
   privacy: 'Nur die Kanten der Karte zählen: decke die Nummern ab oder nimm eine andere Karte dieser Größe.',
   print: 'Diese Seite drucken',
-  share: 'Diese Seite schicken',
-  sharedText: 'So wird ein Foto, aus dem deine Flasche gemessen werden kann',
   toPhoto: 'Zum Foto',
+  from: (name) => `Von ${name}`,
+  sendTo: (answerTo) => `Schick das Foto an ${answerTo}.`,
+  sendBack: 'Schick das Foto auf demselben Weg zurück, auf dem dieses Bild kam.',
+  asFile: 'Schick das Foto selbst, wenn es geht als Datei. Keinen Screenshot.',
+  send: {
+    title: 'An eine Kundin schicken',
+    lead: 'Ein Bild mit allem, was sie wissen muss. Nichts darin führt auf eine Website.',
+    language: 'In ihrer Sprache',
+    name: 'Dein Name',
+    answerTo: 'Wohin das Foto soll',
+    answerHint:
+      'Zum Beispiel deine Telefonnummer oder Adresse. Leer heißt es: auf demselben Weg, auf dem dieses Bild kam.',
+    share: 'Das Bild schicken',
+    save: 'Das Bild speichern',
+    preview:
+      'Die Anleitung, wie sie verschickt wird: wie die Flasche steht, die Karte liegt, das Handy gehalten wird und wohin das Foto geht.',
+    failed: 'Dieser Browser kann das Bild nicht zeichnen. Drucke stattdessen diese Seite.',
+    fileName: 'so-wird-das-foto',
+    withIt:
+      'So wird das Foto, aus dem ich deine Flasche messen kann. Bitte schick mir das Foto selbst, keinen Screenshot.',
+  },
 };

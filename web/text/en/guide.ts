@@ -16,6 +16,7 @@ export const guide = {
     front: 'Card held flat to the front, edge along the bottle',
     leaning: 'Card leaning on the container: the last choice',
   },
+  alsoTitle: 'This works, too',
   mistakesTitle: 'What goes wrong most often',
   mistakes: {
     cut: 'A corner of the card or the top of the bottle is outside the picture',
@@ -26,7 +27,25 @@ export const guide = {
   sameColour: 'A white card on white paper is hard to see: put something darker below.',
   privacy: 'Only the edges of the card matter: cover the numbers or use any other card of that size.',
   print: 'Print this page',
-  share: 'Send this page',
-  sharedText: 'How to take a photo that your bottle can be sized from',
   toPhoto: 'To the photo',
+  from: (name: string) => `From ${name}`,
+  sendTo: (answerTo: string) => `Send the photo to ${answerTo}.`,
+  sendBack: 'Send the photo back in the same way this picture came.',
+  asFile: 'Send the photo itself, as a file if you can. Not a screenshot.',
+  send: {
+    title: 'Send it to a customer',
+    lead: 'One picture with everything she needs to know. Nothing in it leads to a website.',
+    language: 'In her language',
+    name: 'Your name',
+    answerTo: 'Where the photo is to go',
+    answerHint: 'For example your phone number or address. Left empty, it says: in the same way this picture came.',
+    share: 'Send the picture',
+    save: 'Save the picture',
+    preview:
+      'The guide as it is sent: how to stand the bottle, lay the card, hold the phone, and where to send the photo.',
+    failed: 'This browser cannot draw the picture. Print this page instead.',
+    fileName: 'how-to-take-the-photo',
+    withIt:
+      'This is how to take the photo I can size your bottle from. Please send me the photo itself, not a screenshot.',
+  },
 };
