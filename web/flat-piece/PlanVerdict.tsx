@@ -1,4 +1,4 @@
-import type { Dispatch } from 'react';
+import { type Dispatch, useState } from 'react';
 import type { Container } from '../../sizing/container.ts';
 import type { Plan } from '../../sizing/plan.ts';
 import type { Action, Job } from '../app/app-state.ts';
@@ -12,6 +12,8 @@ import { lengthText, shortLengthText } from '../text/estimate-text.ts';
 import { type Text, useText } from '../text/text.ts';
 import { Icon } from '../ui/Icon.tsx';
 import { Note } from '../ui/Note.tsx';
+import { CountsApart } from './CountsApart.tsx';
+import { areApart } from './counts-apart.ts';
 import { type Course, plannedLength, type Verdict, verdictOn } from './verdict.ts';
 import type { WorkCheck } from './work-check.ts';
 
@@ -26,12 +28,17 @@ interface PlanVerdictProps {
 /** Go on, one more round, or rip back, with the numbers behind it, and the way to take it into the plan. */
 export function PlanVerdict({ job, check, container, dispatch, onDone }: PlanVerdictProps) {
   const words = useText().work.verdict;
+  const [sureOf, setSureOf] = useState('');
   const progress = planProgressFrom(job.progress);
   const current = currentPlan(container, usableGauge(gaugeEntryFrom(job.gauge)), choicesFrom(job.choices), progress);
   if (current.outcome === 'refused' || check.answer?.result.outcome !== 'measured') return null;
   const { plan } = current;
   const reading = readingOf(check);
   const verdict = reading && verdictOn(plan, reading);
+  const seen = reading && { value: reading.mm, sd: reading.sdMm ?? 0 };
+  const believed = verdict?.expectedMm ?? null;
+  const apart = seen !== null && believed !== null && areApart(seen, believed);
+  const counts = `${check.rounds} ${check.stitches}`;
   const use = () => {
     if (!reading || !verdict) return;
     dispatch({ type: 'progress', progress: withReading(progress, reading, verdict.advice) });
@@ -43,7 +50,21 @@ export function PlanVerdict({ job, check, container, dispatch, onDone }: PlanVer
       {!reading && <p>{words.missing}</p>}
       {reading && !verdict && <Note kind="stop">{words.refused}</Note>}
       {reading && verdict && <Numbers before={plan} reading={reading} verdict={verdict} check={check} />}
-      <button type="button" className="button button--main" disabled={!verdict} onClick={use}>
+      {seen && believed && apart && (
+        <CountsApart
+          what="piece"
+          seen={seen}
+          believed={believed}
+          sure={sureOf === counts}
+          onSure={(sure) => setSureOf(sure ? counts : '')}
+        />
+      )}
+      <button
+        type="button"
+        className="button button--main"
+        disabled={!verdict || (apart && sureOf !== counts)}
+        onClick={use}
+      >
         {words.use} <Icon name="arrow" />
       </button>
     </section>

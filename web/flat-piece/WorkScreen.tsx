@@ -300,11 +300,14 @@ function Findings({ result, sight }: { readonly result: WorkResult | null; reado
   );
 }
 
-/** Rounds and stitches, as the maker counted them, and how the rows run. The tube's stitches are the plan's. */
+/** Rounds and stitches, as the maker counted them, and how the rows run. The tube's stitches are the plan's. Counted anew for every photo. */
 function Counts({ check, change, onThickness }: Omit<WorkInPhotoProps, 'sight' | 'children'>) {
   const words = useText().work;
   const wording = useSettings();
   const { piece } = check;
+  const { rounds: plannedRounds = null, stitches: plannedStitches = null } = check.planned ?? {};
+  const hint = (count: number | null) =>
+    count === null ? words.countThis : (piece === 'swatch' ? words.typedBefore : words.plannedHere)(count);
   const taken = check.answer && thicknessOfWork(check.answer.result);
   const rowsRun = check.placed.rowsRun ?? 'across';
   const ways = rowDirectionsToAsk(check);
@@ -319,6 +322,7 @@ function Counts({ check, change, onThickness }: Omit<WorkInPhotoProps, 'sight' |
           onChange={(rounds) => change((work) => ({ ...work, rounds }))}
           min={1}
           max={MOST[piece].rounds}
+          hint={hint(plannedRounds)}
         />
         {piece !== 'tube' && (
           <NumberField
@@ -328,6 +332,7 @@ function Counts({ check, change, onThickness }: Omit<WorkInPhotoProps, 'sight' |
             onChange={(stitches) => change((work) => ({ ...work, stitches }))}
             min={3}
             max={MOST[piece].stitches}
+            hint={hint(plannedStitches)}
           />
         )}
         <LengthField

@@ -24,7 +24,9 @@ export interface WorkCheck {
   readonly picture: Blob | null;
   readonly placed: Placed;
   readonly past: readonly Placed[];
-  /** Rounds of the disc, the tube's last round, or rows of the swatch; and stitches in one of them. */
+  /** What the plan or an earlier swatch says about it: to compare with, never to measure by. Not in what earlier versions kept. */
+  readonly planned?: { readonly rounds: number | null; readonly stitches: number | null };
+  /** Counted on the piece in the photo: rounds of the disc, the tube's last round, or rows of the swatch; and stitches in one of them. */
   readonly rounds: number | null;
   readonly stitches: number | null;
   /** Of one layer of the fabric; guessed from the stitches when null. */
@@ -51,17 +53,27 @@ export function newWorkCheck({ piece, rounds, stitches, thicknessMm, reference }
     picture: null,
     placed: { ...NOTHING_PLACED, reference },
     past: [],
-    rounds,
-    stitches,
+    planned: { rounds, stitches },
+    rounds: null,
+    stitches: null,
     thicknessMm,
     answer: null,
   };
 }
 
-/** The same wish with another photo. What was said about the work still holds, what was placed does not. */
+/** The same wish with another photo. What was placed does not hold there, and the piece in it is counted anew. */
 export function withPhoto(check: WorkCheck, photo: PhotoFacts | null): WorkCheck {
   const { reference, rowsRun } = check.placed;
-  return { ...check, photo, picture: null, placed: { ...NOTHING_PLACED, reference, rowsRun }, past: [], answer: null };
+  return {
+    ...check,
+    photo,
+    picture: null,
+    placed: { ...NOTHING_PLACED, reference, rowsRun },
+    past: [],
+    rounds: null,
+    stitches: null,
+    answer: null,
+  };
 }
 
 export function withPlaced(check: WorkCheck, placed: Partial<Placed>): WorkCheck {

@@ -26,6 +26,8 @@ const facts = { widthPx: 40, heightPx: 30, lens: { focal35Mm: null, looksCropped
 const disc = newWorkCheck({ piece: 'disc', rounds: 2, stitches: 20, thicknessMm: null, reference: null });
 const seen: WorkCheck = {
   ...withPhoto(disc, facts),
+  rounds: 2,
+  stitches: 20,
   answer: {
     to: '',
     result: {
@@ -66,20 +68,25 @@ describe('what the engine is asked about the work', () => {
   });
 });
 
-test('another photo keeps what was counted and lets go of what was placed', () => {
+test('the plan’s counts are there to compare with, not to measure by', () => {
+  expect(disc).toMatchObject({ planned: { rounds: 2, stitches: 20 }, rounds: null, stitches: null });
+  expect(workOptions(disc, false)).toEqual({});
+});
+
+test('another photo lets go of what was counted and placed: it may show another piece', () => {
   const next = withPhoto(withPlaced(seen, { cornersPx: square(2), reference: 'A4' }), facts);
-  expect(next).toMatchObject({ rounds: 2, stitches: 20, answer: null, past: [] });
+  expect(next).toMatchObject({ rounds: null, stitches: null, answer: null, past: [] });
   expect(next.placed).toMatchObject({ reference: 'A4', cornersPx: null });
 });
 
-test('a sample brings its counts; those of a tube are the plan’s', () => {
+test('a sample brings its counts; a tube is counted on the plan', () => {
   const counted = { rounds: 15, stitches: 16, rowsRun: 'up', reference: '2 euro' } as const;
   expect(withCounts(disc, counted)).toMatchObject({
     rounds: 15,
     stitches: 16,
     placed: { reference: '2 euro' },
   });
-  expect(withCounts({ ...disc, piece: 'tube' }, counted)).toMatchObject({ rounds: 2, placed: { rowsRun: 'up' } });
+  expect(withCounts({ ...disc, piece: 'tube' }, counted)).toMatchObject({ rounds: null, placed: { rowsRun: 'up' } });
 });
 
 describe('how the rows run', () => {

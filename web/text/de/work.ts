@@ -44,6 +44,15 @@ export const work: Text['work'] = {
   counts: 'Was du gezählt hast',
   rounds: { disc: 'Runden gehäkelt', swatch: 'Reihen', tube: 'Nach Runde' },
   stitches: { disc: 'Maschen in der letzten Runde', swatch: 'Maschen in einer Reihe', tube: 'Maschen ganz herum' },
+  countThis: 'Zähle das Stück auf diesem Foto.',
+  plannedHere: (count) => `Im Plan sind es hier ${count}. Zähle deine.`,
+  typedBefore: (count) => `Vorher eingetippt: ${count}. Zähle dieses Stück.`,
+  apart: {
+    what: { stitchWidthMm: 'Eine Masche misst', roundHeightMm: 'Eine Reihe misst', piece: 'Quer misst das Stück' },
+    says: (what, seen, believed) =>
+      `${what} nach Foto und Zählung ${seen}, nach dem vorher Eingetippten ${believed}. Das passt nicht zusammen. Hast du genau dieses Stück gezählt, und liegt die Linie auf seinem Rand?`,
+    sure: 'Ja, das sind die Zahlen dieses Stücks',
+  },
   thickness: 'Das Gewebe ist dick',
   thicknessGuessed: (length) => `Eine Lage. Bleibt es leer, gelten ${length}, aus den Maschen geschätzt.`,
   thicknessTyped: 'Eine Lage, gemessen, ohne zu drücken. Wird mit der Maschenprobe aufbewahrt.',

@@ -42,6 +42,15 @@ export const work = {
   counts: 'What you counted',
   rounds: { disc: 'Rounds worked', swatch: 'Rows', tube: 'After round' },
   stitches: { disc: 'Stitches in the last round', swatch: 'Stitches in a row', tube: 'Stitches all the way round' },
+  countThis: 'Count the piece in this photo.',
+  plannedHere: (count: number) => `The plan has ${count} here. Count yours.`,
+  typedBefore: (count: number) => `Typed before: ${count}. Count this piece.`,
+  apart: {
+    what: { stitchWidthMm: 'A stitch is', roundHeightMm: 'A row is', piece: 'Across, the piece is' },
+    says: (what: string, seen: string, believed: string) =>
+      `${what} ${seen} by photo and counts, and ${believed} by what was typed before. They do not go together. Did you count this very piece, and is the line on its edge?`,
+    sure: 'Yes, these are the counts of this piece',
+  },
   thickness: 'Fabric is thick',
   thicknessGuessed: (length: string) => `One layer. Left empty, ${length} is taken from the stitches.`,
   thicknessTyped: 'One layer, measured without pressing. Kept with the gauge.',
