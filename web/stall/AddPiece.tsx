@@ -2,6 +2,7 @@ import { type FormEvent, useId, useState } from 'react';
 import { CARRIER_KINDS, type CarrierKind, type Choices, defaultChoices } from '../../sizing/choices.ts';
 import { CONTAINER_LIMITS, containerFromTape } from '../../sizing/container.ts';
 import type { Gauge } from '../../sizing/gauge.ts';
+import type { Plan } from '../../sizing/plan.ts';
 import { planCarrier } from '../../sizing/plan-carrier.ts';
 import { useSettings } from '../app/use-settings.ts';
 import { YarnColours } from '../carrier-view/YarnColours.tsx';
@@ -16,8 +17,11 @@ import { type FinishedCarrier, finishedCarrier } from './finished-carrier.ts';
 interface AddPieceProps {
   readonly gauge: Gauge;
   readonly choices: Choices;
-  readonly onAdd: (label: string, carrier: FinishedCarrier, count: number) => void;
+  readonly onAdd: OnAdd;
 }
+
+/** @param plan  how it looks */
+export type OnAdd = (label: string, carrier: FinishedCarrier, plan: Plan, count: number) => void;
 
 const WAYS = ['around', 'across'] as const;
 const MOST_AT_ONCE = 50;
@@ -49,7 +53,7 @@ export function AddPiece({ gauge, choices, onAdd }: AddPieceProps) {
   const add = (event: FormEvent) => {
     event.preventDefault();
     if (plan?.outcome !== 'planned') return;
-    onAdd(label, finishedCarrier(plan.plan, { colour, price }), count);
+    onAdd(label, finishedCarrier(plan.plan, { colour, price }), plan.plan, count);
     setLabel('');
     setAcrossMm(null);
     setHeightMm(null);

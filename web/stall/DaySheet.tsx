@@ -1,3 +1,4 @@
+import { useMemo } from 'react';
 import { useSettings } from '../app/use-settings.ts';
 import { moneyText } from '../plan/money-text.ts';
 import { shortLengthText } from '../text/estimate-text.ts';
@@ -17,7 +18,8 @@ export function DaySheet({ pieces, asked, currency }: DaySheetProps) {
   const words = useText().stall.day;
   const wording = useSettings();
   const { name } = usePieceWords();
-  const { sold, money, missing } = daySheet(pieces, asked, dayBegan(Date.now()));
+  const began = dayBegan(Date.now());
+  const { sold, money, missing } = useMemo(() => daySheet(pieces, asked, began), [pieces, asked, began]);
   const save = () => {
     const url = URL.createObjectURL(new Blob([daySheetCsv(sold, words.columns)], { type: 'text/csv;charset=utf-8' }));
     const link = document.createElement('a');

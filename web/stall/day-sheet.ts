@@ -1,6 +1,7 @@
 import type { Container } from '../../sizing/container.ts';
-import { stallAnswer } from './answer.ts';
+import { SURE } from './answer.ts';
 import type { FinishedCarrier } from './finished-carrier.ts';
+import { stockFit } from './which-fits.ts';
 
 export interface Piece {
   readonly id: string;
@@ -32,7 +33,7 @@ export function daySheet(pieces: readonly Piece[], asked: readonly Asked[], dayB
   const there = pieces.filter(({ soldAt }) => soldAt === null || soldAt >= dayBeganAt);
   const missing: Asked[] = [];
   for (const each of asked) {
-    if (each.at < dayBeganAt || there.some(({ carrier }) => stallAnswer(carrier, each.container).verdict === 'fits'))
+    if (each.at < dayBeganAt || there.some(({ carrier }) => stockFit(carrier, each.container).probability >= SURE))
       continue;
     if (!missing.some((other) => isAlike(other.container, each.container))) missing.push(each);
   }

@@ -48,11 +48,6 @@ export function finishedCarrier(plan: Plan, { colour, price }: Offer = NO_OFFER)
   };
 }
 
-export function finishedCarrierFrom(kept: unknown): FinishedCarrier | null {
-  const parsed = v.safeParse(FinishedCarrierSchema, kept);
-  return parsed.success ? parsed.output : null;
-}
-
 /** Girths at the widest place that it takes, in mm. */
 export function holdsAroundMm({ madeFor, holds }: FinishedCarrier): readonly [number, number] {
   return [Math.PI * madeFor.widestMm * holds[0], Math.PI * madeFor.widestMm * holds[1]];

@@ -36,16 +36,6 @@ export function stockFit(carrier: FinishedCarrier, container: Container): StockF
   return { probability: chance.fits, risk: chance.tight >= chance.loose ? 'tight' : 'loose', wider };
 }
 
-/** All pieces, the likeliest first. */
-export function rankedStock<T extends { readonly carrier: FinishedCarrier }>(
-  items: readonly T[],
-  container: Container,
-): { readonly item: T; readonly fit: StockFit }[] {
-  return items
-    .map((item) => ({ item, fit: stockFit(item.carrier, container) }))
-    .sort((a, b) => b.fit.probability - a.fit.probability || Math.abs(a.fit.wider) - Math.abs(b.fit.wider));
-}
-
 interface Limits {
   readonly low: number;
   readonly high: number;

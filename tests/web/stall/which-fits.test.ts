@@ -1,7 +1,8 @@
+import * as v from 'valibot';
 import { describe, expect, test } from 'vitest';
 import { containerFromTape } from '../../../sizing/container.ts';
-import { type FinishedCarrier, finishedCarrierFrom } from '../../../web/stall/finished-carrier.ts';
-import { rankedStock, stockFit } from '../../../web/stall/which-fits.ts';
+import { type FinishedCarrier, FinishedCarrierSchema } from '../../../web/stall/finished-carrier.ts';
+import { stockFit } from '../../../web/stall/which-fits.ts';
 
 const bottle = (diameterMm: number, heightMm = 200) => containerFromTape({ diameterMm, heightMm, sdMm: 0.3 });
 
@@ -60,17 +61,9 @@ describe('a finished carrier', () => {
   });
 });
 
-test('the stock is ranked with the likeliest first', () => {
-  const items = [66, 72, 70].map((madeForMm) => ({
-    id: madeForMm,
-    carrier: { ...carrier, madeFor: { ...carrier.madeFor, baseDiameterMm: madeForMm, widestMm: madeForMm } },
-  }));
-  expect(rankedStock(items, bottle(70.3)).map(({ item }) => item.id)).toEqual([70, 72, 66]);
-});
-
-test('a kept carrier comes back as it was, and a broken one not at all', () => {
-  expect(finishedCarrierFrom(JSON.parse(JSON.stringify(carrier)))).toEqual(carrier);
-  expect(finishedCarrierFrom({ ...carrier, holds: [0, 1] })).toBeNull();
+test('what is kept of a carrier is read as it was, and what holds nothing not at all', () => {
+  expect(v.parse(FinishedCarrierSchema, JSON.parse(JSON.stringify(carrier)))).toEqual(carrier);
+  expect(v.is(FinishedCarrierSchema, { ...carrier, holds: [0, 1] })).toBe(false);
 });
 
 function exactly(diameterMm: number) {

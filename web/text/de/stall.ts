@@ -48,6 +48,14 @@ export const stall: typeof english = {
   across: (range: string) => `${range} Durchmesser`,
   strap: (length: string) => `Kordel ${length}`,
   unnamed: (kind: string, size: string) => `${kind} für ${size}`,
+  picture: {
+    take: (name) => `${name} fotografieren`,
+    busy: 'Suche eine Karte, um sie abzudecken …',
+    failed: 'Dieses Foto ließ sich nicht öffnen.',
+    noCard: 'Darin wurde keine Bankkarte gefunden. Ist wirklich keine dabei?',
+    noneInIt: 'Keine: behalten',
+    leaveIt: 'Lieber nicht',
+  },
   add: {
     title: 'Ein Stück aufhängen',
     lead: 'Für Stücke ohne Plan von hier: Sag, für welches Gefäß es gemacht ist.',

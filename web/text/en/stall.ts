@@ -46,6 +46,14 @@ export const stall = {
   across: (range: string) => `${range} across`,
   strap: (length: string) => `strap ${length}`,
   unnamed: (kind: string, size: string) => `${kind} for ${size}`,
+  picture: {
+    take: (name: string) => `Photograph ${name}`,
+    busy: 'Looking for a card to cover …',
+    failed: 'This photo could not be opened.',
+    noCard: 'No bank card was found in it. Is there really none?',
+    noneInIt: 'None: keep it',
+    leaveIt: 'Leave it',
+  },
   add: {
     title: 'Hang up a piece',
     lead: 'A piece made without a plan from here: say which container it was made for.',

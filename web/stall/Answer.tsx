@@ -1,0 +1,104 @@
+import type { Choices } from '../../sizing/choices.ts';
+import type { Container } from '../../sizing/container.ts';
+import type { Gauge } from '../../sizing/gauge.ts';
+import { planCarrier } from '../../sizing/plan-carrier.ts';
+import { useSettings } from '../app/use-settings.ts';
+import type { Tape } from '../keep/tape.ts';
+import { moneyText } from '../plan/money-text.ts';
+import { shortLengthText, timeText, yarnLengthText } from '../text/estimate-text.ts';
+import { useText } from '../text/text.ts';
+import { Icon } from '../ui/Icon.tsx';
+import type { Answered } from './answer.ts';
+import type { Piece } from './day-sheet.ts';
+import { PieceCard } from './PieceCard.tsx';
+import { usePieceWords } from './piece-words.ts';
+import { PIECES_AT_ONCE, type Touching, together } from './touching.ts';
+
+/** What every answer is made from. */
+export interface Offered extends Touching {
+  /** What a new one would be made with. */
+  readonly gauge: Gauge;
+  readonly choices: Choices;
+  /** Make a new one: for the tape numbers typed here, or (null) for the photo's container. */
+  readonly onPlan: (tape: Tape | null) => void;
+}
+
+interface AnswerProps extends Offered {
+  readonly container: Container;
+  readonly answers: readonly Answered<Piece>[];
+  /** What was typed; null for a photo. */
+  readonly tape: Tape | null;
+}
+
+/** What fits now, what nearly fits, and what would be made. */
+export function Answer({ container, answers, tape, gauge, choices, onPlan, onTouch }: AnswerProps) {
+  const words = useText().stall;
+  const wording = useSettings();
+  const { verdict } = usePieceWords();
+  const best = ['fits', 'measure-once', 'try-on'] as const;
+  const fitting = answers.filter(({ answer }) => best.some((each) => each === answer.verdict));
+  const nearly = answers.filter(({ answer }) => answer.verdict === 'nearly').slice(0, 3);
+  const fresh = planCarrier(container, gauge, choices);
+  const around = shortLengthText(Math.PI * container.maxDiameterMm.value, wording);
+  const height = tape && tape.heightMm === null ? null : shortLengthText(container.heightMm.value, wording);
+  const canPlan = tape === null || tape.heightMm !== null;
+  const list = (some: readonly Answered<Piece>[]) => (
+    <ul className="stall__pieces">
+      {together(some, ({ item }) => item)
+        .slice(0, PIECES_AT_ONCE)
+        .map((alike) => {
+          const [{ item, answer }] = alike;
+          return (
+            <PieceCard
+              key={item.id}
+              piece={item}
+              onTouch={onTouch}
+              currency={choices.currency}
+              fits={answer.verdict === 'fits'}
+            >
+              <strong className="piece__verdict">
+                <Icon name={answer.verdict === 'fits' ? 'check' : 'tape'} /> {verdict(answer)}
+              </strong>
+              {alike.length > 1 && <span className="quiet">{words.same(alike.length)}</span>}
+            </PieceCard>
+          );
+        })}
+    </ul>
+  );
+  return (
+    <div className="stack" aria-live="polite">
+      <p className="quiet">{words.answerFor(around, height)}</p>
+      {fitting.length > 0 ? (
+        <>
+          <h2>{words.fitting}</h2>
+          {list(fitting)}
+        </>
+      ) : (
+        <p>
+          <strong>{words.none}</strong>
+        </p>
+      )}
+      {nearly.length > 0 && (
+        <>
+          <h2>{words.nearlyTitle}</h2>
+          {list(nearly)}
+        </>
+      )}
+      {fresh.outcome === 'planned' && canPlan && (
+        <div className="note row row--apart">
+          <div>
+            <strong>{words.madeForYou}</strong>
+            <p>
+              {words.makeOne(timeText(fresh.plan.minutes.value), yarnLengthText(fresh.plan.yarn.metres, wording))}
+              {fresh.plan.cost?.material != null &&
+                ` ${words.material(moneyText(fresh.plan.cost.material, fresh.plan.cost, wording))}`}
+            </p>
+          </div>
+          <button type="button" className="button button--main" onClick={() => onPlan(tape)}>
+            {words.plan} <Icon name="arrow" />
+          </button>
+        </div>
+      )}
+    </div>
+  );
+}
