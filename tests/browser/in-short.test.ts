@@ -60,6 +60,8 @@ test('a photographed disc goes into the plan', async () => {
   await page.getByRole('button', { name: 'Photograph the disc' }).click();
   await page.getByTestId('work-photo').setInputFiles(samplePhoto('work/jar-base-two-rounds'));
   await page.getByText('What it means for the plan').waitFor();
+  await page.getByLabel('Rounds worked').fill('2');
+  await page.getByLabel('Stitches in the last round').fill('20');
   await page.getByRole('button', { name: 'Use it in the plan' }).click();
   await page.getByText(/The photo shows 4\d/).waitFor();
   await maker.leaves();
@@ -86,7 +88,7 @@ test('every screen fits a phone in German and is free of barriers', async () => 
     await step.click();
     await expectFitting();
   }
-  for (let place = 1; place <= 4; place += 1) {
+  for (let place = 1; place <= 5; place += 1) {
     await page.locator('.shell__menu').click();
     await page.locator('.shell__places button').nth(place).click();
     await expectFitting();

@@ -5,7 +5,7 @@ import { type StorageReason, storageTrouble } from '../keep/storage-trouble.ts';
 import { type Keeping, useKeptJob } from '../keep/use-kept-job.ts';
 import { StoreProvider } from '../keep/use-store.ts';
 import { useWorkingPhoto } from '../keep/use-working-photo.ts';
-import { takeSharedPhoto } from '../photo/shared-photo.ts';
+import { takeSharedPhotos } from '../photo/shared-photo.ts';
 import { useJob } from '../place/use-job.ts';
 import { en } from '../text/en/text.ts';
 import { loadText, type Text, TextProvider } from '../text/text.ts';
@@ -32,7 +32,7 @@ export function App() {
   const [ready, setReady] = useState(false);
   const [trouble, setTrouble] = useState<StorageReason | null>(null);
   const work = useJob(state, dispatch, measuring, settings.reference);
-  const { picture, openPhoto, showKept } = work;
+  const { picture, openSent, showKept } = work;
 
   /** A change that was not kept is made good by the next one that is; what was lost stays lost. */
   const tellTrouble = useCallback((reason: StorageReason | null) => {
@@ -57,10 +57,10 @@ export function App() {
         }
       })
       .catch((thrown) => setTrouble(storageTrouble(thrown).reason))
-      .then(takeSharedPhoto)
-      .then((shared) => shared && openPhoto(shared))
+      .then(takeSharedPhotos)
+      .then(openSent)
       .finally(() => setReady(true));
-  }, [showKept, openPhoto]);
+  }, [showKept, openSent]);
 
   const { language, theme } = settings;
   useEffect(() => {

@@ -1,7 +1,9 @@
 import { type Dispatch, useMemo } from 'react';
+import type { Plan } from '../../sizing/plan.ts';
 import type { MeasureResult } from '../../vision/measurement.ts';
 import type { CarrierPhoto } from '../carrier-view/photo-look.ts';
 import { measurementToContainer } from '../engine/measurement-to-container.ts';
+import { newPhotoId } from '../engine/measuring.ts';
 import { newWorkCheck, type WorkCheck, type WorkToCheck } from '../flat-piece/work-check.ts';
 import { GaugeView } from '../gauge/GaugeView.tsx';
 import { FIRST_GAUGE_ENTRY, usableGauge } from '../gauge/gauge-entry.ts';
@@ -12,6 +14,7 @@ import { newRecord } from '../keep/records.ts';
 import { storageTrouble } from '../keep/storage-trouble.ts';
 import type { Tape } from '../keep/tape.ts';
 import { useRecords, useStore } from '../keep/use-store.ts';
+import { CustomerFold } from '../orders/CustomerFold.tsx';
 import { FurtherPhotos } from '../photo/FurtherPhotos.tsx';
 import { CheckStep } from '../place/CheckStep.tsx';
 import type { JobWork } from '../place/use-job.ts';
@@ -21,7 +24,9 @@ import { AllSizes, MainSizes, Meaning, shownSizes } from '../sizes/AllSizes.tsx'
 import { ProfileFigure } from '../sizes/ProfileFigure.tsx';
 import { TapeComparison } from '../sizes/TapeComparison.tsx';
 import type { FinishedCarrier } from '../stall/finished-carrier.ts';
+import { pieceStill, smallPicture } from '../stall/piece-still.ts';
 import { type StallPhoto, StallView, type StallViewProps } from '../stall/StallView.tsx';
+import type { OnPicture } from '../stall/touching.ts';
 import { useText } from '../text/text.ts';
 import { Fold } from '../ui/Fold.tsx';
 import { Icon } from '../ui/Icon.tsx';
@@ -47,8 +52,11 @@ export function SizesScreen({ job, activity, dispatch, work }: SizesScreenProps)
   const container = containerOfJob(job);
   const sizes = container && shownSizes(container, measurement);
   const old = activity.kind === 'measuring';
+  const carrierPhoto = useCarrierPhoto(job, work);
+  const customer = <CustomerFold key={job.id} job={job} dispatch={dispatch} work={work} photo={carrierPhoto} />;
   const folds = container && sizes && (
     <>
+      {customer}
       {measurement && (
         <Fold title={text.sizes.tapeTitle} icon="tape">
           <TapeComparison
@@ -112,7 +120,7 @@ export function SizesScreen({ job, activity, dispatch, work }: SizesScreenProps)
           numbers={numbers}
           wayOn={wayOn}
         >
-          {folds}
+          {folds || customer}
         </CheckStep>
       ) : (
         <div className="sizes__taped">
@@ -155,8 +163,9 @@ export function PlanScreen({ job, dispatch, work, gaugeOpen }: PlanScreenProps) 
         progress={job.progress ?? NOT_STARTED}
         onProgress={(progress) => dispatch({ type: 'progress', progress })}
         onPhotograph={lookAt}
-        onFinished={(carrier) => addToStock(job.label, carrier)}
+        onFinished={(carrier, plan) => addToStock(job.label, carrier, plan)}
       />
+      <CustomerFold key={job.id} job={job} dispatch={dispatch} work={work} photo={photo} />
       <Fold title={text.keep.foldPlan} icon="save">
         <KeepPanel
           job={job}
@@ -208,10 +217,15 @@ export function StallScreen({ state, work, dispatch, onPhoto }: StallScreenProps
   const { store, reportTrouble } = useStore();
   const addToStock = useAddToStock(null);
   const records = useRecords('carrier');
-  const asked = useRecords('container').flatMap((record) => {
-    const container = containerOfJob(jobOfContainer(record));
-    return container ? [{ at: record.createdAt, container }] : [];
-  });
+  const containers = useRecords('container');
+  const asked = useMemo(
+    () =>
+      containers.flatMap((record) => {
+        const container = containerOfJob(jobOfContainer(record));
+        return container ? [{ at: record.createdAt, container }] : [];
+      }),
+    [containers],
+  );
   const change: StallViewProps['onChange'] = (id, { soldAt, reservedFor }) => {
     const record = records.find((each) => each.id === id);
     if (!record || !store) return;
@@ -220,6 +234,22 @@ export function StallScreen({ state, work, dispatch, onPhoto }: StallScreenProps
       .put({ ...record, carrier, soldAt: soldAt === undefined ? record.soldAt : soldAt })
       .catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
   };
+  const picture: OnPicture = async ({ id }, photo, withoutCard) => {
+    const known = { id: newPhotoId(), source: photo };
+    const places = withoutCard ? [] : await work.cardsIn(known);
+    if (!places) return 'failed';
+    if (places.length === 0 && !withoutCard) return 'no-card';
+    const covered = await work.coverPicture(known, places);
+    const small = covered && (await smallPicture(covered.picture));
+    if (!small || !store) return 'failed';
+    try {
+      await store.write({ records: [], picture: { containerId: id, blanked: small, original: null } });
+      return 'kept';
+    } catch (thrown) {
+      reportTrouble(storageTrouble(thrown).reason);
+      return 'failed';
+    }
+  };
   const plan = (tape: Tape | null) => {
     if (tape) dispatch({ type: 'tape-only', id: crypto.randomUUID(), tape });
     dispatch({ type: 'go', screen: 'plan' });
@@ -227,7 +257,7 @@ export function StallScreen({ state, work, dispatch, onPhoto }: StallScreenProps
   return (
     <StallView
       photo={stallPhoto(job, activity, work)}
-      pieces={records.map(({ id, label, carrier, soldAt }) => ({ id, label, carrier, soldAt }))}
+      pieces={records}
       asked={asked}
       gauge={usableGauge(job?.gauge ?? lastGauge ?? FIRST_GAUGE_ENTRY)}
       choices={job?.choices ?? choicesFrom(null)}
@@ -235,9 +265,8 @@ export function StallScreen({ state, work, dispatch, onPhoto }: StallScreenProps
       onPutRight={() => dispatch({ type: 'go', screen: 'sizes' })}
       onPlan={plan}
       onChange={change}
-      onAdd={(label, carrier, count) => {
-        for (let piece = 0; piece < count; piece++) void addToStock(label, carrier);
-      }}
+      onAdd={(label, carrier, plan, count) => void addToStock(label, carrier, plan, count)}
+      onPicture={picture}
     />
   );
 }
@@ -278,13 +307,18 @@ function isWithoutPicture(job: Job, { picture }: JobWork): boolean {
   return picture?.original != null && !isCardPlaced(job);
 }
 
-/** Puts a finished carrier into the stock; false when it could not be kept. */
+/** Puts finished carriers into the stock, with the picture of them as planned; false when they could not be kept. */
 function useAddToStock(planId: string | null) {
   const { store, reportTrouble } = useStore();
-  return async (label: string, carrier: FinishedCarrier): Promise<boolean> => {
+  return async (label: string, carrier: FinishedCarrier, plan: Plan, count = 1): Promise<boolean> => {
     if (!store) return false;
     try {
-      await store.put({ ...newRecord('carrier', label), carrier: { ...carrier }, planId, soldAt: null });
+      const blanked = await pieceStill(plan, carrier.colour);
+      for (let piece = 0; piece < count; piece++) {
+        const record = { ...newRecord('carrier', label), carrier: { ...carrier }, planId, soldAt: null };
+        const picture = blanked && { containerId: record.id, blanked, original: null };
+        await store.write({ records: [record], picture });
+      }
       return true;
     } catch (thrown) {
       reportTrouble(storageTrouble(thrown).reason);
@@ -301,7 +335,7 @@ function useLookAtWork(
   const { reference } = useSettings();
   const { thicknessMm = null } = job.gauge ?? FIRST_GAUGE_ENTRY;
   return (asked) => {
-    const isSame = (work: WorkCheck) => work.piece === asked.piece && work.rounds === asked.rounds;
+    const isSame = (work: WorkCheck) => work.piece === asked.piece && (work.planned ?? work).rounds === asked.rounds;
     dispatch({
       type: 'work',
       change: (work) => (work && isSame(work) ? work : newWorkCheck({ ...asked, thicknessMm, reference })),

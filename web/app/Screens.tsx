@@ -1,6 +1,7 @@
 import { type Dispatch, lazy, useEffect } from 'react';
 import { PhotoOrTape } from '../photo/PhotoOrTape.tsx';
 import type { OpenPhoto } from '../photo/PhotoStep.tsx';
+import { useArrivingPhotos } from '../photo/use-arriving-photos.ts';
 import type { JobWork } from '../place/use-job.ts';
 import type { Action, AppState } from './app-state.ts';
 import { SettingsView } from './SettingsView.tsx';
@@ -11,6 +12,7 @@ const laterScreens = () => import('./JobScreens.tsx');
 const SizesScreen = lazy(() => laterScreens().then((screens) => ({ default: screens.SizesScreen })));
 const PlanScreen = lazy(() => laterScreens().then((screens) => ({ default: screens.PlanScreen })));
 const StallScreen = lazy(() => laterScreens().then((screens) => ({ default: screens.StallScreen })));
+const OrdersView = lazy(() => import('../orders/OrdersView.tsx').then(({ OrdersView }) => ({ default: OrdersView })));
 const KeptView = lazy(() => import('../keep/KeptView.tsx').then(({ KeptView }) => ({ default: KeptView })));
 const WorkScreen = lazy(() =>
   import('../flat-piece/WorkScreen.tsx').then(({ WorkScreen }) => ({ default: WorkScreen })),
@@ -29,14 +31,23 @@ interface ScreensProps {
 /** The screen the maker is on. */
 export function Screens({ state, dispatch, work, settings, onSettings }: ScreensProps) {
   const { job, activity, screen } = state;
-  const openPhoto: OpenPhoto = (file, reference) => void work.openPhoto(file, reference);
+  const openPhoto: OpenPhoto = (file, from) => void work.openPhoto(file, from);
+  useArrivingPhotos(screen === 'work' ? null : work.openSent);
   useEffect(() => {
     laterScreens().catch(() => {});
   }, []);
   switch (screen) {
     case 'photo':
     case 'tape':
-      return <PhotoOrTape activity={activity} tapeOpen={screen === 'tape'} dispatch={dispatch} onPhoto={openPhoto} />;
+      return (
+        <PhotoOrTape
+          activity={activity}
+          tapeOpen={screen === 'tape'}
+          dispatch={dispatch}
+          onPhoto={openPhoto}
+          onSent={work.openSent}
+        />
+      );
     case 'sizes':
       return job && <SizesScreen job={job} activity={activity} dispatch={dispatch} work={work} />;
     case 'gauge':
@@ -44,6 +55,8 @@ export function Screens({ state, dispatch, work, settings, onSettings }: Screens
       return job && <PlanScreen job={job} gaugeOpen={screen === 'gauge'} dispatch={dispatch} work={work} />;
     case 'stall':
       return <StallScreen state={state} work={work} dispatch={dispatch} onPhoto={openPhoto} />;
+    case 'orders':
+      return <OrdersView job={job} dispatch={dispatch} work={work} />;
     case 'kept':
       return <KeptView dispatch={dispatch} work={work} />;
     case 'guide':

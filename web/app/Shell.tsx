@@ -16,6 +16,7 @@ interface ShellProps {
 
 const PLACE_ICONS: Readonly<Record<(typeof PLACES)[number], IconName>> = {
   stall: 'stall',
+  orders: 'tag',
   kept: 'jar',
   guide: 'guide',
   settings: 'settings',

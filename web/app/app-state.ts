@@ -7,12 +7,14 @@ import type { JobTrouble, OpenProblem, PhotoFacts, PhotoId } from '../engine/mea
 import { combinedMeasurement } from '../engine/several-photos.ts';
 import type { WorkCheck } from '../flat-piece/work-check.ts';
 import type { GaugeEntry } from '../gauge/gauge-entry.ts';
+import type { Order } from '../keep/records.ts';
 import { NO_TAPE, type Tape } from '../keep/tape.ts';
+import type { SentPhoto } from '../photo/sent-photo.ts';
 import type { PlanChoices, PlanProgress } from '../plan/plan-progress.ts';
 
 /** Where the maker is. The first three are the places of a job, the rest stand beside it. */
 export const STEPS = ['photo', 'sizes', 'plan'] as const;
-export const PLACES = ['stall', 'kept', 'guide', 'settings'] as const;
+export const PLACES = ['stall', 'orders', 'kept', 'guide', 'settings'] as const;
 /** Reached from where they are needed; tape and gauge are sheets over photo and plan. */
 export const ASIDES = ['tape', 'gauge', 'work', 'ruler'] as const;
 export type Step = (typeof STEPS)[number];
@@ -80,6 +82,10 @@ export interface Job {
   /** The one shape that explains all these photos best; null until the engine has found it. */
   readonly together: Measurement | null;
   readonly tape: Tape;
+  /** Null while nobody asked for it. */
+  readonly order: Order | null;
+  /** What a photo that came from somebody else is; null for one taken or measured here. */
+  readonly sent: SentPhoto | null;
   /** Sizes as a kept plan holds them, when its container is gone. */
   readonly container: Container | null;
   readonly createdAt: number;
@@ -118,7 +124,7 @@ export const START: AppState = { screen: 'photo', job: null, activity: { kind: '
 export type Action =
   | { type: 'go'; screen: Screen }
   | { type: 'photo-opening' }
-  | { type: 'photo-opened'; id: string; photo: JobPhoto; reference?: string | null }
+  | { type: 'photo-opened'; id: string; photo: JobPhoto; reference?: string | null; sent?: SentPhoto | null }
   | { type: 'tape-only'; id: string; tape: Tape }
   | { type: 'stage'; jobId: string; stage: Stage | null }
   | { type: 'measured'; jobId: string; revision: number; result: MeasureResult }
@@ -134,6 +140,7 @@ export type Action =
   /** `of` are the photos that were measured together, the job's own at that revision. */
   | { type: 'together'; jobId: string; revision: number; of: readonly PhotoId[]; measurement: Measurement }
   | { type: 'label'; label: string }
+  | { type: 'order'; order: Order | null }
   | { type: 'tape'; tape: Tape }
   | { type: 'gauge'; gauge: GaugeEntry }
   | { type: 'choices'; choices: PlanChoices }
@@ -159,7 +166,8 @@ export function reduce(state: AppState, action: Action): AppState {
       return { ...state, activity: { kind: 'opening' } };
     case 'photo-opened': {
       const opened = newJob(action.id, action.photo, NO_TAPE, state.lastGauge);
-      const job = { ...opened, edits: { ...NO_EDITS, reference: action.reference ?? null } };
+      const { reference = null, sent = null } = action;
+      const job = { ...opened, edits: { ...NO_EDITS, reference }, sent };
       // At the stall the answer comes where the question was asked.
       const screen = state.screen === 'stall' ? 'stall' : 'sizes';
       return { ...state, screen, job, activity: { kind: 'measuring', stage: null } };
@@ -219,6 +227,12 @@ export function reduce(state: AppState, action: Action): AppState {
     }
     case 'together':
       return state.job && isOf(state.job, action) ? withJob(state, { together: action.measurement }) : state;
+    case 'order':
+      return withJob(state, {
+        order: action.order,
+        // A container goes by its customer's name until it is given another.
+        ...(state.job?.label === (state.job?.order?.customer ?? '') && { label: action.order?.customer ?? '' }),
+      });
     case 'label':
       return withJob(state, { label: action.label });
     case 'tape':
@@ -235,8 +249,8 @@ export function reduce(state: AppState, action: Action): AppState {
       const { job } = state;
       if (job?.id !== action.job.id) return state;
       const cardPlaces = withPlaces(action.job.cardPlaces, job.cardPlaces);
-      const { edits, past, future, revision, measuredRevision, photo, work } = job;
-      const here = { edits, past, future, revision, measuredRevision, photo, work, cardPlaces };
+      const { edits, past, future, revision, measuredRevision, photo, work, sent } = job;
+      const here = { edits, past, future, revision, measuredRevision, photo, work, sent, cardPlaces };
       return withJob(state, { ...action.job, ...here });
     }
     case 'kept-beside':
@@ -298,6 +312,8 @@ export function newJob(id: string, photo: Job['photo'], tape: Tape, gauge: Gauge
     furtherPhotos: [],
     together: null,
     tape,
+    order: null,
+    sent: null,
     container: null,
     createdAt: Date.now(),
     planId: crypto.randomUUID(),
@@ -317,7 +333,7 @@ export function isCardPlaced(job: Job): boolean {
 }
 
 /** Where a result found the card, or takes it to be. */
-function placesIn(result: MeasureResult): CornersPx[] {
+export function placesIn(result: MeasureResult): CornersPx[] {
   const guess = result.outcome === 'refused' ? result.found.cornersGuessPx : null;
   return [cornersOf(result), guess].filter((place) => place != null);
 }

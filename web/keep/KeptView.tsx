@@ -1,5 +1,5 @@
 import { type Dispatch, useCallback, useEffect, useRef, useState } from 'react';
-import type { Action, Job } from '../app/app-state.ts';
+import type { Action } from '../app/app-state.ts';
 import { useSettings } from '../app/use-settings.ts';
 import type { JobWork } from '../place/use-job.ts';
 import { dateText } from '../text/readers-locale.ts';
@@ -8,14 +8,14 @@ import { EmptyShelf } from '../ui/drawings.tsx';
 import { Icon } from '../ui/Icon.tsx';
 import { Note } from '../ui/Note.tsx';
 import { Nothing } from '../ui/Nothing.tsx';
-import { jobOfContainer, jobOfPlan } from './job-of-record.ts';
 import './keep.css';
 import { isLongUnnamed, keptName } from './kept-name.ts';
 import { requestLastingStorage } from './lasting-storage.ts';
-import { type AnyRecord, type ContainerRecord, KINDS, type PlanRecord, searchRecords } from './records.ts';
+import { type AnyRecord, KINDS, searchRecords } from './records.ts';
 import { storageTrouble } from './storage-trouble.ts';
 import type { BroughtIn, Store, Undo } from './store.ts';
 import { type LeftOut, type ReadProblem, readTransferFile, writeTransferFile } from './transfer-file.ts';
+import { useOpenKept } from './use-open-kept.ts';
 import { useAllRecords, useAsked, useDamaged, useStore } from './use-store.ts';
 
 interface KeptViewProps {
@@ -26,7 +26,7 @@ interface KeptViewProps {
 /** Everything kept on this device: find it, open it, delete it, take it along in a file. */
 export function KeptView({ dispatch, work }: KeptViewProps) {
   const text = useText();
-  const { store, reportTrouble, flush } = useStore();
+  const { store, reportTrouble } = useStore();
   const { language } = useSettings();
   const [query, setQuery] = useState('');
   const [removed, setRemoved] = useState<readonly Removed[]>([]);
@@ -43,24 +43,7 @@ export function KeptView({ dispatch, work }: KeptViewProps) {
   const attempt = (work: Promise<unknown>) => work.catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
   const nameOf = (record: AnyRecord) => keptName(record, language);
 
-  const open = async (job: Job, screen: 'sizes' | 'plan') => {
-    const picture = job.photo && (await store?.picture(job.id));
-    dispatch({ type: 'open-job', job, screen });
-    work.showKept({ blanked: picture?.blanked ?? null, original: picture?.original ?? null }, job);
-  };
-  /** The job in hand may be the very one that is opened: what the store holds of it is asked once all is written. */
-  const openContainer = async ({ id }: ContainerRecord) => {
-    await flush();
-    const record = await store?.get('container', id);
-    if (record) await open(jobOfContainer(record), 'sizes');
-  };
-  const openPlan = async ({ id }: PlanRecord) => {
-    await flush();
-    const plan = await store?.get('plan', id);
-    if (!plan) return;
-    const container = plan.containerId === null ? null : ((await store?.get('container', plan.containerId)) ?? null);
-    await open(jobOfPlan(plan, container), 'plan');
-  };
+  const open = useOpenKept(dispatch, work);
   const remove = async (records: readonly AnyRecord[], said: string) => {
     if (!store) return;
     const undos: Undo[] = [];
@@ -137,9 +120,9 @@ export function KeptView({ dispatch, work }: KeptViewProps) {
                   record={record}
                   onOpen={
                     record.kind === 'container'
-                      ? () => attempt(openContainer(record))
+                      ? () => attempt(open.container(record.id))
                       : record.kind === 'plan'
-                        ? () => attempt(openPlan(record))
+                        ? () => attempt(open.plan(record.id))
                         : null
                   }
                   onRemove={() => attempt(remove([record], text.keep.removed(nameOf(record))))}

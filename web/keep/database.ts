@@ -4,6 +4,7 @@ import { storageTrouble } from './storage-trouble.ts';
 
 /** Pictures live apart from their containers, so that lists load without them. */
 export interface PictureRecord {
+  /** The container, or the finished piece, that it shows. */
   readonly containerId: string;
   /** Card face blanked, metadata gone. */
   readonly blanked: Blob | null;

@@ -157,8 +157,8 @@ function takenUp(job: Job, inHand: InHand): Known {
   };
 }
 
-function containerContent({ label, result, furtherPhotos, together, tape, cardPlaces }: Job): Content {
-  return [label, result, furtherPhotos, together, tape, cardPlaces];
+function containerContent({ label, result, furtherPhotos, together, tape, cardPlaces, order }: Job): Content {
+  return [label, result, furtherPhotos, together, tape, cardPlaces, order];
 }
 
 function planContent(job: Job): Content {

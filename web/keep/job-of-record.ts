@@ -24,6 +24,7 @@ export function jobOfContainer(record: ContainerRecord): Job {
       measurement: measurement as unknown as Measurement,
     })),
     together: record.together as unknown as Job['together'],
+    order: record.order,
     measuredRevision: 1,
     cardPlaces: record.cardPlaces.length > 0 ? record.cardPlaces : found,
     stored: { container: record.revision, plan: null },
@@ -73,6 +74,7 @@ export function containerRecordOf(job: Job): ContainerRecord | null {
     tape: job.tape,
     photo: photo && { widthPx: photo.widthPx, heightPx: photo.heightPx, lens: photo.lens },
     cardPlaces: structuredClone(job.cardPlaces) as ContainerRecord['cardPlaces'],
+    order: structuredClone(job.order),
   };
 }
 

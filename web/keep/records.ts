@@ -103,6 +103,19 @@ export type { Tape } from './tape.ts';
 const TapeMm = v.nullable(v.pipe(Finite, v.gtValue(0), v.maxValue(4 * LARGEST_MM)));
 export const TapeSchema = v.object({ circumferenceMm: TapeMm, baseCircumferenceMm: TapeMm, heightMm: TapeMm });
 
+/** A day as calendars write it (ISO 8601). */
+const Day = v.pipe(v.string(), v.isoDate());
+
+/** What a customer asked for. Its container, and the plan for it, are those of the record it stands in. */
+export const OrderSchema = v.object({
+  customer: Label,
+  due: v.nullable(Day),
+  price: v.nullable(v.pipe(Finite, v.gtValue(0))),
+  paid: v.boolean(),
+  doneAt: v.nullable(Instant),
+});
+export type Order = v.InferOutput<typeof OrderSchema>;
+
 export const ContainerRecordSchema = v.object({
   ...kept,
   kind: v.literal('container'),
@@ -123,6 +136,8 @@ export const ContainerRecordSchema = v.object({
   ),
   /** Every place in the photo where a card was ever found, guessed or placed. */
   cardPlaces: v.optional(v.array(Corners), []),
+  /** Null for a container of her own. */
+  order: v.optional(v.nullable(OrderSchema), null),
 });
 export type ContainerRecord = v.InferOutput<typeof ContainerRecordSchema>;
 

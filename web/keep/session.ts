@@ -6,7 +6,7 @@ import { newPhotoId, type PhotoFacts } from '../engine/measuring.ts';
 import { gaugeEntryFrom } from '../gauge/gauge-entry.ts';
 import { choicesFrom, planProgressFrom } from '../plan/plan-progress.ts';
 import type { SessionRecord } from './database.ts';
-import { MeasurementSchema, TapeSchema } from './records.ts';
+import { MeasurementSchema, OrderSchema, TapeSchema } from './records.ts';
 import { storageTrouble } from './storage-trouble.ts';
 import type { Store } from './store.ts';
 
@@ -128,7 +128,7 @@ function screenOfSession(screen: string): Screen {
   return known ?? (screen === 'check' ? 'sizes' : 'photo');
 }
 
-type Newer = 'photo' | 'furtherPhotos' | 'cardPlaces' | 'gauge' | 'choices' | 'progress' | 'planId';
+type Newer = 'photo' | 'furtherPhotos' | 'cardPlaces' | 'order' | 'sent' | 'gauge' | 'choices' | 'progress' | 'planId';
 
 /** A job as a session of this version or the one before holds it. */
 type StoredJob = Omit<Job, Newer> & {
@@ -136,6 +136,8 @@ type StoredJob = Omit<Job, Newer> & {
   readonly furtherPhotos: readonly (FurtherPhoto | Measurement)[];
   readonly cardPlaces?: Job['cardPlaces'];
   readonly cardSeenPx?: Job['cardPlaces'][number] | null;
+  readonly order?: unknown;
+  readonly sent?: Job['sent'];
   readonly planId: string | null;
   readonly keptAt?: number | null;
   readonly gauge: unknown;
@@ -155,6 +157,8 @@ function jobOfSession({ cardSeenPx = null, keptAt = null, cardPlaces, ...stored 
       'measurement' in further ? further : { photo: newPhotoId(), measurement: further },
     ),
     cardPlaces: cardPlaces ?? seen,
+    order: v.is(OrderSchema, stored.order) ? stored.order : null,
+    sent: stored.sent ?? null,
     container: stored.container ?? null,
     createdAt: stored.createdAt ?? keptAt ?? Date.now(),
     planId: stored.planId ?? crypto.randomUUID(),

@@ -48,7 +48,7 @@ export interface Store {
   write(writing: Writing): Promise<Written>;
   /** Writes this one. */
   put(record: AnyRecord): Promise<Written>;
-  /** Removes, and says how to bring it back. A container's pictures go and come with it. */
+  /** Removes, and says how to bring it back. A container's or a piece's pictures go and come with it. */
   remove(kind: Kind, id: string): Promise<Undo>;
   /** Writes all of these or none, but never over a record that was changed later. */
   bringIn(records: readonly AnyRecord[], pictures: readonly PictureRecord[]): Promise<BroughtIn>;
@@ -137,10 +137,11 @@ export async function openStore(databaseName?: string, tellEmptied?: () => void)
       guarded(async () => {
         const transaction = database.transaction([kind, 'picture'] as const, 'readwrite', STRICT);
         const record = await transaction.objectStore(kind).get(id);
-        const picture = kind === 'container' ? await transaction.objectStore('picture').get(id) : undefined;
+        const isPictured = kind === 'container' || kind === 'carrier';
+        const picture = isPictured ? await transaction.objectStore('picture').get(id) : undefined;
         await inOne(transaction, () => [
           transaction.objectStore(kind).delete(id),
-          ...(kind === 'container' ? [transaction.objectStore('picture').delete(id)] : []),
+          ...(isPictured ? [transaction.objectStore('picture').delete(id)] : []),
         ]);
         changed();
         return () => guarded(() => put(record ? [record] : [], picture ? [picture] : [], []));

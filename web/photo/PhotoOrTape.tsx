@@ -14,15 +14,16 @@ interface PhotoOrTapeProps {
   readonly tapeOpen: boolean;
   readonly dispatch: Dispatch<Action>;
   readonly onPhoto: OpenPhoto;
+  readonly onSent: (files: readonly Blob[]) => void;
 }
 
 /** First place: a photo, or two numbers from the tape on a sheet over it. */
-export function PhotoOrTape({ activity, tapeOpen, dispatch, onPhoto }: PhotoOrTapeProps) {
+export function PhotoOrTape({ activity, tapeOpen, dispatch, onPhoto, onSent }: PhotoOrTapeProps) {
   const text = useText();
   const [tape, setTape] = useState<Tape>(NO_TAPE);
   return (
     <>
-      <PhotoStep activity={activity} dispatch={dispatch} onPhoto={onPhoto} />
+      <PhotoStep activity={activity} dispatch={dispatch} onPhoto={onPhoto} onSent={onSent} />
       {tapeOpen && (
         <Sheet title={text.sizes.entry.title} onClose={() => goBack(() => dispatch({ type: 'go', screen: 'photo' }))}>
           <Suspense fallback={<p role="status">{text.shell.loading}</p>}>

@@ -1,6 +1,7 @@
-import { type Dispatch, type DragEvent, useEffect, useState } from 'react';
+import { type Dispatch, useState } from 'react';
 import type { Action, Activity } from '../app/app-state.ts';
 import { WaysToTakeIt } from '../guide/WaysToTakeIt.tsx';
+import type { PhotoFrom } from '../place/use-job.ts';
 import { useText } from '../text/text.ts';
 import { Busy } from '../ui/Busy.tsx';
 import { Fold } from '../ui/Fold.tsx';
@@ -11,41 +12,26 @@ import { EXAMPLE, Example } from './Example.tsx';
 import { PhotoButtons } from './PhotoButtons.tsx';
 import { SAMPLES } from './samples.ts';
 
-/** @param reference  what lies beside the container; as usual when left out */
-export type OpenPhoto = (file: Blob, reference?: string) => void;
+export type OpenPhoto = (file: Blob, from?: PhotoFrom) => void;
 
 interface PhotoStepProps {
   readonly activity: Activity;
   readonly dispatch: Dispatch<Action>;
   readonly onPhoto: OpenPhoto;
+  readonly onSent: (files: readonly Blob[]) => void;
 }
 
 /** First place: a photo from the camera, a file, a drop, the clipboard, another app, or a sample; or the tape. */
-export function PhotoStep({ activity, dispatch, onPhoto }: PhotoStepProps) {
+export function PhotoStep({ activity, dispatch, onPhoto, onSent }: PhotoStepProps) {
   const text = useText();
   const [dropping, setDropping] = useState(false);
   const [sample, setSample] = useState<'fetching' | 'gone' | null>(null);
 
-  useEffect(() => {
-    const paste = (event: ClipboardEvent) => {
-      const file = firstPicture(event.clipboardData);
-      if (file) onPhoto(file);
-    };
-    document.addEventListener('paste', paste);
-    return () => document.removeEventListener('paste', paste);
-  }, [onPhoto]);
-
-  const drop = (event: DragEvent) => {
-    event.preventDefault();
-    setDropping(false);
-    const file = firstPicture(event.dataTransfer) ?? event.dataTransfer.files[0];
-    if (file) onPhoto(file);
-  };
   const openSample = async ({ url, reference }: (typeof SAMPLES)[number]) => {
     setSample('fetching');
     const answer = await fetch(url).catch(() => null);
     setSample(answer?.ok ? null : 'gone');
-    if (answer?.ok) onPhoto(await answer.blob(), reference);
+    if (answer?.ok) onPhoto(await answer.blob(), { reference });
   };
   const example = SAMPLES.find(({ name }) => name === EXAMPLE);
   const go = (screen: 'tape' | 'stall' | 'guide' | 'ruler') => () => dispatch({ type: 'go', screen });
@@ -54,12 +40,9 @@ export function PhotoStep({ activity, dispatch, onPhoto }: PhotoStepProps) {
     <section
       className="photo-step"
       aria-label={text.photo.title}
-      onDragOver={(event) => {
-        event.preventDefault();
-        setDropping(true);
-      }}
+      onDragOver={() => setDropping(true)}
       onDragLeave={() => setDropping(false)}
-      onDrop={drop}
+      onDrop={() => setDropping(false)}
     >
       <div className="photo-step__example">{example && <Example onOpen={() => openSample(example)} />}</div>
       <div className="photo-step__start stack">
@@ -68,7 +51,7 @@ export function PhotoStep({ activity, dispatch, onPhoto }: PhotoStepProps) {
           <p>{text.photo.lead}</p>
         </div>
         <div className="photo-step__choices">
-          <PhotoButtons onFile={(file) => onPhoto(file)} testId="photo-file">
+          <PhotoButtons onFile={(file) => onPhoto(file)} onSent={onSent} testId="photo-file">
             <button type="button" className="button" onClick={go('tape')}>
               <Icon name="tape" /> {text.photo.tapeInstead}
             </button>
@@ -122,8 +105,4 @@ export function PhotoStep({ activity, dispatch, onPhoto }: PhotoStepProps) {
       </div>
     </section>
   );
-}
-
-function firstPicture(transfer: DataTransfer | null): File | null {
-  return [...(transfer?.files ?? [])].find((file) => file.type.startsWith('image/')) ?? null;
 }

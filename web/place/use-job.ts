@@ -1,8 +1,16 @@
 import { type Dispatch, useCallback, useEffect, useMemo, useRef, useState } from 'react';
-import type { ImagePoint } from '../../vision/geometry/frames.ts';
+import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
 import type { MeasureResult } from '../../vision/measurement.ts';
 import { parseRoundReference } from '../../vision/reference/round-reference.ts';
-import { type Action, type AppState, type Edits, isCardPlaced, type Job, NO_EDITS } from '../app/app-state.ts';
+import {
+  type Action,
+  type AppState,
+  type Edits,
+  isCardPlaced,
+  type Job,
+  NO_EDITS,
+  placesIn,
+} from '../app/app-state.ts';
 import { latestWins } from '../engine/latest-wins.ts';
 import { measureOptions } from '../engine/measure-options.ts';
 import {
@@ -13,6 +21,7 @@ import {
   newPhotoId,
   type PhotoId,
 } from '../engine/measuring.ts';
+import { sentPhoto } from '../photo/sent-photo.ts';
 
 /** The picture on screen and what of it may be kept. */
 export interface Picture {
@@ -27,10 +36,22 @@ export interface Picture {
   readonly faceless?: Blob | null;
 }
 
+export interface PhotoFrom {
+  /** What lies beside the container, when the photo says it; else what the maker usually takes. */
+  readonly reference?: string;
+  /** It came from somebody else. */
+  readonly sent?: boolean;
+}
+
 export interface JobWork {
   readonly picture: Picture | null;
-  /** @param reference  what lies beside the container, when the photo says it; else what the maker usually takes */
-  openPhoto(file: Blob, reference?: string): Promise<void>;
+  openPhoto(file: Blob, from?: PhotoFrom): Promise<void>;
+  /** Opens the first; the others wait to be told what they are. */
+  openSent(files: readonly Blob[]): void;
+  /** Photos that came with the one on screen. */
+  readonly waiting: readonly Blob[];
+  /** They show the same container. */
+  joinWaiting(): void;
   /** Shows a kept picture again, and lets the engine search it when it is the original. */
   showKept(pictures: { blanked: Blob | null; original: Blob | null }, photo: AppState['job']): void;
   /** Measures another photo of the same container and adds it to the job it was asked for; the one on screen stays. */
@@ -42,6 +63,8 @@ export interface JobWork {
   cancel(): void;
   readonly measureWork: Measuring['measureWork'];
   readonly coverPicture: Measuring['coveredPicture'];
+  /** Every place in a photo where a card is or may be; null when it cannot be looked at. */
+  cardsIn(photo: KnownPhoto): Promise<readonly CornersPx[] | null>;
   snapOutline(outlinePx: readonly ImagePoint[], reachPx: number): Promise<readonly ImagePoint[] | null>;
   /** Measures while a point is dragged; only the latest position counts. */
   measureLive(edits: Edits, found: MeasureResult | null, show: (result: MeasureResult) => void): void;
@@ -84,7 +107,7 @@ export function useJob(
   );
 
   const openPhoto = useCallback(
-    async (file: Blob, reference: string | null = usual.current) => {
+    async (file: Blob, { reference, sent = false }: PhotoFrom = {}) => {
       running.current?.abort();
       const controller = new AbortController();
       running.current = controller;
@@ -94,9 +117,25 @@ export function useJob(
       if (running.current !== controller) return;
       if (!opened.ok) return dispatch({ type: 'trouble', jobId: null, reason: opened.reason });
       show({ photo: id, shown: opened.display ?? file, original: file, blanked: null });
-      dispatch({ type: 'photo-opened', id: crypto.randomUUID(), photo: { id, ...opened.facts }, reference });
+      dispatch({
+        type: 'photo-opened',
+        id: crypto.randomUUID(),
+        photo: { id, ...opened.facts },
+        reference: reference ?? usual.current,
+        sent: sent ? sentPhoto(opened.facts, file.type) : null,
+      });
     },
     [dispatch, measuring, show],
+  );
+
+  const [waiting, setWaiting] = useState<readonly Blob[]>([]);
+  const openSent = useCallback(
+    ([first, ...others]: readonly Blob[]) => {
+      if (!first) return;
+      setWaiting(others);
+      void openPhoto(first, { sent: true });
+    },
+    [openPhoto],
   );
 
   const measureNow = useMemo(
@@ -200,10 +239,40 @@ export function useJob(
     };
   }, [isSure, isMeasured, isRound, places, photo, original, measuring, known]);
 
+  const measureOther = async (file: Blob): Promise<Measured | null> => {
+    const asked = latest.current.job;
+    if (!asked) return null;
+    const id = newPhotoId();
+    files.current.set(id, file);
+    setAdding((jobs) => [...jobs, asked.id]);
+    const question = {
+      photo: { id, source: file },
+      job: asked.id,
+      revision: asked.revision,
+      options: optionsForOther(asked),
+    };
+    const answer = await measuring.measure(question, new AbortController().signal, () => {});
+    setAdding((jobs) => jobs.filter((_, k) => k !== jobs.indexOf(asked.id)));
+    if (answer.ok && answer.result.outcome === 'measured') {
+      const further = { photo: answer.photo, measurement: answer.result.measurement };
+      dispatch({ type: 'further-photo', jobId: answer.job, further });
+    }
+    return answer.job === latest.current.job?.id ? answer : null;
+  };
+
   return {
     // A job from the tape alone has none, whatever was on screen before.
     picture: photo && picture?.photo === photo.id ? picture : null,
-    openPhoto,
+    openPhoto: (file, from) => {
+      setWaiting([]);
+      return openPhoto(file, from);
+    },
+    openSent,
+    waiting,
+    joinWaiting() {
+      for (const file of waiting) void measureOther(file);
+      setWaiting([]);
+    },
     showKept({ blanked, original: kept }, restored) {
       if (!restored?.photo) return setPicture(null);
       const { id } = restored.photo;
@@ -219,26 +288,7 @@ export function useJob(
         }
       });
     },
-    async measureOther(file) {
-      const asked = latest.current.job;
-      if (!asked) return null;
-      const id = newPhotoId();
-      files.current.set(id, file);
-      setAdding((jobs) => [...jobs, asked.id]);
-      const question = {
-        photo: { id, source: file },
-        job: asked.id,
-        revision: asked.revision,
-        options: optionsForOther(asked),
-      };
-      const answer = await measuring.measure(question, new AbortController().signal, () => {});
-      setAdding((jobs) => jobs.filter((_, k) => k !== jobs.indexOf(asked.id)));
-      if (answer.ok && answer.result.outcome === 'measured') {
-        const further = { photo: answer.photo, measurement: answer.result.measurement };
-        dispatch({ type: 'further-photo', jobId: answer.job, further });
-      }
-      return answer.job === latest.current.job?.id ? answer : null;
-    },
+    measureOther,
     adding: job !== null && adding.includes(job.id),
     joining,
     cancel() {
@@ -246,6 +296,11 @@ export function useJob(
     },
     measureWork: measuring.measureWork,
     coverPicture: measuring.coveredPicture,
+    async cardsIn(photo) {
+      const question = { photo, job: photo.id, revision: 0, options: measureOptions(NO_EDITS, null) };
+      const answer = await measuring.measure(question, new AbortController().signal, () => {});
+      return answer.ok ? placesIn(answer.result) : null;
+    },
     snapOutline: async (outlinePx, reachPx) => {
       const asked = latest.current.job;
       return asked?.photo ? measuring.snapOutline(known(asked.photo), outlinePx, reachPx) : null;

@@ -43,7 +43,7 @@ interface PlanViewProps {
   /** Measures work in hand by a photo instead of a ruler. */
   readonly onPhotograph: (work: WorkToPhotograph) => void;
   /** Puts the finished piece into the stock; true once it is there. */
-  readonly onFinished: (carrier: FinishedCarrier) => Promise<boolean>;
+  readonly onFinished: (carrier: FinishedCarrier, plan: Plan) => Promise<boolean>;
 }
 
 /** Step 5: the carrier, round by round, from the first loop to the last check. */
@@ -233,7 +233,7 @@ function Actions({ title, plan, onFinished }: ActionsProps) {
       () => setSaid(words.copyFailed),
     );
   const finish = async () => {
-    if (await onFinished(finishedCarrier(plan, { colour: keptColour(), price: null }))) setSaid(words.stocked);
+    if (await onFinished(finishedCarrier(plan, { colour: keptColour(), price: null }), plan)) setSaid(words.stocked);
   };
   return (
     <div className="stack stack--tight">

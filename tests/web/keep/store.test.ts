@@ -29,6 +29,7 @@ const container = (): ContainerRecord => ({
   tape: { circumferenceMm: 230, baseCircumferenceMm: null, heightMm: 200 },
   photo: null,
   cardPlaces: [],
+  order: null,
 });
 const plan = (containerId: string, roundsDone: number): PlanRecord => ({
   ...newRecord('plan', 'flask'),
@@ -52,6 +53,16 @@ describe('what a maker keeps', () => {
     const record = gauge();
     await store.put(record);
     expect(await store.get('gauge', record.id)).toMatchObject({ label: 'harbour cotton', gauge: { hookMm: 4 } });
+  });
+
+  test('with an order, and without one as kept before there were orders', async () => {
+    const order = { customer: 'Mia', due: '2026-12-12', price: 18, paid: false, doneAt: null };
+    const ordered = { ...container(), order };
+    const { order: _, ...before } = container();
+    await store.put(ordered);
+    await putRaw('container', before);
+    expect(await store.get('container', ordered.id)).toMatchObject({ order });
+    expect(await store.get('container', before.id)).toMatchObject({ label: 'flask', order: null });
   });
 
   test('is listed by kind', async () => {

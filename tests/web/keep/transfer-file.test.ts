@@ -14,6 +14,7 @@ const container: ContainerRecord = {
   tape: { circumferenceMm: null, baseCircumferenceMm: null, heightMm: 141 },
   photo: { widthPx: 1200, heightPx: 1600, lens: { focal35Mm: null, looksCropped: false } },
   cardPlaces: [],
+  order: { customer: 'Mia', due: '2026-12-12', price: 18, paid: true, doneAt: 1_760_000_000_000 },
 };
 const gauge = {
   ...newRecord('gauge', 'harbour cotton', 1_760_000_000_000),

@@ -36,26 +36,25 @@ self.addEventListener('message', (event) => {
   );
 });
 
-/** A photo shared from another app, held here only: when no page comes for it, it goes with this worker. */
-let shared: Blob | null = null;
+/** Photos shared from another app, held here only: when no page comes for them, they go with this worker. */
+let shared: readonly Blob[] = [];
 
 self.addEventListener('message', (event) => {
   if (event.data !== GIVE_SHARED) return;
   event.ports[0]?.postMessage(shared);
-  shared = null;
+  shared = [];
 });
 
 // Earlier versions laid a shared photo aside as it came.
 self.addEventListener('activate', (event) => event.waitUntil(caches.delete('shared-photo')));
 
-// A photo shared from another app arrives as a form; the page that is opened for it asks for it.
+// Photos shared from another app arrive as a form; the page that is opened for them asks for them.
 self.addEventListener('fetch', (event) => {
   const { request } = event;
   if (request.method !== 'POST' || !new URL(request.url).pathname.endsWith('/share')) return;
   event.respondWith(
     (async () => {
-      const photo = (await request.formData()).get('photo');
-      shared = photo instanceof Blob ? photo : null;
+      shared = (await request.formData()).getAll('photo').filter((photo) => photo instanceof Blob);
       return Response.redirect('./?shared', 303);
     })(),
   );

@@ -3,6 +3,7 @@ import { check } from './check.ts';
 import { gauge } from './gauge.ts';
 import { guide } from './guide.ts';
 import { keep } from './keep.ts';
+import { orders } from './orders.ts';
 import { photo } from './photo.ts';
 import { picture } from './picture.ts';
 import { plan } from './plan.ts';
@@ -31,6 +32,7 @@ export const de: Text = {
   planNotes,
   planRefusals,
   stall,
+  orders,
   reference,
   regrade,
   ruler,

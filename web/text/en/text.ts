@@ -2,6 +2,7 @@ import { check } from './check.ts';
 import { gauge } from './gauge.ts';
 import { guide } from './guide.ts';
 import { keep } from './keep.ts';
+import { orders } from './orders.ts';
 import { photo } from './photo.ts';
 import { picture } from './picture.ts';
 import { plan } from './plan.ts';
@@ -30,6 +31,7 @@ export const en = {
   planNotes,
   planRefusals,
   stall,
+  orders,
   reference,
   regrade,
   ruler,
