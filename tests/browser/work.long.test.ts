@@ -58,6 +58,34 @@ describe.each([
   });
 });
 
+test('a swatch is counted anew, and asked about when it does not go with what was typed before', async () => {
+  const maker = await makerAtPlan({});
+  const { page } = maker;
+  await maker.opensYarn();
+  await page.getByText('My swatch').click();
+  const sheet = page.getByRole('dialog', { name: 'Which yarn?' });
+  // 32 stitches and 18 rounds over 20 cm: another piece than the one in the photo, 16 stitches and 15 rows on 85 × 99 mm.
+  await sheet.getByLabel('Stitches counted').fill('32');
+  await sheet.getByLabel('over a width of').fill('200 mm');
+  await sheet.getByLabel('Rounds counted').fill('18');
+  await sheet.getByLabel('over a height of').fill('200 mm');
+  await page.getByRole('button', { name: 'Photograph a swatch' }).click();
+  await page.getByTestId('work-photo').setInputFiles(samplePhoto('work/cotton-swatch'));
+  await page.getByText('Type rows and stitches to see your gauge.').waitFor();
+  expect(await page.getByLabel('Stitches in a row').inputValue()).toBe('');
+  await page.getByText('Typed before: 32. Count this piece.').waitFor();
+  const use = page.getByRole('button', { name: 'Use and keep this gauge' });
+  // As it happened: the counts of the other piece.
+  await page.getByLabel('Stitches in a row').fill('32');
+  await page.getByLabel('Rows', { exact: true }).fill('18');
+  await page.getByText('They do not go together.', { exact: false }).waitFor();
+  expect(await use.isDisabled()).toBe(true);
+  expect(await barriers(page)).toEqual([]);
+  await page.getByLabel('Yes, these are the counts of this piece').check();
+  expect(await use.isDisabled()).toBe(false);
+  await maker.leaves();
+});
+
 test('a disc beside a coin is measured by it: the ring lies on the coin, and a typed thickness stays with the gauge', async () => {
   const maker = await makerAtPlan({});
   const { page } = maker;

@@ -1,6 +1,5 @@
-import { type Dispatch, useState } from 'react';
+import { type Dispatch, lazy, Suspense, useState } from 'react';
 import type { Action, Activity } from '../app/app-state.ts';
-import { WaysToTakeIt } from '../guide/WaysToTakeIt.tsx';
 import type { PhotoFrom } from '../place/use-job.ts';
 import { useText } from '../text/text.ts';
 import { Busy } from '../ui/Busy.tsx';
@@ -11,6 +10,11 @@ import './photo.css';
 import { EXAMPLE, Example } from './Example.tsx';
 import { PhotoButtons } from './PhotoButtons.tsx';
 import { SAMPLES } from './samples.ts';
+
+// Below the first view: it comes once that is there.
+const WaysToTakeIt = lazy(() =>
+  import('../guide/WaysToTakeIt.tsx').then(({ WaysToTakeIt }) => ({ default: WaysToTakeIt })),
+);
 
 export type OpenPhoto = (file: Blob, from?: PhotoFrom) => void;
 
@@ -76,7 +80,9 @@ export function PhotoStep({ activity, dispatch, onPhoto, onSent }: PhotoStepProp
       </div>
       <div className="photo-step__more stack">
         <h2>{text.photo.howTo}</h2>
-        <WaysToTakeIt />
+        <Suspense fallback={null}>
+          <WaysToTakeIt />
+        </Suspense>
         <p className="quiet small">{text.photo.cardHint}</p>
         <div className="photo-step__links">
           <button type="button" className="button button--quiet" onClick={go('guide')}>

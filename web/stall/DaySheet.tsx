@@ -1,27 +1,42 @@
 import { useMemo } from 'react';
+import type { Choices } from '../../sizing/choices.ts';
+import type { Gauge } from '../../sizing/gauge.ts';
+import type { Settings } from '../app/settings.ts';
 import { useSettings } from '../app/use-settings.ts';
+import { colourWords } from '../carrier-view/carrier-words.ts';
+import { keptColour } from '../carrier-view/use-yarn-colour.ts';
+import { USUAL_YARN } from '../carrier-view/yarn-colours.ts';
 import { moneyText } from '../plan/money-text.ts';
-import { shortLengthText } from '../text/estimate-text.ts';
+import { massText, numberText, shortLengthText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { Fold } from '../ui/Fold.tsx';
-import { type Asked, dayBegan, daySheet, daySheetCsv, type Piece } from './day-sheet.ts';
+import { type Asked, dayBegan, daySheet, daySheetCsv, type Piece, yarnCsv } from './day-sheet.ts';
 import { usePieceWords } from './piece-words.ts';
+import { yarnToBuy } from './yarn-to-buy.ts';
 
 interface DaySheetProps {
   readonly pieces: readonly Piece[];
   readonly asked: readonly Asked[];
-  readonly currency: string;
+  /** What new ones would be made with. */
+  readonly gauge: Gauge;
+  readonly choices: Choices;
 }
 
 /** What the market day came to: sold, money, and what to make next. */
-export function DaySheet({ pieces, asked, currency }: DaySheetProps) {
-  const words = useText().stall.day;
+export function DaySheet({ pieces, asked, gauge, choices }: DaySheetProps) {
+  const { stall, picture } = useText();
+  const words = stall.day;
   const wording = useSettings();
   const { name } = usePieceWords();
   const began = dayBegan(Date.now());
   const { sold, money, missing } = useMemo(() => daySheet(pieces, asked, began), [pieces, asked, began]);
+  const { currency } = choices;
+  const usual = keptColour() ?? USUAL_YARN;
+  const yarn = yarnToBuy({ sold, missing }, gauge, choices, usual);
+  const rows =
+    daySheetCsv(sold, words.columns) + yarnCsv(yarn, words.yarnColumns, (colour) => colourWords(colour, picture));
   const save = () => {
-    const url = URL.createObjectURL(new Blob([daySheetCsv(sold, words.columns)], { type: 'text/csv;charset=utf-8' }));
+    const url = URL.createObjectURL(new Blob([rows], { type: 'text/csv;charset=utf-8' }));
     const link = document.createElement('a');
     link.href = url;
     link.download = `roundwise-${new Date().toISOString().slice(0, 10)}.csv`;
@@ -62,7 +77,25 @@ export function DaySheet({ pieces, asked, currency }: DaySheetProps) {
             <p className="quiet">{words.make}</p>
           </>
         )}
-        {sold.length > 0 && (
+        {yarn.length > 0 && (
+          <>
+            <h3>{words.yarn}</h3>
+            <ul>
+              {yarn.map(({ colour, pieces, grams, balls }) => (
+                <li key={colour}>
+                  {words.yarnOf(
+                    colourWords(colour, picture),
+                    pieces,
+                    massText(grams, wording),
+                    balls,
+                    ballText(gauge.yarn.ballGrams, wording),
+                  )}
+                </li>
+              ))}
+            </ul>
+          </>
+        )}
+        {yarn.length > 0 && (
           <div className="row">
             <button type="button" className="button" onClick={save}>
               {words.save}
@@ -75,4 +108,9 @@ export function DaySheet({ pieces, asked, currency }: DaySheetProps) {
       </div>
     </Fold>
   );
+}
+
+/** What stands on a ball: "50 g", "1.8 oz". */
+function ballText(grams: number, { units, language }: Pick<Settings, 'units' | 'language'>): string {
+  return units === 'in' ? `${numberText(grams / 28.3495, 1, language)} oz` : `${numberText(grams, 0, language)} g`;
 }

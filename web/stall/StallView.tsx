@@ -105,7 +105,7 @@ export function StallView(props: StallViewProps) {
       </div>
       {!typed && !shownPhoto && <Rail {...touching} onPicture={props.onPicture} currency={choices.currency} />}
       <AddPiece gauge={gauge} choices={choices} onAdd={props.onAdd} />
-      <DaySheet pieces={pieces} asked={asked} currency={choices.currency} />
+      <DaySheet pieces={pieces} asked={asked} gauge={gauge} choices={choices} />
     </section>
   );
 }

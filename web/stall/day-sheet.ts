@@ -2,6 +2,7 @@ import type { Container } from '../../sizing/container.ts';
 import { SURE } from './answer.ts';
 import type { FinishedCarrier } from './finished-carrier.ts';
 import { stockFit } from './which-fits.ts';
+import type { YarnToBuy } from './yarn-to-buy.ts';
 
 export interface Piece {
   readonly id: string;
@@ -60,7 +61,27 @@ export function daySheetCsv(sold: readonly Piece[], columns: readonly string[]):
     carrier.price === null ? '' : String(carrier.price),
     soldAt === null ? '' : new Date(soldAt).toISOString(),
   ]);
-  return [columns, ...rows].map((row) => `${row.map(cell).join(',')}\r\n`).join('');
+  return csv([columns, ...rows]);
+}
+
+/** The yarn to buy as a second table under the first, an empty line between. */
+export function yarnCsv(
+  yarn: readonly YarnToBuy[],
+  columns: readonly string[],
+  nameOf: (colour: string) => string,
+): string {
+  if (yarn.length === 0) return '';
+  const rows = yarn.map(({ colour, pieces, grams, balls }) => [
+    nameOf(colour),
+    String(pieces),
+    String(Math.round(grams.value)),
+    String(balls),
+  ]);
+  return `\r\n${csv([columns, ...rows])}`;
+}
+
+function csv(rows: readonly (readonly string[])[]): string {
+  return rows.map((row) => `${row.map(cell).join(',')}\r\n`).join('');
 }
 
 function cell(text: string): string {

@@ -81,8 +81,12 @@ export const stall: typeof english = {
     asked: 'Gefragt, und nichts passte',
     askedFor: (around: string, height: string) => `${around} Umfang, ${height} hoch`,
     make: 'Die lohnen sich als Nächstes.',
+    yarn: 'Garn für Verkauftes und Gefragtes',
+    yarnOf: (colour, pieces, mass, balls, ball) =>
+      `${colour}: ${pieces === 1 ? '1 Stück' : `${pieces} Stück`}, ${mass}, ${balls} Knäuel zu ${ball}`,
     save: 'Als Tabelle sichern (CSV)',
     print: 'Drucken',
+    yarnColumns: ['Garn', 'Stück', 'Gramm', 'Knäuel'],
     columns: ['Stück', 'Art', 'Farbe', 'Gemacht für, mm Durchmesser', 'mm hoch', 'Preis', 'Verkauft um'],
   },
 };

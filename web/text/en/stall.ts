@@ -79,8 +79,12 @@ export const stall = {
     asked: 'Asked for, and nothing fitted',
     askedFor: (around: string, height: string) => `${around} around, ${height} high`,
     make: 'Make these next.',
+    yarn: 'Yarn for what was sold and asked for',
+    yarnOf: (colour: string, pieces: number, mass: string, balls: number, ball: string) =>
+      `${colour}: ${pieces === 1 ? '1 piece' : `${pieces} pieces`}, ${mass}, ${balls === 1 ? '1 ball' : `${balls} balls`} of ${ball}`,
     save: 'Save as a table (CSV)',
     print: 'Print',
+    yarnColumns: ['Yarn', 'Pieces', 'Grams', 'Balls'],
     columns: ['Piece', 'Kind', 'Colour', 'Made for, mm across', 'mm high', 'Price', 'Sold at'],
   },
 };
