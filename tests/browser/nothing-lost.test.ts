@@ -85,6 +85,25 @@ describe('there is no unkept job', () => {
   });
 });
 
+test('what the page calls kept is what the store holds, not what it held before the last change', async () => {
+  const maker = await Maker.arrives(browser());
+  await maker.typesTape('230', '180');
+  await maker.names('bottle');
+  const kept = maker.page.getByText('Kept on this device as', { exact: false });
+  expect(await kept.count()).toBe(1);
+  // From here on the disk takes nothing more.
+  await maker.page.evaluate(() => {
+    IDBObjectStore.prototype.put = () => {
+      throw new DOMException('full', 'QuotaExceededError');
+    };
+  });
+  await maker.page.getByLabel('Name', { exact: true }).fill('another name');
+  await maker.page.getByText('The device is full', { exact: false }).waitFor();
+  expect(await kept.count()).toBe(0);
+  expect(await labels(maker)).toEqual(['bottle']);
+  await maker.leaves();
+});
+
 test('a tab that is reloaded with an older copy of a plan takes up the newer ticks', async () => {
   const first = await Maker.arrives(browser());
   await first.typesTape('230', '180');
