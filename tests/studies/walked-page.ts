@@ -123,7 +123,8 @@ export function storedIn(page: Page, photos: readonly KnownPhoto[]): Promise<Sto
       if (!/photo/.test(name)) continue;
       const cache = await caches.open(name);
       for (const place of await cache.keys()) {
-        const bytes = new Uint8Array((await (await cache.match(place))?.arrayBuffer()) ?? new ArrayBuffer(0), 0, 2);
+        // Gone again by now, when the page sealed or dropped it meanwhile.
+        const bytes = new Uint8Array((await (await cache.match(place))?.arrayBuffer()) ?? []);
         if (bytes[0] === 0xff && bytes[1] === 0xd8) bareSealed += 1;
       }
     }

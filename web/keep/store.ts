@@ -92,10 +92,14 @@ export async function openStore(databaseName?: string, tellEmptied?: () => void)
     const stored = await Promise.all(asked.map(({ kind, id }) => transaction.objectStore(kind).get(id)));
     const written = revised(asked, stored);
     const news = written.records.filter((record, k) => record.revision !== revisionOf(stored[k]) || written.bothKept);
-    const containerId = written.records.find(({ kind }) => kind === 'container')?.id ?? picture?.containerId;
+    const at = written.records.findIndex(({ kind }) => kind === 'container');
+    const containerId = written.records[at]?.id ?? picture?.containerId;
+    // What goes beside takes its picture along.
+    const before = written.bothKept && at >= 0 ? asked[at].id : null;
+    const shown = picture ?? (before && (await transaction.objectStore('picture').get(before))) ?? null;
     await inOne(transaction, () => [
       ...news.map((record) => transaction.objectStore(record.kind).put(record as never)),
-      ...(picture && containerId ? [transaction.objectStore('picture').put({ ...picture, containerId })] : []),
+      ...(shown && containerId ? [transaction.objectStore('picture').put({ ...shown, containerId })] : []),
       ...(session ? [transaction.objectStore('session').put(session(written))] : []),
     ]);
     if (news.length > 0 || picture) changed();

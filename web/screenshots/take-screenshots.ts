@@ -53,11 +53,14 @@ const STATES: readonly (readonly [name: string, act: (page: Page) => Promise<voi
   ['in doubt', (page) => choose(page, DOUBTFUL, '.chip--doubt')],
   ['sizes', (page) => choose(page, GOOD, '.numbers')],
   ['sizes, unfolded', unfold],
+  ['changed meanwhile in another tab', nameWhatAnotherTabChanged],
   ['plan', (page) => goTo(page, 'plan')],
   ['yarn', (page) => goTo(page, 'gauge')],
   ['yarn, unfolded', unfold],
   ['stall, with a container', (page) => goTo(page, 'stall')],
   ['kept', (page) => goTo(page, 'kept')],
+  ['kept, one deleted', deleteOne],
+  ['kept, a file brought in', bringInDamaged],
 ];
 
 async function writeSheet(chromium: Browser, locale: string): Promise<void> {
@@ -142,6 +145,51 @@ async function choose(page: Page, file: string, until: string): Promise<void> {
   await page.getByTestId('photo-file').setInputFiles(file);
   await page.locator(until).first().waitFor();
   await page.locator('.check__busy').waitFor({ state: 'detached' });
+}
+
+/** As another tab would leave it that had no chance to say so. */
+async function nameWhatAnotherTabChanged(page: Page): Promise<void> {
+  await page.evaluate(async () => {
+    const request = indexedDB.open('roundwise');
+    await new Promise((resolve) => request.addEventListener('success', resolve));
+    const transaction = request.result.transaction('container', 'readwrite');
+    const containers = transaction.objectStore('container');
+    const all = containers.getAll();
+    all.addEventListener('success', () => {
+      for (const each of all.result) containers.put({ ...each, label: 'Harbour', revision: each.revision + 1 });
+    });
+    await new Promise((resolve) => transaction.addEventListener('complete', resolve));
+    request.result.close();
+  });
+  await page.locator('.fold input[type=text][maxlength]').first().fill('Market');
+  await page.locator('[role=status] .note').first().waitFor();
+}
+
+async function deleteOne(page: Page): Promise<void> {
+  await page.locator('.kept__one .button--icon').first().click();
+  await page.locator('.kept__one .button--danger').click();
+  await page.locator('[role=status] .note').first().waitFor();
+}
+
+/** One entry is sound, one is not. */
+async function bringInDamaged(page: Page): Promise<void> {
+  const sound = {
+    id: 'screenshot-0001',
+    kind: 'container',
+    label: 'Refill stall',
+    createdAt: 1,
+    changedAt: 1,
+    measurement: null,
+    warnings: [],
+    tape: { circumferenceMm: 230, baseCircumferenceMm: null, heightMm: 200 },
+    photo: null,
+  };
+  const damaged = { ...sound, id: 'screenshot-0002', label: 'Minus', tape: { ...sound.tape, heightMm: -73 } };
+  const head = { format: 'roundwise-kept', version: 1, savedAt: '' };
+  const file = { ...head, containers: [sound, damaged], gauges: [], plans: [], carriers: [], pictures: [] };
+  const buffer = Buffer.from(JSON.stringify(file));
+  await page.getByTestId('kept-file').setInputFiles({ name: 'kept.json', mimeType: 'application/json', buffer });
+  await page.locator('[role=status] ul').waitFor();
 }
 
 async function unfold(page: Page): Promise<void> {

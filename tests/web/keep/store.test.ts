@@ -137,6 +137,16 @@ describe('an older revision never wins silently', () => {
     expect((await store.list('container')).map(({ label }) => label).sort()).toEqual(['mine', 'renamed elsewhere']);
   });
 
+  test('what goes beside takes the picture along that is kept already', async () => {
+    const flask = container();
+    await store.write({ records: [flask], picture: picture(flask.id) });
+    await store.put({ ...(await store.get('container', flask.id)), label: 'renamed elsewhere' } as ContainerRecord);
+    const { records } = await store.write({ records: [{ ...flask, label: 'mine', revision: 1 }] });
+    expect(records[0].id).not.toBe(flask.id);
+    expect(await store.picture(records[0].id)).not.toBeNull();
+    expect(await store.picture(flask.id)).not.toBeNull();
+  });
+
   test('the same written twice is one, whatever revision it was taken from', async () => {
     const record = gauge();
     await store.put(record);
