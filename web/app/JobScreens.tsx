@@ -12,8 +12,9 @@ import { containerOfJob, jobOfContainer } from '../keep/job-of-record.ts';
 import { KeepPanel } from '../keep/KeepPanel.tsx';
 import { newRecord } from '../keep/records.ts';
 import { storageTrouble } from '../keep/storage-trouble.ts';
+import type { Store } from '../keep/store.ts';
 import type { Tape } from '../keep/tape.ts';
-import { useRecords, useStore } from '../keep/use-store.ts';
+import { useAsked, useRecords, useStore } from '../keep/use-store.ts';
 import { CustomerFold } from '../orders/CustomerFold.tsx';
 import { FurtherPhotos } from '../photo/FurtherPhotos.tsx';
 import { CheckStep } from '../place/CheckStep.tsx';
@@ -23,6 +24,7 @@ import { choicesFrom, NOT_STARTED } from '../plan/plan-progress.ts';
 import { AllSizes, MainSizes, Meaning, shownSizes } from '../sizes/AllSizes.tsx';
 import { ProfileFigure } from '../sizes/ProfileFigure.tsx';
 import { TapeComparison } from '../sizes/TapeComparison.tsx';
+import { type Asked, dayBegan } from '../stall/day-sheet.ts';
 import type { FinishedCarrier } from '../stall/finished-carrier.ts';
 import { pieceStill, smallPicture } from '../stall/piece-still.ts';
 import { type StallPhoto, StallView, type StallViewProps } from '../stall/StallView.tsx';
@@ -217,15 +219,7 @@ export function StallScreen({ state, work, dispatch, onPhoto }: StallScreenProps
   const { store, reportTrouble } = useStore();
   const addToStock = useAddToStock(null);
   const records = useRecords('carrier');
-  const containers = useRecords('container');
-  const asked = useMemo(
-    () =>
-      containers.flatMap((record) => {
-        const container = containerOfJob(jobOfContainer(record));
-        return container ? [{ at: record.createdAt, container }] : [];
-      }),
-    [containers],
-  );
+  const asked = useAsked<readonly Asked[]>(NOBODY_ASKED, askedToday);
   const change: StallViewProps['onChange'] = (id, { soldAt, reservedFor }) => {
     const record = records.find((each) => each.id === id);
     if (!record || !store) return;
@@ -276,6 +270,19 @@ interface StallScreenProps {
   readonly work: JobWork;
   readonly dispatch: Dispatch<Action>;
   readonly onPhoto: (file: File) => void;
+}
+
+const NOBODY_ASKED: readonly Asked[] = [];
+
+/** Whose container was measured today. Only its sizes are held: a day is long, and a measurement large. */
+async function askedToday(store: Store): Promise<readonly Asked[]> {
+  const began = dayBegan(Date.now());
+  return (await store.list('container'))
+    .filter(({ createdAt }) => createdAt >= began)
+    .flatMap((record) => {
+      const container = containerOfJob(jobOfContainer(record));
+      return container ? [{ at: record.createdAt, container }] : [];
+    });
 }
 
 /** The photo in hand as the stall shows it; null where there is none. */
