@@ -19,7 +19,7 @@ export function CountsApart({ what, seen, believed, sure, onSure }: CountsApartP
   return (
     <Note kind="warn">
       <p>{words.says(words.what[what], lengthText(seen, wording), lengthText(believed, wording))}</p>
-      <label className="row">
+      <label className="work__sure">
         <input type="checkbox" checked={sure} onChange={(event) => onSure(event.target.checked)} />
         {words.sure}
       </label>

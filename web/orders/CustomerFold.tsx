@@ -129,7 +129,9 @@ function CopyNote({ sent }: Pick<Job, 'sent'>) {
   return (
     <Note kind={sent === 'screenshot' ? 'warn' : 'info'}>
       <p>{words.copyNote[sent]}</p>
-      <p className="quiet">“{words.askForPhoto[sent]}”</p>
+      <p className="quiet">
+        <q>{words.askForPhoto[sent]}</q>
+      </p>
       <CopyButton text={words.askForPhoto[sent]}>{words.copyAsk}</CopyButton>
     </Note>
   );

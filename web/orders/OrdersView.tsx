@@ -9,11 +9,12 @@ import { useAllRecords, useStore } from '../keep/use-store.ts';
 import type { JobWork } from '../place/use-job.ts';
 import { moneyText } from '../plan/money-text.ts';
 import { choicesFrom } from '../plan/plan-progress.ts';
+import { tapeText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { EmptyShelf } from '../ui/drawings.tsx';
 import { Fold } from '../ui/Fold.tsx';
 import { Nothing } from '../ui/Nothing.tsx';
-import { dayText, tapeText } from './reply.ts';
+import { dayText } from './reply.ts';
 import './orders.css';
 
 interface OrdersViewProps {

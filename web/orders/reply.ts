@@ -4,10 +4,9 @@ import type { Settings } from '../app/settings.ts';
 import { colourWords } from '../carrier-view/carrier-words.ts';
 import type { Order } from '../keep/records.ts';
 import { moneyText } from '../plan/money-text.ts';
-import { longLengthText } from '../text/estimate-text.ts';
+import { longLengthText, tapeText } from '../text/estimate-text.ts';
 import { readersLocale } from '../text/readers-locale.ts';
 import type { Text } from '../text/text.ts';
-import { numberToType } from '../ui/typed-number.ts';
 
 export interface Replied {
   readonly order: Order;
@@ -68,16 +67,6 @@ export function pieceText(
 ): string {
   const strap = plan.strap && picture.strap(longLengthText(plan.strap.lengthMm, wording));
   return [picture.kinds[plan.carrier], colourWords(colour, picture), strap].filter(Boolean).join(', ');
-}
-
-/** As a tape is read: to half a centimetre or a quarter of an inch. */
-export function tapeText(
-  mm: number,
-  { units, language }: Pick<Settings, 'units' | 'language'>,
-  round = Math.round,
-): string {
-  const [stepMm, perMm, unit] = units === 'in' ? [25.4 / 4, 1 / 25.4, 'in'] : [5, 0.1, 'cm'];
-  return `${numberToType(round(mm / stepMm) * stepMm * perMm, 2, language)} ${unit}`;
 }
 
 /** "Friday, 12 December". @param day  ISO 8601 */

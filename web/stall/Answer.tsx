@@ -5,7 +5,7 @@ import { planCarrier } from '../../sizing/plan-carrier.ts';
 import { useSettings } from '../app/use-settings.ts';
 import type { Tape } from '../keep/tape.ts';
 import { moneyText } from '../plan/money-text.ts';
-import { shortLengthText, timeText, yarnLengthText } from '../text/estimate-text.ts';
+import { tapeText, timeText, yarnLengthText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { Icon } from '../ui/Icon.tsx';
 import type { Answered } from './answer.ts';
@@ -39,8 +39,8 @@ export function Answer({ container, answers, tape, gauge, choices, onPlan, onTou
   const fitting = answers.filter(({ answer }) => best.some((each) => each === answer.verdict));
   const nearly = answers.filter(({ answer }) => answer.verdict === 'nearly').slice(0, 3);
   const fresh = planCarrier(container, gauge, choices);
-  const around = shortLengthText(Math.PI * container.maxDiameterMm.value, wording);
-  const height = tape && tape.heightMm === null ? null : shortLengthText(container.heightMm.value, wording);
+  const around = tapeText(Math.PI * container.maxDiameterMm.value, wording);
+  const height = tape && tape.heightMm === null ? null : tapeText(container.heightMm.value, wording);
   const canPlan = tape === null || tape.heightMm !== null;
   const list = (some: readonly Answered<Piece>[]) => (
     <ul className="stall__pieces">

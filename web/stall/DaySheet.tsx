@@ -7,7 +7,7 @@ import { colourWords } from '../carrier-view/carrier-words.ts';
 import { keptColour } from '../carrier-view/use-yarn-colour.ts';
 import { USUAL_YARN } from '../carrier-view/yarn-colours.ts';
 import { moneyText } from '../plan/money-text.ts';
-import { massText, numberText, shortLengthText } from '../text/estimate-text.ts';
+import { massText, numberText, tapeText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { Fold } from '../ui/Fold.tsx';
 import { type Asked, dayBegan, daySheet, daySheetCsv, type Piece, yarnCsv } from './day-sheet.ts';
@@ -68,8 +68,8 @@ export function DaySheet({ pieces, asked, gauge, choices }: DaySheetProps) {
               {missing.map(({ at, container }) => (
                 <li key={at}>
                   {words.askedFor(
-                    shortLengthText(Math.PI * container.maxDiameterMm.value, wording),
-                    shortLengthText(container.heightMm.value, wording),
+                    tapeText(Math.PI * container.maxDiameterMm.value, wording),
+                    tapeText(container.heightMm.value, wording),
                   )}
                 </li>
               ))}

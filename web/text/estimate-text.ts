@@ -89,6 +89,12 @@ export function longLengthText(lengthMm: number, { units, language }: Wording): 
   return `${numberToType(lengthMm * perMm, lengthMm < 500 ? 1 : 0, language)} ${unit}`;
 }
 
+/** As a tape is read: to half a centimetre or a quarter of an inch. */
+export function tapeText(mm: number, { units, language }: Wording, round = Math.round): string {
+  const [stepMm, perMm, unit] = units === 'in' ? [MM_PER_INCH / 4, 1 / MM_PER_INCH, 'in'] : [5, 0.1, 'cm'];
+  return `${numberToType(round(mm / stepMm) * stepMm * perMm, 2, language)} ${unit}`;
+}
+
 const METRES_PER_YARD = 0.9144;
 
 /** Yarn by length, whole metres or yards, the ± to two figures: "84 ± 13 m". */

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { containerFromTape } from '../../../sizing/container.ts';
 import { planCarrier } from '../../../sizing/plan-carrier.ts';
 import { FIRST_GAUGE_ENTRY, usableGauge } from '../../../web/gauge/gauge-entry.ts';
-import { replyText, tapeText } from '../../../web/orders/reply.ts';
+import { replyText } from '../../../web/orders/reply.ts';
 import { choicesFrom } from '../../../web/plan/plan-progress.ts';
 import { de } from '../../../web/text/de/text.ts';
 import { en } from '../../../web/text/en/text.ts';
@@ -41,10 +41,4 @@ describe('the answer to a customer', () => {
     expect(replyText({ ...replied, container: unsure }, en, maker)).toContain('open between 21 cm and 25 cm');
     expect(replyText(replied, en, maker)).not.toContain('open between');
   });
-});
-
-test('a tape is read to half a centimetre or a quarter of an inch', () => {
-  expect(tapeText(231, { language: 'de', units: 'cm' })).toBe('23 cm');
-  expect(tapeText(233, { language: 'de', units: 'cm' })).toBe('23,5 cm');
-  expect(tapeText(231, { language: 'en', units: 'in' })).toBe('9 in');
 });

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { estimate } from '../../../vision/estimate.ts';
-import { lengthText, volumeText } from '../../../web/text/estimate-text.ts';
+import { lengthText, tapeText, volumeText } from '../../../web/text/estimate-text.ts';
 
 const metric = { language: 'en', units: 'cm' } as const;
 const imperial = { language: 'en', units: 'in' } as const;
@@ -35,4 +35,10 @@ describe('a length with its ±', () => {
 test('volume is given in ml or US fluid ounces (29.5735 ml)', () => {
   expect(volumeText(estimate(591.47, 6), metric)).toBe('591 ± 12 ml');
   expect(volumeText(estimate(591.47, 6), imperial)).toBe('20.0 ± 0.4 fl oz');
+});
+
+test('a tape is read to half a centimetre or a quarter of an inch', () => {
+  expect(tapeText(231, { language: 'de', units: 'cm' })).toBe('23 cm');
+  expect(tapeText(233, { language: 'de', units: 'cm' })).toBe('23,5 cm');
+  expect(tapeText(231, { language: 'en', units: 'in' })).toBe('9 in');
 });
