@@ -123,5 +123,20 @@ test('a screenshot is told, with the words to ask for the photo; two photos sent
   await page.getByRole('button', { name: 'The same: put them together' }).click();
   await maker.unfolds('More photos of it');
   await page.getByText(/^Photo 2/).waitFor();
+
+  // A later photo under the name of an open order is offered to that order.
+  await page.getByLabel('Customer’s name').fill('Mia');
+  await maker.waitsUntilStored(/"customer":"Mia"/);
+  await maker.goesTo('Photo');
+  await page.getByTestId('photo-file').setInputFiles(samplePhoto(JAR));
+  await maker.waitsForSizes();
+  await page.getByLabel('Customer’s name').fill('Mia');
+  await page.getByText('Mia has an order already.', { exact: false }).waitFor();
+  await page.getByRole('button', { name: 'The same: put them together' }).click();
+  await maker.unfolds('More photos of it');
+  await page.getByText(/^Photo 3/).waitFor();
+  await maker.visits('Orders');
+  await page.getByText('No day agreed').waitFor();
+  expect(await page.locator('.orders__one').count()).toBe(1);
   await maker.leaves();
 });
