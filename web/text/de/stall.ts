@@ -2,8 +2,6 @@ import type { stall as english } from '../en/stall.ts';
 
 export const stall: typeof english = {
   title: 'Was passt hier?',
-  snap: 'Fotografieren',
-  choose: 'Vorhandenes Foto',
   orType: 'Oder tipp ein, was das Maßband sagt',
   around: 'Umfang',
   height: 'Höhe, falls bekannt',

@@ -1,7 +1,5 @@
 export const stall = {
   title: 'What fits this?',
-  snap: 'Photograph it',
-  choose: 'A photo I have',
   orType: 'Or type what the tape says',
   around: 'Around',
   height: 'Height, if you know it',

@@ -184,7 +184,7 @@ function Parts({ text }: { readonly text: typeof en }) {
       <Part name="Nothing here yet">
         <Nothing drawing={<EmptyRail />} says={text.stall.empty}>
           <button type="button" className="button">
-            {text.stall.snap}
+            {text.photo.take}
           </button>
         </Nothing>
         <Nothing drawing={<EmptyShelf />} says={text.keep.nothing} />
