@@ -122,7 +122,7 @@ export function SizesScreen({ job, activity, dispatch, work }: SizesScreenProps)
           numbers={numbers}
           wayOn={wayOn}
         >
-          {folds || customer}
+          {folds || (job.result && customer)}
         </CheckStep>
       ) : (
         <div className="sizes__taped">

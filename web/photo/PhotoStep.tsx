@@ -78,37 +78,38 @@ export function PhotoStep({ activity, dispatch, onPhoto, onSent }: PhotoStepProp
           )}
         </div>
       </div>
-      <div className="photo-step__more stack">
-        <h2>{text.photo.howTo}</h2>
-        <Suspense fallback={null}>
+      {/* All of it at once, so that nothing moves. */}
+      <Suspense fallback={null}>
+        <div className="photo-step__more stack">
+          <h2>{text.photo.howTo}</h2>
           <WaysToTakeIt />
-        </Suspense>
-        <p className="quiet small">{text.photo.cardHint}</p>
-        <div className="photo-step__links">
-          <button type="button" className="button button--quiet" onClick={go('guide')}>
-            <Icon name="guide" /> {text.photo.wholeGuide}
-          </button>
-          <button type="button" className="button button--quiet" onClick={go('ruler')}>
-            <Icon name="ruler" /> {text.reference.toRuler}
-          </button>
-          <button type="button" className="button button--quiet" onClick={go('stall')}>
-            <Icon name="stall" /> {text.photo.toStall}
-          </button>
+          <p className="quiet small">{text.photo.cardHint}</p>
+          <div className="photo-step__links">
+            <button type="button" className="button button--quiet" onClick={go('guide')}>
+              <Icon name="guide" /> {text.photo.wholeGuide}
+            </button>
+            <button type="button" className="button button--quiet" onClick={go('ruler')}>
+              <Icon name="ruler" /> {text.reference.toRuler}
+            </button>
+            <button type="button" className="button button--quiet" onClick={go('stall')}>
+              <Icon name="stall" /> {text.photo.toStall}
+            </button>
+          </div>
+          <Fold title={text.photo.samples} icon="photos">
+            <p className="quiet small">{text.photo.samplesNote}</p>
+            <ul className="samples__list">
+              {SAMPLES.map((sample) => (
+                <li key={sample.name}>
+                  <button type="button" className="samples__one" onClick={() => openSample(sample)}>
+                    <img src={sample.thumbnailUrl} alt="" loading="lazy" width={240} height={240} />
+                    {text.photo.sampleNames[sample.name] ?? sample.name}
+                  </button>
+                </li>
+              ))}
+            </ul>
+          </Fold>
         </div>
-        <Fold title={text.photo.samples} icon="photos">
-          <p className="quiet small">{text.photo.samplesNote}</p>
-          <ul className="samples__list">
-            {SAMPLES.map((sample) => (
-              <li key={sample.name}>
-                <button type="button" className="samples__one" onClick={() => openSample(sample)}>
-                  <img src={sample.thumbnailUrl} alt="" loading="lazy" width={240} height={240} />
-                  {text.photo.sampleNames[sample.name] ?? sample.name}
-                </button>
-              </li>
-            ))}
-          </ul>
-        </Fold>
-      </div>
+      </Suspense>
     </section>
   );
 }
