@@ -281,6 +281,8 @@ export default defineConfig({
       browserTests('browser-long'),
       { extends: true, test: { name: 'engines', include: [ENGINE_TESTS], ...patience } },
     ],
+    // Left alone, one core of two would stand idle.
+    maxWorkers: '100%',
     reporters: ['default', './tests/support/slowest-tests.ts'],
   },
 });

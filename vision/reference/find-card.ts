@@ -114,8 +114,29 @@ export function findCards(cv: Cv, photo: Photo, options: FindCardOptions): CardC
  * covered once too often costs nothing. True cards have 2 and more (tests/vision/reference/card-like-places.test.ts).
  */
 const CARD_LIKE = -2;
+/**
+ * Nearly every container shows a rectangle of its own (a label, rim and walls); a second card wholly before one is in
+ * hardly one photo of fifty: a judgement, ln 50 more are asked for there. True cards keep theirs (same tests).
+ */
+const CARD_LIKE_ON_CONTAINER = CARD_LIKE + Math.log(50);
 /** More cards than anybody lays beside a container. */
 const MOST_CARDS = 8;
+
+/** A place that may be a card. */
+export interface CardLike {
+  readonly cornersPx: CornersPx;
+  /** Of being a card, its proportions left aside. */
+  readonly logOdds: number;
+}
+
+/** Those of the places that are covered in a photo whose container has this outline; null when it is not known. */
+export function placesToCover(places: readonly CardLike[], outlinePx: readonly ImagePoint[] | null): CornersPx[] {
+  const isOnContainer = ({ cornersPx }: CardLike) =>
+    outlinePx !== null && cornersPx.filter((corner) => contains(outlinePx, corner)).length >= 3;
+  return places
+    .filter((place) => place.logOdds >= (isOnContainer(place) ? CARD_LIKE_ON_CONTAINER : CARD_LIKE))
+    .map(({ cornersPx }) => cornersPx);
+}
 
 /**
  * Every place in the photo that may be a card, whatever else was found in it: for covering, not for measuring.
@@ -126,13 +147,14 @@ export function cardLikePlaces(
   photo: Photo,
   options: Omit<FindCardOptions, 'hint'>,
   known: readonly CornersPx[] = [],
-): CornersPx[] {
+): CardLike[] {
   const image = workingImage(cv, photo);
   const field = edgeField(image);
   const lens = lensGuess(options.focalPrior, image.widthPx, image.heightPx, 1 / image.photoPerWorkingPx[0]);
   const quads = allQuads(image, field, lens, options);
-  const places: CornersPx[] = [];
-  const isElsewhere = (middle: ImagePoint) => ![...known, ...places].some((place) => contains(place, middle));
+  const places: CardLike[] = [];
+  const isElsewhere = (middle: ImagePoint) =>
+    ![...known, ...places.map(({ cornersPx }) => cornersPx)].some((place) => contains(place, middle));
   // The best supported crowd about one card; what is left of them once that is known may lie on another.
   for (let before = -1; before < places.length && places.length < MOST_CARDS; ) {
     before = places.length;
@@ -141,10 +163,10 @@ export function cardLikePlaces(
       .map((quad) => examine(photo, quad, options, QUICK_ROUNDS))
       .filter((e) => e !== null)
       .sort((a, b) => looks(b) - looks(a));
-    for (const quick of examined) {
+    for (const quick of distinct(examined).slice(0, FINE_KEPT)) {
       if (looks(quick) < CARD_LIKE || !isElsewhere(middleOf(quick.refined.quad))) continue;
       const fine = examine(photo, quick.refined.quad, options, FINE_ROUNDS) ?? quick;
-      places.push(cornersOfQuad(fine.refined.quad));
+      if (looks(fine) >= CARD_LIKE) places.push({ cornersPx: cornersOfQuad(fine.refined.quad), logOdds: looks(fine) });
     }
   }
   return places;

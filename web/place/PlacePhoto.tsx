@@ -128,12 +128,12 @@ export function PlacePhoto(props: PlacePhotoProps) {
           <>
             <ToolButton name="undo" label={text.undo} onClick={onUndo} />
             <ToolButton name="redo" label={text.redo} onClick={onRedo} />
-            {hand && solid && (
+            {hand && (
               <ToolButton
                 name="leave"
                 label={text.leaveOut}
                 pressed={isLeaving}
-                onClick={() => setLeaving(!isLeaving)}
+                onClick={solid ? () => setLeaving(!isLeaving) : null}
               />
             )}
           </>

@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { focalPriorFromLens } from '../../../vision/geometry/focal-prior.ts';
-import type { CornersPx } from '../../../vision/geometry/frames.ts';
+import type { CornersPx, ImagePoint } from '../../../vision/geometry/frames.ts';
 import { contains } from '../../../vision/geometry/polygon.ts';
 import { loadOpenCv } from '../../../vision/opencv/load-opencv.ts';
 import type { Photo } from '../../../vision/picture/photo.ts';
-import { cardLikePlaces } from '../../../vision/reference/find-card.ts';
+import { cardLikePlaces, placesToCover } from '../../../vision/reference/find-card.ts';
 import { ID1_CARD } from '../../../vision/reference/reference.ts';
 import { decodePhotoFile } from '../../../web/commands/decode-photo-file.ts';
 import { withSecondCard } from '../../support/second-card.ts';
@@ -25,18 +25,46 @@ const WITHOUT_ROOM = ['tumbler-standing-on-dark-desk', 'jam-jar-standing-on-dark
 describe('every place that may be a card', () => {
   test.each([...WITH_ROOM, ...WITHOUT_ROOM])('%s: the card is among them', async (name) => {
     const photo = await sample(name);
-    const { cornersPx } = await sampleTruth(name);
-    expect(shareOf(cornersPx, look(photo))).toBeGreaterThan(0.97);
+    const { cornersPx, outlinePx } = await sampleTruth(name);
+    expect(shareOf(cornersPx, look(photo, outlinePx))).toBeGreaterThan(0.97);
   });
 
   test.each(WITH_ROOM)('%s: a second card elsewhere is among them', async (name) => {
     const photo = await sample(name);
     const { cornersPx, outlinePx } = await sampleTruth(name);
     const second = withSecondCard(photo, cornersPx, outlinePx);
-    const places = look({ ...photo, rgba: second.rgba }, [cornersPx]);
+    const places = look({ ...photo, rgba: second.rgba }, outlinePx, [cornersPx]);
     expect(shareOf(second.cornersPx, places)).toBeGreaterThan(0.97);
   });
+
+  test.each(['tumbler-standing-on-dark-desk', 'jam-jar-lying-on-linen', 'jar-standing-on-linen'])(
+    '%s: its own walls and label are not',
+    async (name) => {
+      const photo = await sample(name);
+      const { outlinePx } = await sampleTruth(name);
+      const onIt = (places: CornersPx[]) =>
+        places.filter((place) => place.filter((corner) => contains(outlinePx, corner)).length >= 3);
+      expect(onIt(look(photo, outlinePx))).toEqual([]);
+    },
+  );
+
+  test('while the container is not known, what lies on it is covered, too', () => {
+    const onIt = { cornersPx: square(10, 20), logOdds: -1 };
+    expect(placesToCover([onIt], null)).toEqual([onIt.cornersPx]);
+    expect(placesToCover([onIt], square(0, 100))).toEqual([]);
+    expect(placesToCover([{ ...onIt, logOdds: 4 }], square(0, 100))).toEqual([onIt.cornersPx]);
+    expect(placesToCover([onIt], square(15, 100))).toEqual([onIt.cornersPx]);
+  });
 });
+
+function square(from: number, to: number): CornersPx {
+  return [
+    [from, from],
+    [to, from],
+    [to, to],
+    [from, to],
+  ];
+}
 
 async function sample(name: string): Promise<Photo> {
   const photo = await decodePhotoFile(`sample-images/${name}.jpg`);
@@ -44,9 +72,9 @@ async function sample(name: string): Promise<Photo> {
   return photo;
 }
 
-function look(photo: Photo, known: readonly CornersPx[] = []): CornersPx[] {
+function look(photo: Photo, outlinePx: readonly ImagePoint[], known: readonly CornersPx[] = []): CornersPx[] {
   const focalPrior = focalPriorFromLens(photo.lens, photo.widthPx, photo.heightPx);
-  return cardLikePlaces(cv, photo, { focalPrior, reference: ID1_CARD }, known);
+  return placesToCover(cardLikePlaces(cv, photo, { focalPrior, reference: ID1_CARD }, known), outlinePx);
 }
 
 /** Share of a card that lies in one of the places, over a grid on it. */

@@ -11,7 +11,7 @@ import { loadOutlineModel } from '../../../vision/network/outline-model.ts';
 import { loadOpenCv } from '../../../vision/opencv/load-opencv.ts';
 import { snapOutline } from '../../../vision/outline/snap-outline.ts';
 import type { Photo } from '../../../vision/picture/photo.ts';
-import { cardLikePlaces } from '../../../vision/reference/find-card.ts';
+import { type CardLike, cardLikePlaces, placesToCover } from '../../../vision/reference/find-card.ts';
 import { ID1_CARD } from '../../../vision/reference/reference.ts';
 import { BoundedMap } from './bounded-map.ts';
 import { coveredPicture, faceless } from './covered-picture.ts';
@@ -43,7 +43,7 @@ const explained = new BoundedMap<Explained>(MAX_FIT_BYTES, () => FIT_BYTES);
 /** Where a moving hand is followed from. */
 const followed = new BoundedMap<ContainerFit>(MAX_FIT_BYTES, () => FIT_BYTES);
 /** Every place in a photo that may be a card. */
-const cardLike = new BoundedMap<CornersPx[]>(MAX_FIT_BYTES, () => FIT_BYTES);
+const cardLike = new BoundedMap<readonly CardLike[]>(MAX_FIT_BYTES, () => FIT_BYTES);
 let loading: Promise<Engine> | null = null;
 let waiting = 0;
 
@@ -114,12 +114,11 @@ function measured(
 
 /** Whatever lies beside the container may be a card, also beside a coin and when another card gives the scale. */
 function cardLikeIn({ cv }: Engine, id: string, photo: Photo): CornersPx[] {
-  const known = cardLike.get(id);
-  if (known) return known;
   const focalPrior = focalPriorFromLens(photo.lens, photo.widthPx, photo.heightPx);
-  const places = cardLikePlaces(cv, photo, { focalPrior, reference: ID1_CARD });
+  const places = cardLike.get(id) ?? cardLikePlaces(cv, photo, { focalPrior, reference: ID1_CARD });
   cardLike.set(id, places);
-  return places;
+  const result = explained.get(id)?.measured.result;
+  return placesToCover(places, result?.outcome === 'measured' ? result.measurement.outlinePx : null);
 }
 
 const api: VisionWorkerApi = {
