@@ -122,6 +122,9 @@ const CARD_LIKE_ON_CONTAINER = CARD_LIKE + Math.log(50);
 /** More cards than anybody lays beside a container. */
 const MOST_CARDS = 8;
 
+/** From this share of its area on, a place lies on the container: what hangs over the edge by a strip is the wall's edge, too. */
+const MOSTLY = 0.75;
+
 /** A place that may be a card. */
 export interface CardLike {
   readonly cornersPx: CornersPx;
@@ -131,8 +134,7 @@ export interface CardLike {
 
 /** Those of the places that are covered in a photo whose container has this outline; null when it is not known. */
 export function placesToCover(places: readonly CardLike[], outlinePx: readonly ImagePoint[] | null): CornersPx[] {
-  const isOnContainer = ({ cornersPx }: CardLike) =>
-    outlinePx !== null && cornersPx.filter((corner) => contains(outlinePx, corner)).length >= 3;
+  const isOnContainer = ({ cornersPx }: CardLike) => outlinePx !== null && shareWithin(cornersPx, outlinePx) > MOSTLY;
   return places
     .filter((place) => place.logOdds >= (isOnContainer(place) ? CARD_LIKE_ON_CONTAINER : CARD_LIKE))
     .map(({ cornersPx }) => cornersPx);
@@ -170,6 +172,17 @@ export function cardLikePlaces(
     }
   }
   return places;
+}
+
+/** Share of a quad's area within a polygon, over a grid of 10 by 10. */
+function shareWithin([a, b, c, d]: CornersPx, polygonPx: readonly ImagePoint[]): number {
+  let within = 0;
+  for (let k = 0; k < 100; k += 1) {
+    const [u, w] = [((k % 10) + 0.5) / 10, (Math.floor(k / 10) + 0.5) / 10];
+    const at = (axis: 0 | 1) => (1 - w) * ((1 - u) * a[axis] + u * b[axis]) + w * ((1 - u) * d[axis] + u * c[axis]);
+    if (contains(polygonPx, [at(0), at(1)])) within += 1;
+  }
+  return within / 100;
 }
 
 function cornersOfQuad(quad: Quad): CornersPx {

@@ -150,39 +150,45 @@ export default function CarrierCanvas(props: CarrierCanvasProps) {
   const aspectRatio = photo ? `${photo.widthPx} / ${photo.heightPx}` : undefined;
   return (
     <>
-      <div
-        ref={frame}
-        className={photo ? 'carrier__photo' : 'carrier__stage'}
-        style={{ aspectRatio }}
-        role="slider"
-        tabIndex={0}
-        aria-label={label}
-        aria-valuemin={0}
-        aria-valuemax={359}
-        aria-valuenow={degrees}
-        aria-valuetext={words.turned(degrees)}
-        onKeyDown={byKey}
-      >
-        {photo && photoUrl && (
-          <img
-            src={photoUrl}
-            alt=""
-            draggable={false}
-            onLoad={({ currentTarget }) => {
-              const pixels = glance(currentTarget);
-              if (pixels) setPhotoLook(lookOfPhoto(pixels, photo));
-            }}
-          />
-        )}
-        <canvas ref={canvas} style={{ clipPath: shown < 1 ? `inset(0 ${100 * (1 - shown)}% 0 0)` : undefined }} />
+      <div className="carrier__frame">
+        <div
+          ref={frame}
+          className={photo ? 'carrier__photo' : 'carrier__stage'}
+          style={{ aspectRatio }}
+          role="slider"
+          tabIndex={0}
+          aria-label={label}
+          aria-valuemin={0}
+          aria-valuemax={359}
+          aria-valuenow={degrees}
+          aria-valuetext={words.turned(degrees)}
+          onKeyDown={byKey}
+        >
+          {photo && photoUrl && (
+            <img
+              src={photoUrl}
+              alt=""
+              draggable={false}
+              onLoad={({ currentTarget }) => {
+                const pixels = glance(currentTarget);
+                if (pixels) setPhotoLook(lookOfPhoto(pixels, photo));
+              }}
+            />
+          )}
+          <canvas ref={canvas} style={{ clipPath: shown < 1 ? `inset(0 ${100 * (1 - shown)}% 0 0)` : undefined }} />
+        </div>
       </div>
-      <div className="row row--apart">
+      <div className="row row--apart carrier__hint">
         <p className="quiet small">{words.howTo}</p>
-        {turn !== start && (
-          <button type="button" className="button button--quiet" onClick={() => turnTo(() => start)}>
-            {words.reset}
-          </button>
-        )}
+        <button
+          type="button"
+          className="button button--quiet"
+          // Keeps its room, so that nothing moves when it is wanted.
+          style={{ visibility: turn === start ? 'hidden' : undefined }}
+          onClick={() => turnTo(() => start)}
+        >
+          {words.reset}
+        </button>
       </div>
     </>
   );

@@ -38,16 +38,16 @@ export function CarrierView({ plan, photo = null, yarnColour, onYarnColour }: Ca
   if (!canDraw) return <p className="quiet small">{words.noPicture}</p>;
   return (
     <section className="carrier stack stack--tight" aria-label={words.title}>
-      {canPhoto && (
-        <Segments
-          legend={words.place}
-          options={['photo', 'stage']}
-          value={place}
-          name={(each) => words.places[each]}
-          onChange={setWanted}
-        />
-      )}
-      <Suspense fallback={<div className="carrier__stage" />}>
+      <Suspense
+        fallback={
+          <>
+            <div className="carrier__frame">
+              <div className="carrier__stage" />
+            </div>
+            <div className="carrier__hint" />
+          </>
+        }
+      >
         <CarrierCanvas
           key={place}
           plan={plan}
@@ -59,6 +59,17 @@ export function CarrierView({ plan, photo = null, yarnColour, onYarnColour }: Ca
           onNoWebGl={() => setCanDraw(false)}
         />
       </Suspense>
+      <YarnColours colour={yarnColour} onColour={onYarnColour} />
+      {/* Below what is there at once: the photo comes when its card is covered. */}
+      {canPhoto && (
+        <Segments
+          legend={words.place}
+          options={['photo', 'stage']}
+          value={place}
+          name={(each) => words.places[each]}
+          onChange={setWanted}
+        />
+      )}
       {place === 'photo' && (
         <>
           <div className="carrier__compare">
@@ -84,7 +95,6 @@ export function CarrierView({ plan, photo = null, yarnColour, onYarnColour }: Ca
           </label>
         </>
       )}
-      <YarnColours colour={yarnColour} onColour={onYarnColour} />
       <Suspense>
         <CustomerPicture plan={plan} photo={place === 'photo' ? photo : null} colour={yarnColour} />
       </Suspense>

@@ -79,11 +79,12 @@ export function PlanView(props: PlanViewProps) {
         <div>
           <h1 id="plan-title">{title}</h1>
           <p className="quiet">{sizes}</p>
+          <InALine plan={plan} />
         </div>
         <div className="plan__top">
           <CarrierView plan={plan} photo={props.photo} yarnColour={yarnColour} onYarnColour={setYarnColour} />
           <div className="stack">
-            <AtAGlance plan={plan} />
+            <WillItFit plan={plan} />
             <Warnings plan={plan} />
           </div>
         </div>
@@ -121,19 +122,25 @@ export function PlanView(props: PlanViewProps) {
   );
 }
 
-/** Yarn, hook and time in a line, and in a sentence whether it will fit. */
-function AtAGlance({ plan }: { readonly plan: Plan }) {
+/** Yarn, hook and time. */
+function InALine({ plan: { gauge, yarn, minutes } }: { readonly plan: Plan }) {
   const text = useText();
-  const words = text.plan;
   const voice = useVoice();
-  const { gauge, yarn, minutes } = plan;
+  return (
+    <p>
+      {text.gauge.fibres[gauge.yarn.fibre]} {voice.mass(yarn.grams.value)}
+      {gauge.hookMm !== null && ` · ${hookText(gauge.hookMm, voice)}`} · {text.plan.timeAbout(timeText(minutes.value))}
+    </p>
+  );
+}
+
+/** In a sentence whether it will fit. */
+function WillItFit({ plan }: { readonly plan: Plan }) {
+  const text = useText();
+  const voice = useVoice();
   const { headline, more } = fitWords(plan, text, voice);
   return (
     <div className="plan__glance stack stack--tight">
-      <p>
-        {text.gauge.fibres[gauge.yarn.fibre]} {voice.mass(yarn.grams.value)}
-        {gauge.hookMm !== null && ` · ${hookText(gauge.hookMm, voice)}`} · {words.timeAbout(timeText(minutes.value))}
-      </p>
       <p className="plan__headline">{headline}</p>
       {more && <p className="quiet">{more}</p>}
     </div>
