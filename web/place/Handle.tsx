@@ -2,7 +2,7 @@ import { useDrag } from '@use-gesture/react';
 import type { KeyboardEvent } from 'react';
 import type { ImagePoint } from '../../vision/geometry/frames.ts';
 import { useText } from '../text/text.ts';
-import { type ScreenPoint, screenFromImage, type View } from './view-transform.ts';
+import { imageFromScreen, type ScreenPoint, screenFromImage, type View } from './view-transform.ts';
 
 interface HandleProps {
   readonly atPx: ImagePoint;
@@ -38,7 +38,8 @@ export function Handle(props: HandleProps) {
   const bind = useDrag(
     ({ last, canceled, movement: [dx, dy], memo, event, tap, cancel }) => {
       event.stopPropagation();
-      const start: ImagePoint = memo ?? atPx;
+      // a handle that had to step aside goes where the finger goes, as the others do
+      const start: ImagePoint = memo ?? (atCss ? imageFromScreen(view, atCss) : atPx);
       const to: ImagePoint = [start[0] + dx / view.scale, start[1] + dy / view.scale];
       if (held && !canceled) cancel();
       else if (canceled) onDone(null);

@@ -61,8 +61,11 @@ export function PhotoCanvas(props: PhotoCanvasProps) {
           brushed.current = [...(first ? [] : brushed.current), imageFromScreen(view, inFrame(xy))];
           if (last) onBrush.done(brushed.current, view);
           else onBrush.move(brushed.current);
-        } else if (tap) onTap?.(imageFromScreen(view, inFrame(xy)));
-        else change((before) => panBy(before, delta, size, canvas));
+        } else if (tap) {
+          // else the click that follows a touch answers what the tap has just asked, under the same finger
+          if (event.cancelable) event.preventDefault();
+          onTap?.(imageFromScreen(view, inFrame(xy)));
+        } else change((before) => panBy(before, delta, size, canvas));
       },
       onPinchStart: () => setZooming(true),
       onPinchEnd: () => setZooming(false),

@@ -127,27 +127,34 @@ export interface ShownGrip {
 }
 
 /**
- * Targets that never lie on one another: corners of a small card step outwards, and a handle of the solid that has no room
- * waits until there is some nearer to.
+ * Targets that never lie on one another: corners of a small card step outwards and clear of the container's ends, which both
+ * sizes hang on, and another handle of the solid that has no room waits until there is some nearer to.
  * @param heldId  never leaves while it is held
  */
 export function uncrowded(grips: readonly Grip[], view: View, heldId: string | null): readonly ShownGrip[] {
-  const cards = grips.filter(({ kind }) => kind === 'card');
-  const shown: ShownGrip[] = spread(cards.map((grip) => ({ grip, atCss: screenFromImage(view, grip.atPx) })));
-  const rest = [...grips].filter(({ kind }) => kind !== 'card');
-  rest.sort((a, b) => Number(b.id === heldId) - Number(a.id === heldId));
-  for (const grip of rest) {
-    const atCss = screenFromImage(view, grip.atPx);
-    const isFree = shown.every(
-      ({ atCss: [x, y] }) => Math.max(Math.abs(x - atCss[0]), Math.abs(y - atCss[1])) >= TARGET_CSS,
-    );
-    if (isFree || grip.id === heldId) shown.push({ grip, atCss });
-  }
+  const onScreen = (grip: Grip): ShownGrip => ({ grip, atCss: screenFromImage(view, grip.atPx) });
+  const corners = grips.filter(({ kind }) => kind === 'card').map(onScreen);
+  const rest = grips.filter(({ kind }) => kind !== 'card').map(onScreen);
+  const shown = spread(corners, rest.filter(isEnd));
+  rest.sort((a, b) => Number(b.grip.id === heldId) - Number(a.grip.id === heldId));
+  for (const each of rest)
+    if (each.grip.id === heldId || shown.every((other) => isApart(each, other))) shown.push(each);
   return shown;
 }
 
-/** Corners closer together than a thumb, moved away from their middle until they are not. */
-function spread(corners: readonly ShownGrip[]): ShownGrip[] {
+function isEnd({ grip }: ShownGrip): boolean {
+  return grip.id.startsWith('top-edge') || grip.id.startsWith('base-edge');
+}
+
+function isApart(a: ShownGrip, b: ShownGrip): boolean {
+  return Math.max(Math.abs(a.atCss[0] - b.atCss[0]), Math.abs(a.atCss[1] - b.atCss[1])) >= TARGET_CSS;
+}
+
+/**
+ * Corners closer together than a thumb, moved away from their middle until they are not; all together a little away from a
+ * container's end that they crowd, where that is enough.
+ */
+function spread(corners: readonly ShownGrip[], ends: readonly ShownGrip[]): ShownGrip[] {
   if (corners.length < 2) return [...corners];
   const middle = [0, 1].map((k) => corners.reduce((sum, { atCss }) => sum + atCss[k], 0) / corners.length);
   const at = (times: number): ShownGrip[] =>
@@ -156,16 +163,27 @@ function spread(corners: readonly ShownGrip[]): ShownGrip[] {
       const [dx, dy] = [x - middle[0] || (k === 1 || k === 2 ? 1 : -1), y - middle[1] || (k < 2 ? -1 : 1)];
       return { grip, atCss: [middle[0] + times * dx, middle[1] + times * dy] };
     });
+  let placed = [...corners];
   for (let times = 1; times < 40; times *= 1.1) {
-    const placed = at(times);
-    const isClear = placed.every((a, i) =>
-      placed
-        .slice(i + 1)
-        .every((b) => Math.max(Math.abs(a.atCss[0] - b.atCss[0]), Math.abs(a.atCss[1] - b.atCss[1])) >= TARGET_CSS),
-    );
-    if (isClear) return placed;
+    const further = at(times);
+    if (!further.every((a, i) => further.slice(i + 1).every((b) => isApart(a, b)))) continue;
+    placed = further;
+    break;
   }
-  return [...corners];
+  return clearOf(ends, placed, middle);
+}
+
+function clearOf(ends: readonly ShownGrip[], placed: ShownGrip[], middle: readonly number[]): ShownGrip[] {
+  const crowded = ends.find((end) => !placed.every((corner) => isApart(end, corner)));
+  if (!crowded) return placed;
+  const [dx, dy] = [middle[0] - crowded.atCss[0], middle[1] - crowded.atCss[1]];
+  const away = Math.hypot(dx, dy) || 1;
+  for (let step = 1; step <= TARGET_CSS; step++) {
+    const [x, y] = [(step * dx) / away, (step * dy) / away];
+    const moved = placed.map(({ grip, atCss }): ShownGrip => ({ grip, atCss: [atCss[0] + x, atCss[1] + y] }));
+    if (ends.every((end) => moved.every((corner) => isApart(end, corner)))) return moved;
+  }
+  return placed;
 }
 
 /** Circle of a rim in the photo, the half that the body hides apart. */

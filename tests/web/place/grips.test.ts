@@ -1,0 +1,55 @@
+import { describe, expect, test } from 'vitest';
+import type { ImagePoint } from '../../../vision/geometry/frames.ts';
+import { uncrowded } from '../../../web/place/grips.ts';
+import type { Grip } from '../../../web/place/placing.ts';
+
+/** WCAG 2.2, success criterion 2.5.5. */
+const TARGET_CSS = 44;
+const view = { originPx: [0, 0], scale: 1 } as const;
+
+function grip(id: string, kind: Grip['kind'], atPx: ImagePoint): Grip {
+  return {
+    id,
+    kind,
+    atPx,
+    label: id,
+    drawnAt: () => ({ cornersPx: null, outlinePx: null, solid: null }),
+    placedAt: () => ({}),
+  };
+}
+
+/** A bottle of 75 x 250 CSS px with a card of 75 x 36 before its base, as on a phone. */
+const ends = [grip('top-edge-0-100', 'solid', [150, 109]), grip('base-edge-0-0', 'solid', [174, 352])];
+const walls = [grip('wall--1-8', 'solid', [145, 328]), grip('wall-1-8', 'solid', [204, 319])];
+const corners = (
+  [
+    [192, 378],
+    [264, 382],
+    [268, 418],
+    [188, 412],
+  ] as const
+).map((at, k) => grip(`card-${k.toString()}`, 'card', at));
+
+describe('handles that crowd each other', () => {
+  const shown = uncrowded([...corners, ...ends, ...walls], view, null);
+
+  test('both ends of the container can be held where they are, and every corner of the card', () => {
+    for (const { id, atPx } of ends) expect(shown.find((each) => each.grip.id === id)?.atCss).toEqual(atPx);
+    expect(shown.filter((each) => each.grip.kind === 'card')).toHaveLength(4);
+  });
+
+  test('no two targets lie on one another', () => {
+    shown.forEach((a, i) => {
+      for (const b of shown.slice(i + 1)) {
+        const apart = Math.max(Math.abs(a.atCss[0] - b.atCss[0]), Math.abs(a.atCss[1] - b.atCss[1]));
+        expect(apart).toBeGreaterThanOrEqual(TARGET_CSS);
+      }
+    });
+  });
+
+  test('corners with room for a thumb stay where the card has them', () => {
+    const far = corners.map(({ id, atPx: [x, y] }) => grip(id, 'card', [2 * x, 2 * y]));
+    for (const { grip, atCss } of uncrowded([...far, ...ends], view, null).filter((each) => each.grip.kind === 'card'))
+      expect(atCss).toEqual(grip.atPx);
+  });
+});
