@@ -207,7 +207,9 @@ const ORDER: readonly Stitch[] = ['ch', 'sl st', 'sc', 'hdc', 'dc', 'tr'];
 
 function abbreviations(plan: Plan, text: Text, voice: Voice): string {
   const words = voice.reader.terms === 'de' ? text.plan.pattern.shortGerman : text.plan.pattern.short;
-  const used = stitchesUsed(plan);
+  // What a check may turn the base into is read as well.
+  const advised = [...JSON.stringify(plan.checkpoints).matchAll(/"lastStitch":"([^"]+)"/g)].map(([, stitch]) => stitch);
+  const used = new Set<string>([...stitchesUsed(plan), ...advised]);
   const has = (what: string) => JSON.stringify(plan.parts.map(({ rounds }) => rounds)).includes(what);
   const uk = voice.reader.terms === 'uk';
   return [
