@@ -223,7 +223,7 @@ function abbreviations(plan: Plan, text: Text, voice: Voice): string {
     words.round,
     ...(plan.zones.length > 0 ? [words.space] : []),
     ...(has('"do":"turning-chain"') ? [words.beginning] : []),
-    ...(plan.strap ? [words.yarnOver] : []),
+    words.yarnOver,
     words.rightSide,
   ]
     .filter(Boolean)
