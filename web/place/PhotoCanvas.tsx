@@ -22,8 +22,8 @@ interface PhotoCanvasProps {
   readonly lookAtPx?: readonly ImagePoint[] | undefined;
   /** Drawn over the photo, in photo px. */
   readonly drawing: ReactNode;
-  /** Laid over it, in CSS px of the canvas; told when two fingers zoom, so that none of them drags a point as well. */
-  readonly children: (view: View, zooming: boolean) => ReactNode;
+  /** Laid over it, in CSS px of the canvas, whose size it gets; told when two fingers zoom, so that none of them drags a point as well. */
+  readonly children: (view: View, zooming: boolean, canvas: Size) => ReactNode;
 }
 
 const BUTTON_ZOOM = 1.5;
@@ -109,7 +109,7 @@ export function PhotoCanvas(props: PhotoCanvasProps) {
             {drawing}
           </svg>
         )}
-        {canvas.width > 0 && children(view, zooming)}
+        {canvas.width > 0 && children(view, zooming, canvas)}
       </div>
       <div className="photo-canvas__zoom">
         {tools}

@@ -139,7 +139,7 @@ export function PlacePhoto(props: PlacePhotoProps) {
           </>
         }
       >
-        {(view, zooming) => (
+        {(view, zooming, canvas) => (
           <>
             {props.basePx && <BaseName atPx={props.basePx} view={view} />}
             {aim ? (
@@ -155,7 +155,7 @@ export function PlacePhoto(props: PlacePhotoProps) {
               />
             ) : (
               !isLeaving &&
-              uncrowded(grips, view, held?.grip ?? null).map(({ grip, atCss }) => {
+              uncrowded(grips, { view, canvas }, held?.grip ?? null).map(({ grip, atCss }) => {
                 const isHeld = held?.grip === grip.id;
                 if (held && !isHeld) return null;
                 return (

@@ -11,7 +11,7 @@ import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
 import type { Text } from '../text/text.ts';
 import { bendOutline, handleIndices } from './bend-outline.ts';
 import type { Drawn, Grip } from './placing.ts';
-import { type ScreenPoint, screenFromImage, type View } from './view-transform.ts';
+import { type ScreenPoint, type Size, screenFromImage, type View } from './view-transform.ts';
 
 /** What a finger is off when it lets go, CSS px. Common practice, no source. */
 export const FINGER_SD_CSS = 3;
@@ -128,18 +128,33 @@ export interface ShownGrip {
 
 /**
  * Targets that never lie on one another: corners of a small card step outwards and clear of the container's ends, which both
- * sizes hang on, and another handle of the solid that has no room waits until there is some nearer to.
+ * sizes hang on, and another handle of the solid that has no room waits until there is some nearer to. One that stands just
+ * past the border of the canvas is shown inside it, where a thumb can take it.
  * @param heldId  never leaves while it is held
  */
-export function uncrowded(grips: readonly Grip[], view: View, heldId: string | null): readonly ShownGrip[] {
-  const onScreen = (grip: Grip): ShownGrip => ({ grip, atCss: screenFromImage(view, grip.atPx) });
+export function uncrowded(
+  grips: readonly Grip[],
+  { view, canvas }: { readonly view: View; readonly canvas: Size },
+  heldId: string | null,
+): readonly ShownGrip[] {
+  const inReach = ({ grip, atCss: [x, y] }: ShownGrip): ShownGrip => ({
+    grip,
+    atCss: [withinReach(x, canvas.width), withinReach(y, canvas.height)],
+  });
+  const onScreen = (grip: Grip) => inReach({ grip, atCss: screenFromImage(view, grip.atPx) });
   const corners = grips.filter(({ kind }) => kind === 'card').map(onScreen);
   const rest = grips.filter(({ kind }) => kind !== 'card').map(onScreen);
-  const shown = spread(corners, rest.filter(isEnd));
+  const shown = spread(corners, rest.filter(isEnd), inReach);
   rest.sort((a, b) => Number(b.grip.id === heldId) - Number(a.grip.id === heldId));
   for (const each of rest)
     if (each.grip.id === heldId || shown.every((other) => isApart(each, other))) shown.push(each);
   return shown;
+}
+
+/** What is up to a target outside, or hardly inside, comes in by a quarter of one; what is further out is out of view. */
+function withinReach(at: number, sizeCss: number): number {
+  if (at < -TARGET_CSS || at > sizeCss + TARGET_CSS) return at;
+  return Math.min(Math.max(at, TARGET_CSS / 4), sizeCss - TARGET_CSS / 4);
 }
 
 function isEnd({ grip }: ShownGrip): boolean {
@@ -154,14 +169,18 @@ function isApart(a: ShownGrip, b: ShownGrip): boolean {
  * Corners closer together than a thumb, moved away from their middle until they are not; all together a little away from a
  * container's end that they crowd, where that is enough.
  */
-function spread(corners: readonly ShownGrip[], ends: readonly ShownGrip[]): ShownGrip[] {
+function spread(
+  corners: readonly ShownGrip[],
+  ends: readonly ShownGrip[],
+  inReach: (shown: ShownGrip) => ShownGrip,
+): ShownGrip[] {
   if (corners.length < 2) return [...corners];
   const middle = [0, 1].map((k) => corners.reduce((sum, { atCss }) => sum + atCss[k], 0) / corners.length);
   const at = (times: number): ShownGrip[] =>
     corners.map(({ grip, atCss: [x, y] }, k) => {
       // a card seen edge-on has no middle to step away from: each corner has a quarter of its own
       const [dx, dy] = [x - middle[0] || (k === 1 || k === 2 ? 1 : -1), y - middle[1] || (k < 2 ? -1 : 1)];
-      return { grip, atCss: [middle[0] + times * dx, middle[1] + times * dy] };
+      return inReach({ grip, atCss: [middle[0] + times * dx, middle[1] + times * dy] });
     });
   let placed = [...corners];
   for (let times = 1; times < 40; times *= 1.1) {
@@ -170,18 +189,15 @@ function spread(corners: readonly ShownGrip[], ends: readonly ShownGrip[]): Show
     placed = further;
     break;
   }
-  return clearOf(ends, placed, middle);
-}
-
-function clearOf(ends: readonly ShownGrip[], placed: ShownGrip[], middle: readonly number[]): ShownGrip[] {
   const crowded = ends.find((end) => !placed.every((corner) => isApart(end, corner)));
   if (!crowded) return placed;
   const [dx, dy] = [middle[0] - crowded.atCss[0], middle[1] - crowded.atCss[1]];
   const away = Math.hypot(dx, dy) || 1;
   for (let step = 1; step <= TARGET_CSS; step++) {
     const [x, y] = [(step * dx) / away, (step * dy) / away];
-    const moved = placed.map(({ grip, atCss }): ShownGrip => ({ grip, atCss: [atCss[0] + x, atCss[1] + y] }));
-    if (ends.every((end) => moved.every((corner) => isApart(end, corner)))) return moved;
+    const moved = placed.map(({ grip, atCss }) => inReach({ grip, atCss: [atCss[0] + x, atCss[1] + y] }));
+    const isClear = moved.every((a, i) => [...moved.slice(i + 1), ...ends].every((b) => isApart(a, b)));
+    if (isClear) return moved;
   }
   return placed;
 }

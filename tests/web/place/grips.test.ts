@@ -6,6 +6,8 @@ import type { Grip } from '../../../web/place/placing.ts';
 /** WCAG 2.2, success criterion 2.5.5. */
 const TARGET_CSS = 44;
 const view = { originPx: [0, 0], scale: 1 } as const;
+const canvas = { width: 390, height: 600 };
+const onPhone = { view, canvas };
 
 function grip(id: string, kind: Grip['kind'], atPx: ImagePoint): Grip {
   return {
@@ -31,7 +33,7 @@ const corners = (
 ).map((at, k) => grip(`card-${k.toString()}`, 'card', at));
 
 describe('handles that crowd each other', () => {
-  const shown = uncrowded([...corners, ...ends, ...walls], view, null);
+  const shown = uncrowded([...corners, ...ends, ...walls], onPhone, null);
 
   test('both ends of the container can be held where they are, and every corner of the card', () => {
     for (const { id, atPx } of ends) expect(shown.find((each) => each.grip.id === id)?.atCss).toEqual(atPx);
@@ -47,9 +49,18 @@ describe('handles that crowd each other', () => {
     });
   });
 
+  test('a corner just past the border of the photo can still be taken hold of', () => {
+    for (const atY of [603, 598]) {
+      const [, y] = uncrowded([grip('card-0', 'card', [100, atY])], onPhone, null)[0].atCss;
+      // a quarter of its target inside, at least
+      expect(y).toBeLessThanOrEqual(canvas.height - TARGET_CSS / 4);
+    }
+  });
+
   test('corners with room for a thumb stay where the card has them', () => {
     const far = corners.map(({ id, atPx: [x, y] }) => grip(id, 'card', [2 * x, 2 * y]));
-    for (const { grip, atCss } of uncrowded([...far, ...ends], view, null).filter((each) => each.grip.kind === 'card'))
+    const wide = { view, canvas: { width: 1280, height: 900 } };
+    for (const { grip, atCss } of uncrowded([...far, ...ends], wide, null).filter((each) => each.grip.kind === 'card'))
       expect(atCss).toEqual(grip.atPx);
   });
 });
