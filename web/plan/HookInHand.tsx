@@ -2,6 +2,7 @@ import { type KeyboardEvent, useEffect, useLayoutEffect, useRef, useState } from
 import type { Part, Round, Step } from '../../sizing/plan.ts';
 import { useText } from '../text/text.ts';
 import { Icon } from '../ui/Icon.tsx';
+import { tick } from '../ui/touch-felt.ts';
 import { CheckpointEntry, ReadingResult, type WorkToPhotograph } from './CheckpointEntry.tsx';
 import { PlanDrawing } from './PlanDrawing.tsx';
 import { type CurrentPlan, type PlanProgress, ticked, withConfirmed, withoutReading } from './plan-progress.ts';
@@ -41,8 +42,11 @@ export function HookInHand(props: HookInHandProps) {
   const isChecking = done !== undefined && checks.length > 0 && results.length === 0 && skippedCheck !== roundsDone;
   const round = rounds[roundsDone];
   const advance = () => {
-    if (isChecking) setSkippedCheck(roundsDone);
-    else if (round) onProgress(ticked(progress, round.number, true));
+    if (isChecking) return setSkippedCheck(roundsDone);
+    if (!round) return;
+    // felt without looking up from the work
+    tick();
+    onProgress(ticked(progress, round.number, true));
   };
   const goBack = () => {
     if (roundsDone > 0) onProgress(ticked(progress, roundsDone, false));
