@@ -306,7 +306,7 @@ function finishing(plan: Plan, text: Text, voice: Voice): string[] {
     ...(plan.strap ? [sewingWords(plan.strap, text, voice)] : []),
     words.weave,
     words.newBall,
-    words.block[plan.gauge.yarn.fibre === 'acrylic' ? 'acrylic' : 'other'],
+    words.block[plan.gauge.yarn.fibre === 'acrylic' ? 'acrylic' : plan.carrier === 'mat' ? 'mat' : 'other'],
   ];
 }
 

@@ -26,16 +26,19 @@ export const planNotes: NoteWords = {
   'cells-added': ({ added, cells }) => `${added} Lm-Bögen kommen dazu: ab jetzt ${cells}.`,
   'chains-from-here': ({ chains }) => `Ab hier ${chains} Lm.`,
   'ramp-up': () => 'Die ersten M sind niedriger, damit die Spirale ohne Stufe beginnt.',
-  'ramp-down': () => 'Niedrigere M am Ende, damit die Spirale ohne Stufe endet.',
+  'ramp-down': () => 'Gegen Ende wird sie niedriger, damit die Spirale ohne Stufe endet.',
   'mark-round': () => 'Diese Rd markieren und den Boden anprobieren.',
 
-  'cover-chosen': ({ coverMm }, { length }) => `Der Rand liegt bei ${length(coverMm)}, wie gewählt.`,
-  'cover-shoulder': ({ coverMm }, { length }) => `Der Rand liegt nahe der Schulter, bei ${length(coverMm)}.`,
+  'cover-chosen': ({ coverMm }, { length }) =>
+    `Der Rand soll bei ${length(coverMm)} liegen, wie gewählt; ganze Rd kommen nahe daran.`,
+  'cover-shoulder': ({ coverMm }, { length }) =>
+    `Der Rand soll nahe der Schulter liegen, bei ${length(coverMm)}; ganze Rd kommen nahe daran.`,
   'cover-above-low-shoulder': ({ shoulderMm, coverMm }, { length }) =>
     `Die Schulter bei ${length(shoulderMm)} ist zu niedrig, um ein volles Gefäß aufrecht zu halten; der Rand liegt darum bei ${length(coverMm)}.`,
   'cover-top-free': ({ coverMm }, { length }) =>
     `Der Rand liegt bei ${length(coverMm)}, damit oben Platz zum Halten und Öffnen bleibt.`,
-  'cover-straight': ({ coverMm }, { length }) => `Der Rand liegt bei etwa drei Vierteln der Höhe, ${length(coverMm)}.`,
+  'cover-straight': ({ coverMm }, { length }) =>
+    `Der Rand soll bei etwa drei Vierteln der Höhe liegen, ${length(coverMm)}; ganze Rd kommen nahe daran.`,
 
   'gauge-guessed': () =>
     'Die Maschenprobe ist nach dem Garn geschätzt. Miss den Boden unterwegs, dann richtet sich der Plan nach deiner Hand.',
@@ -109,8 +112,8 @@ export const planNotes: NoteWords = {
     `Bei ${length(readingMm)} ist der Boden mit dieser Rd fertig${carrier === 'mat' ? '' : ': weiter mit der Wand'}.`,
   'base-becomes': ({ ripBack, readingMm, rounds: count, stitches, lastStitch }, { length, stitch }) =>
     `${ripBack ? 'Aufribbeln: Bei' : 'Bei'} ${length(readingMm)} wird der Boden mit ${count} ${count === 1 ? 'Runde' : 'Runden'} und ${stitches} M gearbeitet, die letzte in ${stitch(lastStitch)}.`,
-  'maybe-a-round-more': () => 'Eintippen: Vielleicht braucht es eine Runde mehr.',
-  'maybe-a-round-fewer': () => 'Eintippen: Vielleicht reicht eine Runde weniger.',
+  'maybe-a-round-more': () => 'Vielleicht braucht es eine Runde mehr: Das zeigt das nächste Prüfen.',
+  'maybe-a-round-fewer': () => 'Vielleicht reicht eine Runde weniger: Das zeigt das nächste Prüfen.',
   'one-round-more': ({ again, last }) => `Die ${again}. Rd noch einmal häkeln, dann die ${last}. Rd.`,
   'last-round-now': ({ ripTo }) => `Bis zur ${ripTo}. Rd aufribbeln, dann die letzte Rd häkeln.`,
 };

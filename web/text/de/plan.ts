@@ -139,6 +139,7 @@ export const plan: typeof english = {
     weave: 'Alle Fäden vernähen, den in der Mitte zuerst; vorher den Ring fest zuziehen.',
     block: {
       other: 'Anfeuchten, am Gefäß in Form streichen und dort trocknen lassen.',
+      mat: 'Anfeuchten, in Form streichen und liegend trocknen lassen.',
       acrylic: 'In Form streichen; Polyacryl nicht bügeln.',
     },
     careTitle: 'Pflege',
@@ -220,7 +221,7 @@ export const plan: typeof english = {
     paper: 'Papier',
   },
   emptyMass: 'Leergewicht',
-  basesTitle: 'Drei Wege für den Boden',
+  basesTitle: 'Wege für den Boden',
   basesWorked: 'Der Boden steht fest, seit Runden gemessen sind.',
   baseName: (stitches: number, rounds: number) =>
     rounds === 1 ? `${stitches} Maschen in einer Runde` : `${stitches} Maschen in ${rounds} Runden`,

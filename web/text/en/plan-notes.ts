@@ -25,16 +25,19 @@ export const planNotes: NoteWords = {
   'cells-added': ({ added, cells }) => `${added} ch-sps are added: ${cells} from now on.`,
   'chains-from-here': ({ chains }) => `From here on, ch ${chains}.`,
   'ramp-up': () => 'Its first sts are lower: the spiral starts without a step.',
-  'ramp-down': () => 'Shorter sts bring the spiral down level.',
+  'ramp-down': () => 'It gets lower towards its end: that brings the spiral down level.',
   'mark-round': () => 'Mark this rnd and try the base on.',
 
-  'cover-chosen': ({ coverMm }, { length }) => `It ends at ${length(coverMm)}, as you chose.`,
-  'cover-shoulder': ({ coverMm }, { length }) => `It ends near the shoulder, at ${length(coverMm)}.`,
+  'cover-chosen': ({ coverMm }, { length }) =>
+    `It is to end at ${length(coverMm)}, as you chose; whole rnds come near that.`,
+  'cover-shoulder': ({ coverMm }, { length }) =>
+    `It is to end near the shoulder, at ${length(coverMm)}; whole rnds come near that.`,
   'cover-above-low-shoulder': ({ shoulderMm, coverMm }, { length }) =>
     `The shoulder, at ${length(shoulderMm)}, is too low to hold a full container upright: it goes on to ${length(coverMm)}.`,
   'cover-top-free': ({ coverMm }, { length }) =>
     `It ends at ${length(coverMm)}, so that the top stays free to hold and open.`,
-  'cover-straight': ({ coverMm }, { length }) => `It ends near three quarters of the height, at ${length(coverMm)}.`,
+  'cover-straight': ({ coverMm }, { length }) =>
+    `It is to end near three quarters of the height, at ${length(coverMm)}; whole rnds come near that.`,
 
   'gauge-guessed': () =>
     'The gauge is a guess from the yarn. Measure the base as you go and the plan follows your hand.',
@@ -108,8 +111,8 @@ export const planNotes: NoteWords = {
     `At ${length(readingMm)}, the base is finished with this rnd${carrier === 'mat' ? '' : ': go on with the wall'}.`,
   'base-becomes': ({ ripBack, readingMm, rounds: count, stitches, lastStitch }, { length, stitch }) =>
     `${ripBack ? 'Rip back: at' : 'At'} ${length(readingMm)}, the base is worked in ${count} ${count === 1 ? 'rnd' : 'rnds'} with ${stitches} sts, the last in ${stitch(lastStitch)}.`,
-  'maybe-a-round-more': () => 'Type it in: a round more may do.',
-  'maybe-a-round-fewer': () => 'Type it in: a round fewer may do.',
+  'maybe-a-round-more': () => 'Perhaps a round more: the next check tells.',
+  'maybe-a-round-fewer': () => 'Perhaps a round fewer: the next check tells.',
   'one-round-more': ({ again, last }) => `Work rnd ${again} once more, then rnd ${last}.`,
   'last-round-now': ({ ripTo }) => `Rip back to rnd ${ripTo}, then work the last rnd.`,
 };

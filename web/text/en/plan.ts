@@ -136,6 +136,7 @@ export const plan = {
     weave: 'Weave in all ends, the one at the centre first; pull the ring tight before.',
     block: {
       other: 'Wet it, pat it to size on the container and let it dry there.',
+      mat: 'Wet it, pat it to size and let it dry lying flat.',
       acrylic: 'Pat it to size; do not press acrylic.',
     },
     careTitle: 'Care',
@@ -215,7 +216,7 @@ export const plan = {
     paper: 'Paper',
   },
   emptyMass: 'Empty weight',
-  basesTitle: 'Three ways to work the base',
+  basesTitle: 'Ways to work the base',
   basesWorked: 'The base is fixed now that rounds are measured.',
   baseName: (stitches: number, rounds: number) =>
     rounds === 1 ? `${stitches} stitches in one round` : `${stitches} stitches in ${rounds} rounds`,
