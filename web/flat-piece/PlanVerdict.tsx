@@ -8,7 +8,7 @@ import { gaugeEntryFrom, usableGauge } from '../gauge/gauge-entry.ts';
 import { choicesFrom, currentPlan, planProgressFrom, type Reading, withReading } from '../plan/plan-progress.ts';
 import { useVoice } from '../plan/use-voice.ts';
 import { adviceText } from '../plan/words/advice-text.ts';
-import { lengthText, shortLengthText } from '../text/estimate-text.ts';
+import { lengthText, valueText } from '../text/estimate-text.ts';
 import { type Text, useText } from '../text/text.ts';
 import { Icon } from '../ui/Icon.tsx';
 import { Note } from '../ui/Note.tsx';
@@ -123,7 +123,7 @@ function Numbers({ before, reading, verdict, check }: NumbersProps) {
           <>
             <dt>{words.base}</dt>
             <dd>
-              {words.baseRounds(base.length, last.stitches)}, {shortLengthText(last.widthMm.value, wording)}
+              {words.baseRounds(base.length, last.stitches)}, {valueText(last.widthMm, wording)}
             </dd>
           </>
         )}

@@ -7,7 +7,7 @@ import { CarrierView } from '../carrier-view/CarrierView.tsx';
 import type { CarrierPhoto } from '../carrier-view/photo-look.ts';
 import { keptColour, useYarnColour } from '../carrier-view/use-yarn-colour.ts';
 import { type FinishedCarrier, finishedCarrier } from '../stall/finished-carrier.ts';
-import { shortLengthText, timeText } from '../text/estimate-text.ts';
+import { timeText, valueText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { Fold } from '../ui/Fold.tsx';
 import { Icon } from '../ui/Icon.tsx';
@@ -56,10 +56,7 @@ export function PlanView(props: PlanViewProps) {
   const voice = useVoice();
   const current = currentPlan(container, gauge, choices, progress);
   const title = label ? words.titleFor(words.titles[choices.carrier], label) : words.titles[choices.carrier];
-  const sizes = words.sizes(
-    shortLengthText(container.maxDiameterMm.value, wording),
-    shortLengthText(container.heightMm.value, wording),
-  );
+  const sizes = words.sizes(valueText(container.maxDiameterMm, wording), valueText(container.heightMm, wording));
   const [inHand, setInHand] = useState(false);
   if (current.outcome === 'refused') {
     return (
