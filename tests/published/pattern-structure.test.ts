@@ -49,9 +49,15 @@ describe.each(['net', 'sleeve', 'mat'] as const)('the pattern of a %s has what d
   });
 });
 
-function textOf(carrier: 'net' | 'sleeve' | 'mat'): string {
+test('a cotton label is read as the weight its maker gives it: 193 m in 100 g, DK (a yarn company’s leaflet)', () => {
+  const gauge = defaultGauge();
+  const labelled = { ...gauge, yarn: { ...gauge.yarn, metresPer100g: 193, assumed: false } };
+  expect(textOf('net', labelled)).toMatch(/Cotton, light \(DK\) \(3\)/);
+});
+
+function textOf(carrier: 'net' | 'sleeve' | 'mat', gauge = defaultGauge()): string {
   const container = containerFromTape({ diameterMm: 90, heightMm: 180 });
-  const result = planCarrier(container, defaultGauge(), { ...defaultChoices(), carrier });
+  const result = planCarrier(container, gauge, { ...defaultChoices(), carrier });
   if (result.outcome !== 'planned') throw new Error('refused');
   const voice = voiceOf({ ...defaultSettings('en-US'), units: 'cm' });
   return blocksAsText(patternBlocks(patternOf('Carrier', result.plan, en, voice), en));

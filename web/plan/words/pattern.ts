@@ -150,8 +150,8 @@ function sizeFacts(plan: Plan, text: Text, voice: Voice): Fact[] {
 function materialFacts(plan: Plan, text: Text, voice: Voice): Fact[] {
   const words = text.plan.pattern;
   const { gauge, yarn } = plan;
-  // An assumed length was made from the category's, shorter for cotton.
-  const share = gauge.yarn.assumed && gauge.yarn.fibre === 'cotton' ? COTTON_LENGTH_SHARE : 1;
+  // The standard's lengths are of lighter fibres: cotton of the same category is shorter, read off a label or assumed.
+  const share = gauge.yarn.fibre === 'cotton' ? COTTON_LENGTH_SHARE : 1;
   const held = heldMetresPer100g(gauge.yarn.metresPer100g / share, gauge.strands);
   const isOwn = gauge.yarn.assumed && gauge.origin === 'measured';
   const category = isOwn ? categoryOfStitchWidth(gauge.stitchWidthMm.value) : categoryOfLength(held);

@@ -74,7 +74,7 @@ export const plan = {
     hookOfSwatch: 'the one of your swatch',
     notions: 'Notions',
     notionsText: (markers: boolean) => `stitch marker${markers ? 's' : ''}, tapestry needle, scissors, tape measure`,
-    weights: ['lace', 'super fine', 'fine', 'light (DK)', 'medium (worsted)', 'bulky', 'super bulky', 'jumbo'],
+    weights: ['lace', 'super fine', 'fine', 'light (DK)', 'medium (worsted, aran)', 'bulky', 'super bulky', 'jumbo'],
     balls: (count: number) => (count === 1 ? '1 ball of' : `${count} balls of`),
     putUp: (grams: string, length: string) => `${grams} g (${length})`,
     assumed: '(assumed: see your ball band)',
