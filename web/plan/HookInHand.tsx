@@ -8,7 +8,7 @@ import { PlanDrawing } from './PlanDrawing.tsx';
 import { type CurrentPlan, type PlanProgress, ticked, withConfirmed, withoutReading } from './plan-progress.ts';
 import { useVoice } from './use-voice.ts';
 import { useWakeLock } from './use-wake-lock.ts';
-import { type Pattern, type PatternLine, type PatternPart, patternOf } from './words/pattern.ts';
+import { countAfter, type Pattern, type PatternLine, type PatternPart, patternOf } from './words/pattern.ts';
 import './hook-in-hand.css';
 
 interface HookInHandProps {
@@ -138,6 +138,7 @@ interface RoundInHandProps {
 
 function RoundInHand({ round, where, pattern, current }: RoundInHandProps) {
   const text = useText();
+  const voice = useVoice();
   const words = text.plan.hand;
   const { plan } = current;
   const part = pattern.parts[where.index];
@@ -156,7 +157,7 @@ function RoundInHand({ round, where, pattern, current }: RoundInHandProps) {
           {line.rounds.length > 1 && <span className="hand__alike"> {words.alike(alike, line.rounds.length)}</span>}
         </h2>
         <p className="hand__work">{line.work}.</p>
-        {line.count && <p className="hand__count">{line.count}</p>}
+        {line.count && <p className="hand__count">{countAfter(round, text, voice)}</p>}
       </div>
       {line.notes.map((note) => (
         <p key={note}>{note}</p>

@@ -4,7 +4,7 @@ import { useText } from '../text/text.ts';
 import { CheckpointEntry, ReadingResult, type WorkToPhotograph } from './CheckpointEntry.tsx';
 import { type CurrentPlan, type PlanProgress, ticked, withConfirmed, withoutReading } from './plan-progress.ts';
 import { useVoice } from './use-voice.ts';
-import { type PatternLine, type PatternPart, patternOf } from './words/pattern.ts';
+import { countAfter, type PatternLine, type PatternPart, patternOf } from './words/pattern.ts';
 
 interface RoundListProps {
   readonly current: Extract<CurrentPlan, { outcome: 'planned' }>;
@@ -153,17 +153,18 @@ interface RoundRowProps {
 }
 
 function RoundRow({ round, line, isDone, isNext, onTick }: RoundRowProps) {
-  const words = useText().plan;
+  const text = useText();
+  const voice = useVoice();
   return (
     <label className={isDone ? 'plan__row plan__row--done' : 'plan__row'}>
       <input type="checkbox" checked={isDone} onChange={(event) => onTick(event.target.checked)} />
       <span className="plan__row-text">
         <strong>
-          {line.count === '' ? line.label : words.round(round.number)}
-          {isNext && <span className="plan__next"> {words.next}</span>}
+          {line.count === '' ? line.label : text.plan.round(round.number)}
+          {isNext && <span className="plan__next"> {text.plan.next}</span>}
         </strong>
         <span>{line.work}.</span>
-        {line.count && <span className="quiet small">{line.count}</span>}
+        {line.count && <span className="quiet small">{countAfter(round, text, voice)}</span>}
         {line.notes.length > 0 && <span className="small plan__row-note">{line.notes.join(' ')}</span>}
       </span>
     </label>

@@ -3,7 +3,11 @@ import { defaultChoices } from '../../../sizing/choices.ts';
 import { containerFromTape } from '../../../sizing/container.ts';
 import { gaugeFromYarnCategory } from '../../../sizing/gauge.ts';
 import { planCarrier } from '../../../sizing/plan-carrier.ts';
+import { defaultSettings } from '../../../web/app/settings.ts';
 import { checkpointsOnPaper, groupedCheckpoints, groupedRounds } from '../../../web/plan/grouped-rounds.ts';
+import { countAfter, patternOf } from '../../../web/plan/words/pattern.ts';
+import { voiceOf } from '../../../web/plan/words/voice.ts';
+import { en } from '../../../web/text/en/text.ts';
 
 const gauge = gaugeFromYarnCategory(3, { stitch: 'sc' });
 const result = planCarrier(containerFromTape({ diameterMm: 100, heightMm: 340 }), gauge, defaultChoices());
@@ -33,4 +37,18 @@ describe('a plan on paper', () => {
     expect(onPaper.slice(3)).toEqual(heights);
     expect(groupedCheckpoints(onPaper).flat()).toEqual(onPaper);
   });
+});
+
+test('ticked one by one, rounds worked alike say each its own height, and paper says that of the last', () => {
+  const voice = voiceOf(defaultSettings('en-US'));
+  const alike = plan.parts.flatMap((part) => groupedRounds(part.rounds)).filter((group) => group.length > 1);
+  const lines = patternOf('', plan, en, voice).parts.flatMap((part) => part.lines);
+  let cases = 0;
+  for (const group of alike.filter(([{ part }]) => part === 'wall' || part === 'mesh')) {
+    const counts = group.map((round) => countAfter(round, en, voice));
+    expect(new Set(counts).size).toBe(group.length);
+    expect(lines.map(({ count }) => count)).toContain(counts.at(-1));
+    cases += 1;
+  }
+  expect(cases).toBeGreaterThan(0);
 });

@@ -280,18 +280,23 @@ function lineWords(rounds: readonly Round[], plan: Plan, text: Text, voice: Voic
       notes: [words.cordTo(voice.tape(strap.cordLengthMm), voice.tape(strap.tailMm))],
     };
   }
-  const size = last.widthMm
-    ? text.plan.across(voice.length(last.widthMm.value))
-    : last.heightMm && first.part !== 'band'
-      ? text.plan.high(voice.length(last.heightMm.value))
-      : '';
   return {
     rounds,
     label: roundLabel(first.number, last.number, voice),
     work,
-    count: [countText(last, voice), size].filter(Boolean).join('; '),
+    count: countAfter(last, text, voice),
     notes,
   };
+}
+
+/** Stitches and size after a round: "40 dc; 7.2 cm across". A line of several rounds says those of its last. */
+export function countAfter(round: Round, text: Text, voice: Voice): string {
+  const size = round.widthMm
+    ? text.plan.across(voice.length(round.widthMm.value))
+    : round.heightMm && round.part !== 'band'
+      ? text.plan.high(voice.length(round.heightMm.value))
+      : '';
+  return [countText(round, voice), size].filter(Boolean).join('; ');
 }
 
 /** "Rnd 3: (dc in next 2 sts, inc) 10 times (40 dc; 7.2 cm across). Its first sts are lower." */
