@@ -1,4 +1,4 @@
-import type { CornersPx, ImagePoint } from '../geometry/frames.ts';
+import { shareWithin } from '../geometry/polygon.ts';
 import type { Arrangement } from '../measurement.ts';
 import { sizesApart } from './container-sizes.ts';
 import { UNCERTAIN_RELATIVE_SD } from './finding-error.ts';
@@ -86,7 +86,7 @@ function largestOverlap(fits: readonly ContainerFit[]): number {
     .map((fit) => projectModelOutline(fit, { spacingPx: DRAWN_SPACING_PX }));
   return Math.max(
     ...[outline.points, ...drawn].map((points) =>
-      cardOverlap(
+      shareWithin(
         card.cornersPx,
         points.map(({ xPx, yPx }) => [xPx, yPx]),
       ),
@@ -96,31 +96,4 @@ function largestOverlap(fits: readonly ContainerFit[]): number {
 
 function isInFront({ arrangement }: ContainerFit): boolean {
   return arrangement === 'card-on-front' || arrangement === 'card-leaning';
-}
-
-/** Share of the card's image that lies within the outline, on a grid of points over the card. */
-export function cardOverlap(cornersPx: CornersPx, polygon: readonly ImagePoint[]): number {
-  const steps = 16;
-  let inside = 0;
-  for (let i = 0; i < steps; i++) {
-    for (let j = 0; j < steps; j++) {
-      const u = (i + 0.5) / steps;
-      const v = (j + 0.5) / steps;
-      const blend = (k: 0 | 1) =>
-        (1 - v) * ((1 - u) * cornersPx[0][k] + u * cornersPx[1][k]) +
-        v * ((1 - u) * cornersPx[3][k] + u * cornersPx[2][k]);
-      if (isInsidePolygon(blend(0), blend(1), polygon)) inside++;
-    }
-  }
-  return inside / (steps * steps);
-}
-
-function isInsidePolygon(x: number, y: number, polygon: readonly ImagePoint[]): boolean {
-  let inside = false;
-  for (let i = 0, j = polygon.length - 1; i < polygon.length; j = i++) {
-    const [xi, yi] = polygon[i];
-    const [xj, yj] = polygon[j];
-    if (yi > y !== yj > y && x < ((xj - xi) * (y - yi)) / (yj - yi) + xi) inside = !inside;
-  }
-  return inside;
 }

@@ -1,4 +1,4 @@
-import type { ImagePoint } from './frames.ts';
+import type { CornersPx, ImagePoint } from './frames.ts';
 
 /** Signed area, px²: positive when clockwise as seen (y down). */
 export function signedArea(polygon: readonly ImagePoint[]): number {
@@ -20,6 +20,21 @@ export function contains(polygon: readonly ImagePoint[], [x, y]: ImagePoint): bo
     if (yi > y !== yj > y && x < ((xj - xi) * (y - yi)) / (yj - yi) + xi) inside = !inside;
   }
   return inside;
+}
+
+/** Share of a quad's area that lies within a polygon, over a grid of 16 × 16 points on the quad. */
+export function shareWithin([a, b, c, d]: CornersPx, polygon: readonly ImagePoint[]): number {
+  const steps = 16;
+  let inside = 0;
+  for (let i = 0; i < steps; i++) {
+    for (let j = 0; j < steps; j++) {
+      const u = (i + 0.5) / steps;
+      const v = (j + 0.5) / steps;
+      const blend = (k: 0 | 1) => (1 - v) * ((1 - u) * a[k] + u * b[k]) + v * ((1 - u) * d[k] + u * c[k]);
+      if (contains(polygon, [blend(0), blend(1)])) inside++;
+    }
+  }
+  return inside / (steps * steps);
 }
 
 /** Signed distance to the polygon's border, px: negative inside. */

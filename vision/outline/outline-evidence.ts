@@ -1,10 +1,9 @@
 import { outlineErrorSd } from '../calibration/fit-outline-error.ts';
 import { OUTLINE_ERROR } from '../calibration/numbers.ts';
-import { cardOverlap } from '../container/choose-arrangement.ts';
 import { wallAt } from '../container/container-sizes.ts';
 import { UNCERTAIN_RELATIVE_SD } from '../container/finding-error.ts';
 import type { CornersPx, ImagePoint } from '../geometry/frames.ts';
-import { longSideOf } from '../geometry/polygon.ts';
+import { longSideOf, shareWithin } from '../geometry/polygon.ts';
 import type { ProblemCode } from '../measurement.ts';
 import type { CoarseSighting } from '../network/coarse-sighting.ts';
 import type { Photo } from '../picture/photo.ts';
@@ -79,7 +78,7 @@ export function outlineEvidence(
     roundnessError: refined.residualPx / longSidePx,
     footing: footing(refined),
     footSeen: foot.filter(isClear).length / Math.max(foot.length, 1),
-    cardOverlap: cardOverlap(cardPx, polygon),
+    cardOverlap: shareWithin(cardPx, polygon),
     beyondFrame: beyond.length / Math.max(samples.length, 1),
     rivalSize: coarse && !tapped ? rivalSize(coarse) : 0,
   };

@@ -1,5 +1,5 @@
 import type { CornersPx, ImagePoint } from '../geometry/frames.ts';
-import { contains } from '../geometry/polygon.ts';
+import { contains, shareWithin } from '../geometry/polygon.ts';
 import type { Cv } from '../opencv/cv.ts';
 import type { FocalPrior, Photo } from '../picture/photo.ts';
 import { photoFromWorking, type WorkingImage, workingFromPhoto, workingImage } from '../picture/working-image.ts';
@@ -110,8 +110,8 @@ export function findCards(cv: Cv, photo: Photo, options: FindCardOptions): CardC
 }
 
 /**
- * Log-odds of being a card, its proportions left aside, above which a rectangle is covered: odds of 1 to 7, since what is
- * covered once too often costs nothing. True cards have 2 and more (tests/vision/reference/card-like-places.test.ts).
+ * Log-odds of being a card, its proportions left aside, above which a rectangle is covered: odds of 1 to 7, since
+ * covering once too often beside the container costs next to nothing. True cards have 2 and more (tests/vision/reference/card-like-places.test.ts).
  */
 const CARD_LIKE = -2;
 /**
@@ -155,8 +155,8 @@ export function cardLikePlaces(
   const lens = lensGuess(options.focalPrior, image.widthPx, image.heightPx, 1 / image.photoPerWorkingPx[0]);
   const quads = allQuads(image, field, lens, options);
   const places: CardLike[] = [];
-  const isElsewhere = (middle: ImagePoint) =>
-    ![...known, ...places.map(({ cornersPx }) => cornersPx)].some((place) => contains(place, middle));
+  const taken = [...known];
+  const isElsewhere = (middle: ImagePoint) => !taken.some((place) => contains(place, middle));
   // The best supported crowd about one card; what is left of them once that is known may lie on another.
   for (let before = -1; before < places.length && places.length < MOST_CARDS; ) {
     before = places.length;
@@ -168,21 +168,13 @@ export function cardLikePlaces(
     for (const quick of distinct(examined).slice(0, FINE_KEPT)) {
       if (looks(quick) < CARD_LIKE || !isElsewhere(middleOf(quick.refined.quad))) continue;
       const fine = examine(photo, quick.refined.quad, options, FINE_ROUNDS) ?? quick;
-      if (looks(fine) >= CARD_LIKE) places.push({ cornersPx: cornersOfQuad(fine.refined.quad), logOdds: looks(fine) });
+      if (looks(fine) < CARD_LIKE) continue;
+      const cornersPx = cornersOfQuad(fine.refined.quad);
+      places.push({ cornersPx, logOdds: looks(fine) });
+      taken.push(cornersPx);
     }
   }
   return places;
-}
-
-/** Share of a quad's area within a polygon, over a grid of 10 by 10. */
-function shareWithin([a, b, c, d]: CornersPx, polygonPx: readonly ImagePoint[]): number {
-  let within = 0;
-  for (let k = 0; k < 100; k += 1) {
-    const [u, w] = [((k % 10) + 0.5) / 10, (Math.floor(k / 10) + 0.5) / 10];
-    const at = (axis: 0 | 1) => (1 - w) * ((1 - u) * a[axis] + u * b[axis]) + w * ((1 - u) * d[axis] + u * c[axis]);
-    if (contains(polygonPx, [at(0), at(1)])) within += 1;
-  }
-  return within / 100;
 }
 
 function cornersOfQuad(quad: Quad): CornersPx {

@@ -1,8 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { cardOverlap, chooseArrangement } from '../../../vision/container/choose-arrangement.ts';
+import { chooseArrangement } from '../../../vision/container/choose-arrangement.ts';
 import { sizesApart } from '../../../vision/container/container-sizes.ts';
 import { fitContainer, type PhotoSight } from '../../../vision/container/fit-container.ts';
-import type { CornersPx } from '../../../vision/geometry/frames.ts';
 import { ARRANGEMENTS } from '../../../vision/measurement.ts';
 import { ROUND_REFERENCES } from '../../../vision/reference/round-reference.ts';
 import { seededRandom } from '../../support/seeded-random.ts';
@@ -66,27 +65,6 @@ describe('chooseArrangement', () => {
 
   it('has nothing to choose from when nothing fits', () => {
     expect(chooseArrangement([])).toBeNull();
-  });
-});
-
-describe('cardOverlap', () => {
-  const outline = [
-    [100, 100],
-    [300, 100],
-    [300, 500],
-    [100, 500],
-  ] as const;
-  const cardAt = (xPx: number): CornersPx => [
-    [xPx, 250],
-    [xPx + 160, 250],
-    [xPx + 160, 350],
-    [xPx, 350],
-  ];
-
-  it('is the share of the card within the outline: nought beside it, one inside, half across its edge', () => {
-    expect(cardOverlap(cardAt(320), outline)).toBe(0);
-    expect(cardOverlap(cardAt(120), outline)).toBe(1);
-    expect(cardOverlap(cardAt(220), outline)).toBe(0.5);
   });
 });
 

@@ -114,9 +114,12 @@ function measured(
 
 /** Whatever lies beside the container may be a card, also beside a coin and when another card gives the scale. */
 function cardLikeIn({ cv }: Engine, id: string, photo: Photo): CornersPx[] {
-  const focalPrior = focalPriorFromLens(photo.lens, photo.widthPx, photo.heightPx);
-  const places = cardLike.get(id) ?? cardLikePlaces(cv, photo, { focalPrior, reference: ID1_CARD });
-  cardLike.set(id, places);
+  let places = cardLike.get(id);
+  if (!places) {
+    const focalPrior = focalPriorFromLens(photo.lens, photo.widthPx, photo.heightPx);
+    places = cardLikePlaces(cv, photo, { focalPrior, reference: ID1_CARD });
+    cardLike.set(id, places);
+  }
   const result = explained.get(id)?.measured.result;
   return placesToCover(places, result?.outcome === 'measured' ? result.measurement.outlinePx : null);
 }
