@@ -3,6 +3,7 @@ import { type KeyboardEvent, useCallback, useEffect, useMemo, useRef, useState }
 import { carrierGeometry } from '../../sizing/draw/carrier-geometry.ts';
 import type { Plan } from '../../sizing/plan.ts';
 import { useText } from '../text/text.ts';
+import { useObjectUrl } from '../ui/use-object-url.ts';
 import { CarrierScene, STAGE_LIGHT } from './carrier-scene.ts';
 import { type CarrierPhoto, glance, lookIn, lookOfPhoto, type PhotoLook, sectionIn } from './photo-look.ts';
 import { MAT_START, photoView, START, TILT_LIMITS, type Turn, turntableView, ZOOM_LIMITS } from './projection.ts';
@@ -253,15 +254,4 @@ function useHello(turnTo: ((change: (turn: Turn) => Turn) => void) | null, start
     });
     return () => cancelAnimationFrame(next);
   }, [turnTo, start]);
-}
-
-function useObjectUrl(blob: Blob | null): string | null {
-  const [url, setUrl] = useState<string | null>(null);
-  useEffect(() => {
-    if (!blob) return setUrl(null);
-    const made = URL.createObjectURL(blob);
-    setUrl(made);
-    return () => URL.revokeObjectURL(made);
-  }, [blob]);
-  return url;
 }

@@ -5,6 +5,7 @@ import type { Activity } from '../app/app-state.ts';
 import { latestWins } from '../engine/latest-wins.ts';
 import { type KnownPhoto, newPhotoId, type PhotoFacts, type PhotoId } from '../engine/measuring.ts';
 import type { JobWork } from '../place/use-job.ts';
+import { useObjectUrl } from '../ui/use-object-url.ts';
 import {
   type Counted,
   cardPlacesOfWork,
@@ -142,7 +143,7 @@ export function useWorkCheck(
   useEffect(() => () => running.current?.abort(), []);
 
   return {
-    url: usePictureUrl(photo?.shown ?? check.picture),
+    url: useObjectUrl(photo?.shown ?? check.picture),
     original: photo?.shown ?? null,
     activity,
     open: (file, counted) => void open(file, counted),
@@ -153,15 +154,4 @@ export function useWorkCheck(
     },
     measureLive: (asked, show) => live({ check: asked, show }),
   };
-}
-
-function usePictureUrl(picture: Blob | null): string | null {
-  const [url, setUrl] = useState<string | null>(null);
-  useEffect(() => {
-    if (!picture) return setUrl(null);
-    const made = URL.createObjectURL(picture);
-    setUrl(made);
-    return () => URL.revokeObjectURL(made);
-  }, [picture]);
-  return url;
 }

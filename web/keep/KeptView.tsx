@@ -1,4 +1,4 @@
-import { type Dispatch, useCallback, useEffect, useRef, useState } from 'react';
+import { type Dispatch, useEffect, useRef, useState } from 'react';
 import type { Action } from '../app/app-state.ts';
 import { useSettings } from '../app/use-settings.ts';
 import type { JobWork } from '../place/use-job.ts';
@@ -13,10 +13,10 @@ import { isLongUnnamed, keptName } from './kept-name.ts';
 import { requestLastingStorage } from './lasting-storage.ts';
 import { type AnyRecord, KINDS, searchRecords } from './records.ts';
 import { storageTrouble } from './storage-trouble.ts';
-import type { BroughtIn, Store, Undo } from './store.ts';
+import type { BroughtIn, Undo } from './store.ts';
 import { type LeftOut, type ReadProblem, readTransferFile, writeTransferFile } from './transfer-file.ts';
 import { useOpenKept } from './use-open-kept.ts';
-import { useAllRecords, useAsked, useDamaged, useStore } from './use-store.ts';
+import { useAllRecords, useDamaged, useKeptPicture, useStore } from './use-store.ts';
 
 interface KeptViewProps {
   readonly dispatch: Dispatch<Action>;
@@ -190,21 +190,7 @@ function KeptRecord({ record, onOpen, onRemove }: KeptRecordProps) {
 }
 
 function Thumbnail({ containerId }: { readonly containerId: string }) {
-  const picture = useAsked(
-    null,
-    useCallback((store: Store) => store.picture(containerId), [containerId]),
-  );
-  const [url, setUrl] = useState<string | null>(null);
-  const blanked = picture?.blanked ?? null;
-  useEffect(() => {
-    if (!blanked) return;
-    const made = URL.createObjectURL(blanked);
-    setUrl(made);
-    return () => {
-      setUrl(null);
-      URL.revokeObjectURL(made);
-    };
-  }, [blanked]);
+  const url = useKeptPicture(containerId);
   return url ? <img className="kept__picture" src={url} alt="" width={72} height={72} /> : null;
 }
 

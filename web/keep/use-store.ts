@@ -1,4 +1,5 @@
 import { createContext, useCallback, useContext, useEffect, useState } from 'react';
+import { useObjectUrl } from '../ui/use-object-url.ts';
 import type { Kind, RecordOf } from './records.ts';
 import { type StorageReason, StorageTrouble } from './storage-trouble.ts';
 import type { Damaged, Store } from './store.ts';
@@ -44,6 +45,15 @@ async function askAll(store: Store): Promise<RecordsByKind> {
     store.list('carrier'),
   ]);
   return { container, gauge, plan, carrier };
+}
+
+/** Address of the picture kept of a container or a finished piece; null where there is none. */
+export function useKeptPicture(id: string): string | null {
+  const picture = useAsked(
+    null,
+    useCallback((store: Store) => store.picture(id), [id]),
+  );
+  return useObjectUrl(picture?.blanked ?? null);
 }
 
 /** What is kept but cannot be read. */
