@@ -5,6 +5,7 @@ import type { JobWork } from '../place/use-job.ts';
 import { dateText } from '../text/readers-locale.ts';
 import { useText } from '../text/text.ts';
 import { EmptyShelf } from '../ui/drawings.tsx';
+import { saveFile } from '../ui/hand-on.ts';
 import { Icon } from '../ui/Icon.tsx';
 import { Note } from '../ui/Note.tsx';
 import { Nothing } from '../ui/Nothing.tsx';
@@ -216,11 +217,8 @@ function Transfer({ all }: { readonly all: readonly AnyRecord[] }) {
   const save = async () => {
     const pictures = await store.pictures();
     const json = await writeTransferFile({ records: all, pictures });
-    const link = document.createElement('a');
-    link.href = URL.createObjectURL(new Blob([json], { type: 'application/json' }));
-    link.download = `roundwise-${new Date().toISOString().slice(0, 10)}.json`;
-    link.click();
-    setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
+    const name = `roundwise-${new Date().toISOString().slice(0, 10)}.json`;
+    saveFile(new File([json], name, { type: 'application/json' }));
   };
   const bring = async (file: File) => {
     const read = readTransferFile(await file.text());

@@ -10,6 +10,7 @@ import { moneyText } from '../plan/money-text.ts';
 import { massText, numberText, tapeText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { Fold } from '../ui/Fold.tsx';
+import { saveFile } from '../ui/hand-on.ts';
 import { type Asked, dayBegan, daySheet, daySheetCsv, type Piece, yarnCsv } from './day-sheet.ts';
 import { usePieceWords } from './piece-words.ts';
 import { yarnToBuy } from './yarn-to-buy.ts';
@@ -32,16 +33,16 @@ export function DaySheet({ pieces, asked, gauge, choices }: DaySheetProps) {
   const { sold, money, missing } = useMemo(() => daySheet(pieces, asked, began), [pieces, asked, began]);
   const { currency } = choices;
   const usual = keptColour() ?? USUAL_YARN;
-  const yarn = yarnToBuy({ sold, missing }, gauge, choices, usual);
+  // A plan for every piece: not anew with every letter that is typed beside it.
+  const yarn = useMemo(
+    () => yarnToBuy({ sold, missing }, gauge, choices, usual),
+    [sold, missing, gauge, choices, usual],
+  );
   const rows =
     daySheetCsv(sold, words.columns) + yarnCsv(yarn, words.yarnColumns, (colour) => colourWords(colour, picture));
   const save = () => {
-    const url = URL.createObjectURL(new Blob([rows], { type: 'text/csv;charset=utf-8' }));
-    const link = document.createElement('a');
-    link.href = url;
-    link.download = `roundwise-${new Date().toISOString().slice(0, 10)}.csv`;
-    link.click();
-    setTimeout(() => URL.revokeObjectURL(url), 0);
+    const name = `roundwise-${new Date().toISOString().slice(0, 10)}.csv`;
+    saveFile(new File([rows], name, { type: 'text/csv;charset=utf-8' }));
   };
   return (
     <Fold title={words.title} icon="guide">

@@ -12,9 +12,15 @@ export async function handOn(file: File, text?: string): Promise<void> {
     );
     if (shared) return;
   }
+  saveFile(file);
+}
+
+/** Into the device's downloads. */
+export function saveFile(file: File): void {
   const link = document.createElement('a');
   link.href = URL.createObjectURL(file);
   link.download = file.name;
   link.click();
+  // A browser may only begin to read it after a while.
   window.setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
 }
