@@ -59,8 +59,11 @@ describe('a well-found photo under the hand', () => {
       await expect.poll(() => maker.reads('Widest')).not.toEqual(before);
     });
     await maker.waitsForSizes();
+    // Nothing is there to lay the corner on, and the sizes hang on it: that is no green light.
+    await maker.page.getByText('Check the card', { exact: true }).waitFor();
     await maker.page.getByRole('button', { name: 'Undo' }).click();
     await expect.poll(async () => (await maker.reads('Widest')).mm).toBe(before.mm);
+    await maker.page.getByText('Looks right', { exact: true }).waitFor();
   });
 
   test('a corner let go beside the card snaps onto it', async () => {
@@ -115,6 +118,24 @@ describe('a well-found photo under the hand', () => {
     await maker.waitsForSizes();
     await handle.press('ArrowRight');
     await maker.waitsForSizes();
+  });
+
+  test('a tape that the photo contradicts is asked about, here and on the plan, before anything is made of the two', async () => {
+    await maker.goesTo('Photo');
+    await maker.choosesPhoto(samplePhoto(PHOTO));
+    await maker.waitsForSizes();
+    await maker.page.getByText('Looks right', { exact: true }).waitFor();
+    await maker.unfolds('Check it with a tape');
+    // the truth is 79 mm across the base, 248 mm around
+    await maker.page.getByLabel('Around the base').fill('16.5');
+    await maker.page.getByText('Photo and tape differ', { exact: true }).waitFor();
+    await maker.goesTo('Plan');
+    const asked = maker.page.getByText('One of them is wrong', { exact: false });
+    await asked.waitFor();
+    await maker.page.getByRole('button', { name: 'Leave it out' }).click();
+    await asked.waitFor({ state: 'detached' });
+    await maker.goesTo('Sizes');
+    await maker.page.getByText('Looks right', { exact: true }).waitFor();
   });
 
   test('the way the card lies can be said, and is used', async () => {

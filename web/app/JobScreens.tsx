@@ -23,7 +23,8 @@ import { PlanView } from '../plan/PlanView.tsx';
 import { choicesFrom, NOT_STARTED } from '../plan/plan-progress.ts';
 import { AllSizes, MainSizes, Meaning, shownSizes } from '../sizes/AllSizes.tsx';
 import { ProfileFigure } from '../sizes/ProfileFigure.tsx';
-import { TapeComparison } from '../sizes/TapeComparison.tsx';
+import { TAPE_FOLD, TapeComparison } from '../sizes/TapeComparison.tsx';
+import { TapeDoubt } from '../sizes/TapeDoubt.tsx';
 import { type Asked, dayBegan } from '../stall/day-sheet.ts';
 import type { FinishedCarrier } from '../stall/finished-carrier.ts';
 import { pieceStill, smallPicture } from '../stall/piece-still.ts';
@@ -60,7 +61,7 @@ export function SizesScreen({ job, activity, dispatch, work }: SizesScreenProps)
     <>
       {customer}
       {measurement && (
-        <Fold title={text.sizes.tapeTitle} icon="tape">
+        <Fold title={text.sizes.tapeTitle} icon="tape" id={TAPE_FOLD}>
           <TapeComparison
             measurement={measurement}
             tape={job.tape}
@@ -151,10 +152,19 @@ export function PlanScreen({ job, dispatch, work, gaugeOpen }: PlanScreenProps) 
   const lookAt = useLookAtWork(job, dispatch);
   const photo = useCarrierPhoto(job, work);
   const container = containerOfJob(job);
+  const measurement = measurementOf(job);
   if (!container) return null;
   return (
     <div className="stack">
       <YarnButton entry={job.gauge ?? FIRST_GAUGE_ENTRY} onPress={() => dispatch({ type: 'go', screen: 'gauge' })} />
+      {measurement && (
+        <TapeDoubt
+          photo={measurementToContainer(measurement)}
+          tape={job.tape}
+          onTape={(tape) => dispatch({ type: 'tape', tape })}
+          onReadAgain={() => dispatch({ type: 'go', screen: 'sizes' })}
+        />
+      )}
       <PlanView
         label={job.label}
         container={container}

@@ -11,13 +11,16 @@ import {
   type ProblemCode,
   type Stage,
 } from '../../vision/measurement.ts';
-import type { Action, Activity, Job } from '../app/app-state.ts';
+import { type Action, type Activity, type Job, measurementOf } from '../app/app-state.ts';
 import { cornersOf, outlineOf, solidOfResult } from '../engine/measure-options.ts';
+import { measurementToContainer } from '../engine/measurement-to-container.ts';
 import { ReferenceChoice } from '../reference/ReferenceChoice.tsx';
 import { isRoundNamed } from '../reference/reference-named.ts';
-import { useText } from '../text/text.ts';
+import { TAPE_FOLD } from '../sizes/TapeComparison.tsx';
+import { TapeDoubt } from '../sizes/TapeDoubt.tsx';
+import { type Text, useText } from '../text/text.ts';
 import { Busy } from '../ui/Busy.tsx';
-import { Fold } from '../ui/Fold.tsx';
+import { Fold, openFold } from '../ui/Fold.tsx';
 import { Icon } from '../ui/Icon.tsx';
 import { Note } from '../ui/Note.tsx';
 import './check.css';
@@ -26,7 +29,7 @@ import type { Placed } from './placing.ts';
 import { RefusalCard } from './RefusalCard.tsx';
 import { startingCard, startingCoin } from './starting-card.ts';
 import type { JobWork } from './use-job.ts';
-import { doubtsOf, verdictOnPhoto } from './verdict.ts';
+import { type Doubt, doubtsOf, type PhotoVerdict, verdictOnPhoto } from './verdict.ts';
 
 interface CheckStepProps {
   readonly job: Job & { readonly photo: NonNullable<Job['photo']> };
@@ -103,6 +106,7 @@ export function CheckStep({ job, activity, work, dispatch, numbers, children, wa
     if (aiming.at === 'container') measureAt(aiming.atPx);
     else dispatch({ type: 'edit', edits: { referencePx: aiming.atPx, cornersPx: null } });
   };
+  const isDoubtful = result !== null && verdictOnPhoto(result, job).kind !== 'sure';
   const refusal = result?.outcome === 'refused' && !isOld ? result.reason.code : null;
   const canPutRight = solid !== null;
   const hint = aiming
@@ -147,7 +151,7 @@ export function CheckStep({ job, activity, work, dispatch, numbers, children, wa
           onUndo={job.past.length > 0 ? () => dispatch({ type: 'undo' }) : null}
           onRedo={job.future.length > 0 ? () => dispatch({ type: 'redo' }) : null}
         >
-          {result && activity.kind !== 'measuring' && <Verdict result={result} />}
+          {result && activity.kind !== 'measuring' && <Verdict verdict={verdictOnPhoto(result, job)} />}
           <Measuring activity={activity} isAgain={found !== null} onCancel={work.cancel} />
           {tappedPx && (
             <WhatIsThis
@@ -159,7 +163,7 @@ export function CheckStep({ job, activity, work, dispatch, numbers, children, wa
           )}
         </PlacePhoto>
       </div>
-      <div className={`check__side stack ${result && isDoubtful(result) ? 'check__side--doubt' : ''}`}>
+      <div className={`check__side stack ${isDoubtful ? 'check__side--doubt' : ''}`}>
         {numbers(liveResult)}
         <Trouble activity={activity} dispatch={dispatch} />
         {refusal && (
@@ -202,10 +206,6 @@ const TAP_SPACING_PX = 20;
 /** A tap on the photo answers these. */
 const TAP_REFUSALS: readonly ProblemCode[] = ['no-container', 'two-containers'];
 
-function isDoubtful(result: MeasureResult): boolean {
-  return verdictOnPhoto(result).kind !== 'sure';
-}
-
 function isInside(outline: readonly { readonly xPx: number; readonly yPx: number }[], at: ImagePoint): boolean {
   const polygon = outline.map(({ xPx, yPx }): ImagePoint => [xPx, yPx]);
   return polygon.length > 2 && signedDistance(polygon, at) < 0;
@@ -219,9 +219,8 @@ function movedTo(corners: CornersPx, [x, y]: ImagePoint): CornersPx {
 }
 
 /** On the photo, in a word: what to think of the drawing. */
-function Verdict({ result }: { readonly result: MeasureResult }) {
+function Verdict({ verdict: { kind, says } }: { readonly verdict: PhotoVerdict }) {
   const text = useText().check.says;
-  const { kind, says } = verdictOnPhoto(result);
   return (
     <span className={`check__verdict chip ${kind === 'sure' ? 'chip--sure' : 'chip--doubt'}`}>
       <Icon name={kind === 'sure' ? 'check' : 'warn'} size={20} /> {text[says]}
@@ -305,16 +304,32 @@ function Doubts({
   readonly dispatch: Dispatch<Action>;
 }) {
   const text = useText();
-  const about = (code: ProblemCode) => text.check[ABOUT[code] ?? 'aboutPhoto'];
+  const about = (doubt: Doubt) => text.check[ABOUT[doubt] ?? 'aboutPhoto'];
   const hand = job.edits.hand ?? [];
+  const measurement = measurementOf(job);
   const answerBump = (isPart: boolean) => dispatch({ type: 'edit', edits: { hand: withBump(hand, isPart) } });
   return (
     <div className="stack stack--tight" aria-live="polite">
-      {result.outcome === 'measured' &&
-        doubtsOf(result).map((code) => (
-          <Note key={code} kind="warn" title={about(code)}>
-            {text.problems[code]}
-            {code === 'hand-bump' && (
+      {doubtsOf(result, job).map((doubt) =>
+        doubt === 'tape-disagrees' && measurement ? (
+          <TapeDoubt
+            key={doubt}
+            photo={measurementToContainer(measurement)}
+            tape={job.tape}
+            onTape={(tape) => dispatch({ type: 'tape', tape })}
+            onReadAgain={() => openFold(TAPE_FOLD)}
+          />
+        ) : (
+          <Note key={doubt} kind="warn" title={about(doubt)}>
+            {wordsOf(doubt, text)}
+            {doubt === 'wide' && (
+              <div className="row">
+                <button type="button" className="button" onClick={() => openFold(TAPE_FOLD)}>
+                  {text.sizes.apart.readAgain}
+                </button>
+              </div>
+            )}
+            {doubt === 'hand-bump' && (
               <div className="row">
                 <button type="button" className="button" onClick={() => answerBump(true)}>
                   {text.check.bumpYes}
@@ -325,9 +340,16 @@ function Doubts({
               </div>
             )}
           </Note>
-        ))}
+        ),
+      )}
     </div>
   );
+}
+
+function wordsOf(doubt: Doubt, text: Text): string {
+  return doubt in text.check.doubts
+    ? text.check.doubts[doubt as keyof Text['check']['doubts']]
+    : text.problems[doubt as ProblemCode];
 }
 
 /** Walls that she is sure of, or the last one moved taken off the outline again. */
@@ -366,7 +388,8 @@ function Trouble({ activity, dispatch }: { readonly activity: Activity; readonly
 }
 
 /** Which part of the photo a problem is about. */
-const ABOUT: Partial<Record<ProblemCode, 'aboutCard' | 'aboutCoin' | 'aboutContainer'>> = {
+const ABOUT: Partial<Record<Doubt, 'aboutCard' | 'aboutCoin' | 'aboutContainer'>> = {
+  'card-beside-edges': 'aboutCard',
   'no-card': 'aboutCard',
   'card-cut-off': 'aboutCard',
   'card-too-small': 'aboutCard',

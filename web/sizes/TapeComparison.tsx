@@ -15,6 +15,9 @@ interface TapeComparisonProps {
   readonly onTape: (tape: Tape) => void;
 }
 
+/** The fold that it is in. */
+export const TAPE_FOLD = 'tape';
+
 /** A tape's numbers beside the photo's: do they agree, and what do both say together. */
 export function TapeComparison({ measurement, tape, onTape }: TapeComparisonProps) {
   const words = useText().sizes;

@@ -18,9 +18,9 @@ export const TAPE_AROUND_SD_MM = 1.5;
 /** A height read beside the container: common practice, no source. */
 export const TAPE_HEIGHT_SD_MM = 1;
 
-/** Beyond 2 standard uncertainties 1 in 20 honest pairs lies, beyond 3.5 hardly one in 2000: then one is misread. */
+/** Beyond 2 standard uncertainties 1 in 20 honest pairs lies, beyond 3 one in 370: then one is misread, and she is asked. */
 const APART_SDS = 2;
-const DISAGREE_SDS = 3.5;
+const DISAGREE_SDS = 3;
 
 /**
  * Weighted mean of two readings, weights 1/sd^2. When they lie further apart than their uncertainties allow, the sd of
@@ -48,6 +48,11 @@ export function tapeChecks(photo: Container, tape: Tape): TapeCheck[] {
     checks.push(check('height', photo.heightMm, { value: tape.heightMm, sd: TAPE_HEIGHT_SD_MM }));
   }
   return checks;
+}
+
+/** The sizes that photo and tape do not agree on: a mean of the two is neither's. */
+export function tapeDisagreements(photo: Container, tape: Tape): TapeCheck[] {
+  return tapeChecks(photo, tape).filter(({ verdict }) => verdict === 'disagree');
 }
 
 /**

@@ -39,11 +39,14 @@ describe('weighted mean of photo and tape (PDG Review, Introduction, unconstrain
 });
 
 describe('a tape beside the photo', () => {
-  test('agrees within two standard uncertainties, and disagrees beyond three and a half', () => {
+  test('agrees within two standard uncertainties, and disagrees beyond three', () => {
     const verdict = (acrossMm: number) =>
       tapeChecks(photo, { ...NO_TAPE, circumferenceMm: acrossMm * Math.PI })[0].verdict;
     expect(verdict(72.5)).toBe('agree');
     expect(verdict(74)).toBe('apart');
+    // sds of photo and tape are 0.6 and 1.5 / π: three of their difference are 2.3 mm
+    expect(verdict(74.2)).toBe('apart');
+    expect(verdict(74.4)).toBe('disagree');
     expect(verdict(80)).toBe('disagree');
   });
 

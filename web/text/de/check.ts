@@ -33,10 +33,17 @@ export const check: typeof english = {
     outline: 'Sieh die Linie an',
     card: 'Sieh die Karte an',
     bump: 'Gehört diese Beule dazu?',
+    tape: 'Foto und Maßband passen nicht',
+    wide: 'Miss mit dem Maßband nach',
     notRound: 'Nicht rund: nimm ein Maßband',
     noCard: 'Keine Karte gefunden',
     whichOne: 'Welches? Tippe darauf',
     notYet: 'Noch keine Maße',
+  },
+  doubts: {
+    'card-beside-edges':
+      'Wo du die Ecke hingesetzt hast, ist keine Kartenkante, ein Stück daneben schon. Vergrößere und setz die Ecke dorthin, oder nimm es zurück.',
+    wide: 'Das ± ist groß. Leg einmal ein Maßband um, oder mach das Foto noch einmal aus der Nähe.',
   },
   again: 'Wird neu gemessen …',
   tapOne: 'Tippe auf das Gefäß, das gemessen werden soll.',

@@ -46,6 +46,12 @@ export const sizes: typeof english = {
     disagree:
       'Beide stimmen nicht überein. Lies das Maßband noch einmal ab und sieh dir Kartenecken und Umriss im Foto an.',
   },
+  apart: {
+    says: (size: string, tape: string, photo: string) =>
+      `${size}: Das Maßband sagt ${tape}, das Foto ${photo}. Eins davon stimmt nicht: Lies das Maßband noch einmal ab oder lass es weg.`,
+    readAgain: 'Zum Maßband',
+    leaveOut: 'Weglassen',
+  },
   entry: {
     title: 'Mit dem Maßband',
     lead: 'Leg ein Maßband um das Gefäß oder miss quer darüber.',

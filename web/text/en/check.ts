@@ -30,10 +30,17 @@ export const check = {
     outline: 'Check the line',
     card: 'Check the card',
     bump: 'Is this bump part of it?',
+    tape: 'Photo and tape differ',
+    wide: 'Check it with a tape',
     notRound: 'Not round: use a tape',
     noCard: 'No card found',
     whichOne: 'Which one? Tap it',
     notYet: 'No sizes yet',
+  },
+  doubts: {
+    'card-beside-edges':
+      'Where you put a corner there is no edge of a card, and a little beside there is. Zoom in and put the corner there, or undo.',
+    wide: 'The ± is wide. Put a tape around it once, or take the photo again from nearer.',
   },
   again: 'Measuring again …',
   tapOne: 'Tap the container to measure.',

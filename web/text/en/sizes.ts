@@ -41,6 +41,12 @@ export const sizes = {
     apart: 'They are a little further apart than expected. The ± of both together is widened for it.',
     disagree: 'They do not agree. Read the tape once more, and look at the card corners and the outline in the photo.',
   },
+  apart: {
+    says: (size: string, tape: string, photo: string) =>
+      `${size}: the tape says ${tape}, the photo ${photo}. One of them is wrong: read the tape again, or leave it out.`,
+    readAgain: 'To the tape',
+    leaveOut: 'Leave it out',
+  },
   entry: {
     title: 'With a tape',
     lead: 'Put a tape around the container, or measure straight across.',
