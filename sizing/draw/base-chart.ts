@@ -4,6 +4,7 @@ import { FABRIC_STITCHES, type FabricStitch } from '../stitches.ts';
 import type { DrawingWords } from './drawing-words.ts';
 import { fixed, label, svgDocument } from './svg.ts';
 import {
+  ARM,
   arrowSymbol,
   between,
   chainSymbols,
@@ -31,6 +32,9 @@ interface ChartRound {
   readonly stitches: readonly ChartStitch[];
   readonly innerMm: number;
   readonly outerMm: number;
+  /** Size of its number, and the angle left free at the top for it, its arrow and its joining stitch. */
+  readonly numberMm: number;
+  readonly wedgeRad: number;
 }
 
 /**
@@ -39,15 +43,12 @@ interface ChartRound {
  * round in work, if one is given, is drawn in full ink and the others pale.
  */
 export function baseChartSvg(plan: Plan, words: DrawingWords, litRound: number | null = null): string {
-  const rounds = chartRounds(plan);
-  const outerMm = rounds[rounds.length - 1].outerMm;
-  const pen = {
-    strokeMm: Math.min(0.8, plan.gauge.stitchWidthMm.value * 0.09),
-    stitchMm: plan.gauge.stitchWidthMm.value,
-  };
-  const halfMm = outerMm * 1.1 + 3;
+  const stitchMm = plan.gauge.stitchWidthMm.value;
+  const pen = { strokeMm: Math.min(0.8, stitchMm * 0.09), stitchMm };
+  const halfMm = plan.parts[0].rounds.reduce((sum, round) => sum + rowMm(plan, round), 0) * 1.1 + 3;
   // On paper the chart is some 70 mm wide: this is then 8 points.
   const textMm = halfMm * 0.08;
+  const rounds = chartRounds(plan, textMm);
   const items = legendItems(plan);
   const legendMm = litRound === null ? legendHeightMm(items.length, textMm) : 0;
   const turn = words.hand === 'left' ? -1 : 1;
@@ -65,7 +66,7 @@ export function baseChartSvg(plan: Plan, words: DrawingWords, litRound: number |
       `<circle r="${fixed(ringMm)}" stroke-width="${pen.strokeMm.toFixed(2)}"/>`,
       ...rounds.map((round, index) =>
         faded(
-          chartRoundSvg(round, rounds[index - 1], { pen, turn, textMm }),
+          chartRoundSvg(round, rounds[index - 1], { pen, turn }),
           litRound !== null && litRound !== round.round.number,
         ),
       ),
@@ -94,13 +95,31 @@ function legendItems(plan: Plan): LegendItem[] {
   ];
 }
 
-function chartRounds(plan: Plan): ChartRound[] {
+function rowMm({ gauge }: Plan, { stitch }: Round): number {
+  return roundHeightMm(gauge, stitch ?? gauge.stitch);
+}
+
+/** Around the middle the wedge would take the round itself; its number is smaller there. */
+const WIDEST_WEDGE_RAD = 1.3;
+/** Arrow and number side by side, and a joining stitch, in sizes of the number. */
+const WEDGE_NUMBERS = { joined: 2.4, spiral: 2 } as const;
+
+function chartRounds(plan: Plan, textMm: number): ChartRound[] {
   let reachMm = 0;
   return plan.parts[0].rounds.map((round) => {
     const innerMm = reachMm;
-    reachMm += roundHeightMm(plan.gauge, round.stitch ?? plan.gauge.stitch);
-    return { round, stitches: chartStitches(round), innerMm, outerMm: reachMm };
+    reachMm += rowMm(plan, round);
+    const middleMm = middleOf({ innerMm, outerMm: reachMm });
+    const numbers = WEDGE_NUMBERS[round.closing === 'joined' ? 'joined' : 'spiral'];
+    const numberMm = Math.min(textMm, (reachMm - innerMm) * 0.62, (WIDEST_WEDGE_RAD * middleMm) / numbers);
+    const wedgeRad = (numbers * numberMm) / middleMm;
+    return { round, stitches: chartStitches(round), innerMm, outerMm: reachMm, numberMm, wedgeRad };
   });
+}
+
+/** Where a round's number stands; in the first, clear of the ring. */
+function middleOf({ innerMm, outerMm }: Pick<ChartRound, 'innerMm' | 'outerMm'>): number {
+  return innerMm === 0 ? 0.65 * outerMm : (innerMm + outerMm) / 2;
 }
 
 /** Unrolls a base round: its steps name only whole stitches, increases and what starts and ends a round. */
@@ -133,42 +152,66 @@ interface Sheet {
   readonly pen: Pen;
   /** 1 against the clock, -1 with it. */
   readonly turn: 1 | -1;
-  readonly textMm: number;
 }
 
-function chartRoundSvg(chart: ChartRound, before: ChartRound | undefined, { pen, turn, textMm }: Sheet): string[] {
-  const count = chart.stitches.length;
-  const at = (radius: number, index: number, of: number) => polar(radius, angleOf(index, of, turn));
-  const drawn = chart.stitches.map(({ stitch, parent, increase, chains }, index) => {
-    const top = at(chart.outerMm - 0.12 * pen.stitchMm, index, count);
-    const footMm = chart.innerMm + (before ? 0.15 : 0.3) * (chart.outerMm - chart.innerMm);
-    const foot = parent === null || !before ? at(footMm, index, count) : at(footMm, parent, before.stitches.length);
-    if (chains > 0) return chainSymbols(chains, foot, top, pen);
-    return stitchSymbol(stitch, foot, top, pen, increase ? 1.7 : 1);
+/** Feet of an increase stand this far apart, in stitches of the round before, so that its strokes do not touch. */
+const FEET_APART = 0.24;
+/** Strokes across a symbol reach this far towards the next one. */
+const ARM_SHARE = 0.36;
+
+function chartRoundSvg(chart: ChartRound, before: ChartRound | undefined, { pen, turn }: Sheet): string[] {
+  const { stitches, innerMm, outerMm } = chart;
+  const at = (radius: number, index: number, of: ChartRound) => polar(radius, angleOf(index, of, turn));
+  const footMm = innerMm + (before ? 0.15 : 0.3) * (outerMm - innerMm);
+  const ends = stitches.map(({ parent }, index): readonly [foot: Point, top: Point] => {
+    const top = at(outerMm - 0.12 * pen.stitchMm, index, chart);
+    if (parent === null || !before) return [at(footMm, index, chart), top];
+    return [at(footMm, parent + FEET_APART * placeInIncrease(stitches, index), before), top];
   });
+  const drawn = stitches.map(({ stitch, increase, chains }, index) => {
+    const [foot, top] = ends[index];
+    if (chains > 0) return chainSymbols(chains, foot, top, pen);
+    const room = Math.min(...[index - 1, index + 1].map((next) => middleDistance(ends[index], ends[next])));
+    const stitchMm = Math.min(pen.stitchMm, (room * ARM_SHARE) / ARM);
+    return stitchSymbol(stitch, foot, top, { ...pen, stitchMm }, increase ? 1.5 : 1);
+  });
+  return [...drawn, ...startSvg(chart, pen, turn)];
+}
+
+/** -0.5 and 0.5 for the two stitches of an increase, 0 for a stitch of its own. */
+function placeInIncrease(stitches: readonly ChartStitch[], index: number): number {
+  const { parent } = stitches[index];
+  const first = stitches.findIndex((each) => each.parent === parent);
+  const count = stitches.filter((each) => each.parent === parent).length;
+  return index - first - (count - 1) / 2;
+}
+
+function middleDistance(a: readonly [Point, Point], b: readonly [Point, Point] | undefined): number {
+  if (!b) return Number.POSITIVE_INFINITY;
+  const [[ax, ay], [bx, by]] = [between(...a, 0.5), between(...b, 0.5)];
+  return Math.hypot(ax - bx, ay - by);
+}
+
+/** In the wedge at the top: an arrow the way the round is worked, its number, and the slip stitch that joins it. */
+function startSvg(chart: ChartRound, pen: Pen, turn: 1 | -1): string[] {
+  const { round, numberMm, wedgeRad } = chart;
+  const middleMm = middleOf(chart);
+  const inWedge = (share: number) => -Math.PI / 2 - turn * share * wedgeRad;
+  const [x, y] = polar(middleMm, inWedge(round.closing === 'joined' ? 0 : -0.08));
   const join =
-    chart.round.closing === 'joined' ? [slipSymbol(at(chart.outerMm - 0.3 * pen.stitchMm, -0.5, count), pen)] : [];
-  const middleMm = (chart.innerMm + chart.outerMm) / 2;
-  const [x, y] = before ? at(middleMm, -0.5, count) : at(chart.outerMm * 0.5, -0.5, count);
-  const size = Math.min(textMm, (chart.outerMm - chart.innerMm) * 0.62);
-  return [...drawn, ...join, roundNumber([x, y], chart.round.number, size), startArrow(chart, turn, size)];
-}
-
-function roundNumber([x, y]: Point, number: number, size: number): string {
-  const ground = `<circle cx="${fixed(x)}" cy="${fixed(y)}" r="${fixed(size * 0.62)}" fill="var(--paper, #fff)" stroke="none"/>`;
-  return ground + label({ x, y: y + size * 0.35, size, anchor: 'middle', text: String(number) });
-}
-
-/** Beside the first stitch, pointing the way the round is worked. */
-function startArrow({ outerMm, stitches }: ChartRound, turn: 1 | -1, size: number): string {
-  const angle = angleOf(0, stitches.length, turn);
-  const along: Point = [turn * Math.sin(angle), -turn * Math.cos(angle)];
-  return arrowSymbol(between(polar(outerMm, angle), polar(outerMm + size * 0.4, angle), 1), along, size * 0.5);
+    round.closing === 'joined' ? [slipSymbol(polar(middleMm, inWedge(-0.38)), { ...pen, stitchMm: numberMm })] : [];
+  const arrow = arrowSymbol(polar(middleMm, inWedge(0.28)), [-turn, 0], numberMm * 0.5);
+  return [
+    ...join,
+    label({ x, y: y + numberMm * 0.35, size: numberMm, anchor: 'middle', text: String(round.number) }),
+    arrow,
+  ];
 }
 
 /** Rounds start at the top and go anticlockwise, as right-handed work does seen from its right side. */
-function angleOf(index: number, count: number, turn: 1 | -1): number {
-  return -Math.PI / 2 - (turn * 2 * Math.PI * (index + 0.5)) / count;
+function angleOf(index: number, { stitches, wedgeRad }: ChartRound, turn: 1 | -1): number {
+  const step = (2 * Math.PI - wedgeRad) / stitches.length;
+  return -Math.PI / 2 - turn * (wedgeRad / 2 + step * (index + 0.5));
 }
 
 function polar(radius: number, angle: number): Point {

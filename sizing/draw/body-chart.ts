@@ -1,7 +1,7 @@
 import type { MeshZone, Plan, Round } from '../plan.ts';
 import type { FabricStitch, Stitch } from '../stitches.ts';
 import type { DrawingWords } from './drawing-words.ts';
-import { label, svgDocument } from './svg.ts';
+import { label, path, svgDocument } from './svg.ts';
 import {
   arrowSymbol,
   chainSymbol,
@@ -26,59 +26,94 @@ interface Row {
   readonly round: Round;
   readonly to: number;
   readonly heightMm: number;
-  readonly draw: (bottomMm: number, cellMm: number) => string[];
+  readonly draw: (bottomMm: number, sheet: Sheet) => string[];
+}
+
+/** Places along a row are counted the way it is worked; `xOf` puts them on the paper. */
+interface Sheet {
+  readonly cellMm: number;
+  readonly xOf: (alongMm: number) => number;
+  /** The way the work goes: -1 to the left. */
+  readonly way: 1 | -1;
 }
 
 /**
- * Net and band flat, in the trade's chart symbols: the round the net stands on, the net as it repeats, and the band. The
- * shorter stitches at the start and end of the spiral are in the words, not here.
+ * Net and band flat, in the trade's chart symbols: the round the net stands on, the net as it repeats, and the band, read
+ * from right to left (from left to right in the left hand). The shorter stitches at the start and end of the spiral are
+ * in the words, not here.
  */
 export function bodyChartSvg(plan: Plan, words: DrawingWords, litRound: number | null = null): string {
   const rows = rowsOf(plan);
-  const { skip } = plan.choices.mesh;
+  const { skip, kind } = plan.choices.mesh;
   const cellMm = (skip + 1) * STITCH;
-  // The last space reaches half its width beyond the stitches it stands on.
-  const widthMm = (SPACES + 0.55) * cellMm;
+  const widthMm = SPACES * cellMm;
+  const left = words.hand === 'left';
+  const way = left ? 1 : -1;
+  const xOf = (alongMm: number) => (left ? alongMm : widthMm - alongMm);
+  // Loops hang over the start: the first of a round begins half a loop before it.
+  const beforeMm = kind === 'loop' ? (cellMm + STITCH) / 2 : 0;
   const textMm = 5.2;
-  const marginMm = 22;
+  const marginMm = 24 + beforeMm;
   const heightMm = rows.reduce((sum, row) => sum + row.heightMm, 0);
   const items = legendItems(plan);
   const legendMm = litRound === null ? legendHeightMm(items.length, textMm) : 0;
-  // Right-handed rounds are read from right to left, so their numbers stand on the right.
-  const left = words.hand === 'left';
+  const captionMm = textMm * 1.7;
+  const minX = left ? -marginMm : -4;
   let bottom = 0;
   const drawn = rows.flatMap((row) => {
-    const parts = row.draw(-bottom, cellMm).join('');
+    const parts = row.draw(-bottom, { cellMm, xOf, way }).join('');
     const middle = -bottom - row.heightMm / 2;
     bottom += row.heightMm;
     const isPale = litRound !== null && !(row.round.number <= litRound && litRound <= row.to);
-    const x = left ? -textMm * 0.5 : widthMm + textMm * 0.5;
+    const arrow = arrowSymbol([xOf(-beforeMm - textMm * 0.5), middle], [way, 0], textMm * 0.55);
     const number = label({
-      x: x + (left ? -1 : 1) * textMm * 0.9,
+      x: xOf(-beforeMm - textMm * 1.1),
       y: middle + textMm * 0.35,
       size: textMm,
       anchor: left ? 'end' : 'start',
       text: row.label,
     });
-    const arrow = arrowSymbol([x, middle], [left ? 1 : -1, 0], textMm * 0.55);
     return [`<g${isPale ? ' opacity="0.3"' : ''}>${parts}${arrow}${number}</g>`];
   });
   return svgDocument(
     {
       title: words.bodyTitle,
       description: words.bodyDescription(plan.zones[0]?.cells ?? 0),
-      minX: left ? -marginMm : -4,
+      minX,
       minY: -heightMm - 4,
       width: widthMm + marginMm + 4,
-      height: heightMm + 8 + legendMm,
+      height: heightMm + 8 + captionMm + legendMm,
     },
     [
       ...drawn,
+      ...repeatSvg(plan, words, { cellMm, xOf, textMm }),
       ...(litRound === null
-        ? legend(items, words, { leftMm: left ? -marginMm : -4, topMm: 4, widthMm: widthMm + marginMm + 4, textMm })
+        ? legend(items, words, { leftMm: minX, topMm: 4 + captionMm, widthMm: widthMm + marginMm + 4, textMm })
         : []),
     ],
   );
+}
+
+/** Under the chart: what repeats, and how often in a round. */
+function repeatSvg(
+  { zones }: Plan,
+  words: DrawingWords,
+  { cellMm, xOf, textMm }: { cellMm: number; xOf: Sheet['xOf']; textMm: number },
+): string[] {
+  if (zones.length === 0) return [];
+  const [from, to] = [xOf(cellMm), xOf(2 * cellMm)].sort((a, b) => a - b);
+  const [top, low] = [1, 3];
+  const bracket = path(
+    [
+      [from, top],
+      [from, low],
+      [to, low],
+      [to, top],
+    ],
+    `stroke-width="${PEN.strokeMm}"`,
+  );
+  const text = words.repeat(zones[0].cells);
+  return [bracket, label({ x: (from + to) / 2, y: low + textMm * 0.95, size: textMm * 0.9, anchor: 'middle', text })];
 }
 
 function rowsOf(plan: Plan): Row[] {
@@ -109,8 +144,8 @@ function plainRow(round: Round, skip: number): Row {
     round,
     to: round.number,
     heightMm,
-    draw: (bottomMm) =>
-      Array.from({ length: count }, (_, index) => upright(stitch, (index + 0.5) * STITCH, bottomMm, heightMm)),
+    draw: (bottomMm, { xOf }) =>
+      Array.from({ length: count }, (_, index) => upright(stitch, xOf((index + 0.5) * STITCH), bottomMm, heightMm)),
   };
 }
 
@@ -123,48 +158,45 @@ function meshRow(plan: Plan, zone: MeshZone, round: Round, to: number): Row {
     round,
     to,
     heightMm,
-    draw: (bottomMm, cellMm) =>
+    draw: (bottomMm, sheet) =>
       kind === 'post'
-        ? posts(postStitch, zone.chains, { bottomMm, heightMm, cellMm })
-        : loops(zone.chains, (round.number - first) % 2 === 1, { bottomMm, heightMm, cellMm }),
+        ? posts(postStitch, zone.chains, { ...sheet, bottomMm, heightMm })
+        : loops(zone.chains, (round.number - first) % 2 === 1, { ...sheet, bottomMm, heightMm }),
   };
 }
 
-interface Cell {
+interface Cell extends Sheet {
   readonly bottomMm: number;
   readonly heightMm: number;
-  readonly cellMm: number;
 }
 
-function posts(stitch: FabricStitch, chains: number, { bottomMm, heightMm, cellMm }: Cell): string[] {
+/** A post on the first stitch of its cell, and its chains over those that are skipped. */
+function posts(stitch: FabricStitch, chains: number, { bottomMm, heightMm, cellMm, xOf }: Cell): string[] {
   return Array.from({ length: SPACES }, (_, cell) => {
-    const x = (cell + 0.5) * cellMm;
+    const alongMm = cell * cellMm + STITCH / 2;
     const step = cellMm / (chains + 1);
-    const ovals = Array.from({ length: chains }, (_, chain) =>
-      chainSymbol([x + (chain + 1) * step, bottomMm - heightMm + 1], 0, Math.min(step, STITCH) * 0.95, PEN),
-    );
-    return upright(stitch, x, bottomMm, heightMm) + ovals.join('');
+    const ovals = Array.from({ length: chains }, (_, chain) => {
+      const at: Point = [xOf(alongMm + (chain + 1) * step), bottomMm - heightMm + 1];
+      return chainSymbol(at, 0, Math.min(step, STITCH) * 0.95, PEN);
+    });
+    return upright(stitch, xOf(alongMm), bottomMm, heightMm) + ovals.join('');
   });
 }
 
-/** Every other round is shifted by half a space: a loop is caught in the middle of the one below. */
-function loops(chains: number, isShifted: boolean, { bottomMm, heightMm, cellMm }: Cell): string[] {
+/** A loop and the stitch that catches it down; every other round starts half a loop back, in the middle of one below. */
+function loops(chains: number, isBack: boolean, { bottomMm, heightMm, cellMm, xOf, way }: Cell): string[] {
   const foot = bottomMm - 1;
+  const risesMm = heightMm - 4;
   return Array.from({ length: SPACES }, (_, cell) => {
-    const from = (cell + (isShifted ? 0 : 0.5)) * cellMm;
+    const fromMm = (cell - (isBack ? 0.5 : 0)) * cellMm - STITCH / 2;
     const ovals = Array.from({ length: chains }, (_, chain) => {
       const share = (chain + 0.5) / chains;
-      const rise = 4 * share * (1 - share) * (heightMm - 4);
-      const slope = (4 * (1 - 2 * share) * (heightMm - 4)) / cellMm;
-      const degrees = (-Math.atan(slope) * 180) / Math.PI;
-      return chainSymbol(
-        [from + share * cellMm, foot - 3 - rise],
-        degrees,
-        Math.min(cellMm / chains, STITCH) * 1.05,
-        PEN,
-      );
+      const slope = (4 * (1 - 2 * share) * risesMm) / cellMm;
+      const degrees = (-way * Math.atan(slope) * 180) / Math.PI;
+      const at: Point = [xOf(fromMm + share * cellMm), foot - 3 - 4 * share * (1 - share) * risesMm];
+      return chainSymbol(at, degrees, Math.min(cellMm / chains, STITCH) * 1.05, PEN);
     });
-    return upright('sc', from, foot + 1, 7) + ovals.join('');
+    return ovals.join('') + upright('sc', xOf(fromMm + cellMm), foot + 1, 7);
   });
 }
 
@@ -176,9 +208,9 @@ function bandRow(plan: Plan, round: Round): Row {
     round,
     to: round.number,
     heightMm: ROW.sc,
-    draw: (bottomMm, cellMm) =>
+    draw: (bottomMm, { cellMm, xOf }) =>
       Array.from({ length: count }, (_, index) =>
-        upright('sc', ((index + 0.5) / count) * SPACES * cellMm, bottomMm, ROW.sc),
+        upright('sc', xOf(((index + 0.5) / count) * SPACES * cellMm), bottomMm, ROW.sc),
       ),
   };
 }

@@ -12,6 +12,8 @@ export interface DrawingWords {
   readonly baseDescription: (counts: readonly number[]) => string;
   readonly bodyTitle: string;
   readonly bodyDescription: (cells: number) => string;
+  /** What stands under the part of a chart that repeats so often in a round. */
+  readonly repeat: (times: number) => string;
   readonly sideTitle: string;
   readonly sideDescription: (widestMm: number, heightMm: number, coverMm: number) => string;
   readonly around: (mm: number) => string;

@@ -9,13 +9,16 @@ export interface Pen {
   readonly stitchMm: number;
 }
 
+/** Half a stroke across a symbol, in stitch widths. */
+export const ARM = 0.28;
+
 /**
  * The trade's chart symbols (Craft Yarn Council): chain an oval, slip stitch a dot, single crochet a cross, half double a
  * T, the taller ones a T with one and two bars.
  */
 export function stitchSymbol(stitch: FabricStitch, foot: Point, top: Point, pen: Pen, weight = 1): string {
   const width = `stroke-width="${(pen.strokeMm * weight).toFixed(2)}"`;
-  const arm = pen.stitchMm * 0.28;
+  const arm = pen.stitchMm * ARM;
   const [along, across] = axes(foot, top);
   if (stitch === 'sc') {
     const middle = between(foot, top, 0.6);

@@ -15,6 +15,7 @@ export function drawingWords({ plan: words }: Text, voice: Voice): DrawingWords 
     baseDescription: (counts) => words.chartLabel(counts.length, counts.join(', ')),
     bodyTitle: words.bodyChartTitle,
     bodyDescription: words.bodyChartLabel,
+    repeat: words.chartRepeat,
     sideTitle: words.drawingTitle,
     sideDescription: (widestMm, heightMm, coverMm) =>
       words.sideLabel(voice.length(widestMm), voice.length(heightMm), voice.length(coverMm)),

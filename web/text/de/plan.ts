@@ -168,6 +168,7 @@ export const plan: typeof english = {
   startHere: 'Anfang',
   bodyChartTitle: 'Netz und Rand',
   bodyChartLabel: (cells: number) => `Netz und Rand als Häkelschrift, einige der ${cells} Bögen.`,
+  chartRepeat: (times: number) => `Rapport: ${times} je Rd`,
   around: (length: string) => `${length} rundum`,
   chartLabel: (rounds: number, counts: string) =>
     `Der Boden von oben als Häkelschrift: ${rounds} Runden, ${counts} Maschen.`,

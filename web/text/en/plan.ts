@@ -163,6 +163,7 @@ export const plan = {
   startHere: 'start',
   bodyChartTitle: 'Net and band',
   bodyChartLabel: (cells: number) => `Net and band in chart symbols, a few of the ${cells} spaces.`,
+  chartRepeat: (times: number) => `repeat: ${times} in a rnd`,
   around: (length: string) => `${length} around`,
   chartLabel: (rounds: number, counts: string) =>
     `The base from above in chart symbols: ${rounds} rounds, ${counts} stitches.`,
