@@ -74,7 +74,7 @@ export type Caution =
 /** What speaks for or against a way of working the base. */
 export type BaseReason =
   | { readonly code: 'rim-exact' }
-  | { readonly code: 'rim-off'; readonly share: number }
+  | { readonly code: 'rim-off'; readonly share: number; readonly byMm: number }
   | { readonly code: 'lies'; readonly shape: 'cone' | 'cupped' | 'flat' | 'ruffle onset' | 'ruffle' }
   | { readonly code: 'cells'; readonly cells: number; readonly skip: number; readonly uneven: boolean }
   | { readonly code: 'full-rounds' }

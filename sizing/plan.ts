@@ -42,10 +42,10 @@ export interface Round {
   readonly number: number;
   readonly part: PartName;
   /**
-   * Where its first stitch goes: into the ring, into the stitch that the round before was joined to, or on from the last
-   * stitch as in a spiral.
+   * Where its first stitch goes: into the ring, into the stitch that the round before was joined to, into the chain space
+   * that its last slip stitch went into, or on from the last stitch as in a spiral.
    */
-  readonly starts: 'ring' | 'joining stitch' | 'next stitch';
+  readonly starts: 'ring' | 'joining stitch' | 'closing space' | 'next stitch';
   /** `joined`: closed with a slip stitch; `spiral`: worked on without a join; `rows`: a tab; `cord`: by length. */
   readonly closing: 'joined' | 'spiral' | 'rows' | 'cord';
   /** What the round is worked in; null for a cord. Posts of the mesh may be lower where the spiral is ramped. */

@@ -93,7 +93,10 @@ const ENDINGS: Readonly<Record<FabricStitch, readonly (readonly FabricStitch[])[
 
 const FEWEST_STITCHES = 6;
 
-/** The best base for each aim, those that come out alike named together. `worked` rounds are kept as they are. */
+/**
+ * The best base for each aim, those that come out alike named together: a stitch more or less in as many rounds is no other
+ * way to work. `worked` rounds are kept as they are.
+ */
 export function bestBases(
   target: BaseTarget,
   gauge: Gauge,
@@ -108,11 +111,17 @@ export function bestBases(
     const best = bestTrial(ends, priced, target, gauge, worked, WEIGHTS[aim]);
     if (best === null) continue;
     const shape = shapeOf(best, target, gauge, worked, aim);
-    const same = chosen.findIndex((each) => JSON.stringify(each.rounds) === JSON.stringify(shape.rounds));
+    const same = chosen.findIndex((each) => areAlike(each, shape));
     if (same < 0) chosen.push(shape);
     else chosen[same] = { ...chosen[same], aims: [...chosen[same].aims, aim] };
   }
   return chosen;
+}
+
+function areAlike({ rounds: a }: BaseShape, { rounds: b }: BaseShape): boolean {
+  if (a.length !== b.length || a[0].stitches !== b[0].stitches) return false;
+  const [lastA, lastB] = [a[a.length - 1], b[b.length - 1]];
+  return lastA.stitch === lastB.stitch && Math.abs(lastA.stitches - lastB.stitches) <= 1;
 }
 
 /** From the centre to the rim along the fabric. */

@@ -130,7 +130,7 @@ function reasonsFor(shape: BaseShape, target: BaseTarget, gauge: Gauge, choices:
   const widthMm = gauge.stitchWidthMm.value;
   const off = (shape.stitchesAround * widthMm) / target.circumferenceMm - 1;
   const reasons: BaseReason[] = [
-    Math.abs(off) < 0.005 ? { code: 'rim-exact' } : { code: 'rim-off', share: off },
+    Math.abs(off) < 0.005 ? { code: 'rim-exact' } : { code: 'rim-off', share: off, byMm: off * target.circumferenceMm },
     { code: 'lies', shape: flatShape(flatnessRatio(shape.stitchesAround, widthMm, shape.reachMm)) },
   ];
   if (choices.carrier === 'net') {

@@ -48,7 +48,7 @@ export function bandOf(start: BandStart): Band {
       return {
         number: start.firstNumber + index,
         part: 'band',
-        starts: startAfter(index === 0 ? start.closing : 'spiral'),
+        starts: index === 0 ? bandStarts(start) : 'next stitch',
         closing: 'spiral',
         stitch: 'sc',
         steps: [...bandSteps(start, stitches, index), ...(isLast ? [{ do: 'level', into: 'stitch' } as const] : [])],
@@ -65,6 +65,14 @@ export function bandOf(start: BandStart): Band {
   };
 }
 
+/** Loops are closed by a slip stitch into the space that the band takes first. */
+function bandStarts({ into, choices, closing }: BandStart): Round['starts'] {
+  return into === 'space' && choices.mesh.kind === 'loop' ? 'closing space' : startAfter(closing);
+}
+
+/** What is said before the first round of where it starts. */
+const START_CHARACTERS = 36;
+
 function bandStitches(start: BandStart): number {
   const { places, into, choices } = start;
   if (into === 'stitch') return places;
@@ -78,13 +86,16 @@ function bandStitches(start: BandStart): number {
   return Math.max(places, Math.round(seatMm / width), Math.ceil(passing));
 }
 
-function bandSteps({ places, into }: BandStart, stitches: number, index: number): Step[] {
-  if (index > 0 || into === 'stitch') return [{ do: 'stitch', stitch: 'sc', into: 'stitch', times: stitches }];
-  return evenestReadable(waysToShare(stitches, places), (shares) =>
-    shares.map((inSpace): Step[] => [
-      { do: 'stitch', stitch: 'sc', into: 'space', times: 1 },
-      ...(inSpace > 1 ? [{ do: 'stitch', stitch: 'sc', into: 'same', times: inSpace - 1 } as const] : []),
-    ]),
+function bandSteps(start: BandStart, stitches: number, index: number): Step[] {
+  if (index > 0 || start.into === 'stitch') return [{ do: 'stitch', stitch: 'sc', into: 'stitch', times: stitches }];
+  return evenestReadable(
+    waysToShare(stitches, start.places),
+    (shares) =>
+      shares.map((inSpace): Step[] => [
+        { do: 'stitch', stitch: 'sc', into: 'space', times: 1 },
+        ...(inSpace > 1 ? [{ do: 'stitch', stitch: 'sc', into: 'same', times: inSpace - 1 } as const] : []),
+      ]),
+    bandStarts(start) === 'closing space' ? START_CHARACTERS : 0,
   );
 }
 

@@ -108,7 +108,7 @@ describe('the way to Start', () => {
     await maker.typesTape('22.9', '21');
     await maker.goesTo('Plan');
     await maker.page.getByRole('button', { name: 'Change' }).click();
-    await maker.page.getByText('Medium (aran)').first().click();
+    await maker.page.getByText('Medium (worsted, aran)').first().click();
     await maker.page.getByRole('button', { name: 'Make it with this yarn' }).click();
     await maker.visits('Another bottle or jar');
     await maker.typesTape('25', '18');

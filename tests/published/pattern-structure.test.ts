@@ -19,10 +19,13 @@ import { en } from '../../web/text/en/text.ts';
 describe.each(['net', 'sleeve', 'mat'] as const)('the pattern of a %s has what designers ask for', (carrier) => {
   const pattern = textOf(carrier);
   test.each([
-    ['the finished dimensions of all critical parts [W, M]', /FINISHED SIZE\n\n- Made for: [^\n]+\n- Base: \d+ mm/],
+    [
+      'the finished dimensions of all critical parts [W, M]',
+      /FINISHED SIZE\n\n- Made for: [^\n]+\n- (Base|Across): \d+ mm/,
+    ],
     [
       'yarn with fibre, weight and how much of it [W, B, M]',
-      /Yarn: Cotton, light \(DK\) \(3\); \d+ ± \d+ g \/ \d+ ± \d+ m/,
+      /Yarn: Cotton, 3 Light \(DK\); \d+ ± \d+ g \/ \d+ ± \d+ m/,
     ],
     ['the hook in mm beside its letter [B]', /Hook: 4 mm \(US G-6\)/],
     ['everything else that is needed [B, M]', /Notions: .*needle/],
@@ -41,9 +44,24 @@ describe.each(['net', 'sleeve', 'mat'] as const)('the pattern of a %s has what d
   test('no abbreviation that is not explained [W, M]', () => {
     const explained = /ABBREVIATIONS\n\n([\s\S]*?)\n\n/.exec(pattern)?.[1] ?? '';
     const [, instructions] = pattern.split('INSTRUCTIONS');
-    for (const short of ['ch', 'sl st', 'sc', 'hdc', 'dc', 'tr', 'inc', 'dec', 'sk', 'rnd', 'yo', 'beg', 'ch-sp']) {
+    for (const short of [
+      'ch',
+      'sl st',
+      'sc',
+      'hdc',
+      'dc',
+      'tr',
+      'inc',
+      'dec',
+      'sk',
+      'rnd',
+      'yo',
+      'rep',
+      'beg',
+      'ch-sp',
+    ]) {
       const isUsed = new RegExp(`\\b${short}s?\\b`).test(instructions);
-      if (isUsed) expect(explained).toMatch(new RegExp(`\\b${short}(\\(s\\))? =`));
+      if (isUsed) expect(explained, short).toMatch(new RegExp(`\\b${short}(\\(s\\))?\\s+=`));
     }
     expect(explained).not.toBe('');
   });
@@ -52,7 +70,7 @@ describe.each(['net', 'sleeve', 'mat'] as const)('the pattern of a %s has what d
 test('a cotton label is read as the weight its maker gives it: 193 m in 100 g, DK (a yarn company’s leaflet)', () => {
   const gauge = defaultGauge();
   const labelled = { ...gauge, yarn: { ...gauge.yarn, metresPer100g: 193, assumed: false } };
-  expect(textOf('net', labelled)).toMatch(/Cotton, light \(DK\) \(3\)/);
+  expect(textOf('net', labelled)).toMatch(/Cotton, 3 Light \(DK\)/);
 });
 
 function textOf(carrier: 'net' | 'sleeve' | 'mat', gauge = defaultGauge()): string {

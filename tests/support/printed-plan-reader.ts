@@ -19,7 +19,7 @@ export function followPrintedPlan(lines: readonly string[], tongue: Tongue): Rea
   const { label, readings } = TONGUES[tongue];
   const rounds: ReadRound[] = [];
   let places: readonly Place[] = [];
-  let closed = false;
+  let closedInto: Place | null = null;
   for (const line of lines) {
     const match = label.exec(line);
     if (!match) continue;
@@ -27,10 +27,10 @@ export function followPrintedPlan(lines: readonly string[], tongue: Tongue): Rea
     const { work, stated } = splitCount(rest);
     for (let each = Number(from); each <= Number(to ?? from); each++) {
       if (each !== rounds.length + 1) throw new Error(`round ${each} follows round ${rounds.length}`);
-      const reader = new Reader(places, closed, readings);
+      const reader = new Reader(places, closedInto, readings);
       reader.follow(work);
       places = reader.finish(line);
-      closed = reader.isClosed;
+      closedInto = reader.closedInto;
       rounds.push({
         label: line.slice(0, line.indexOf(':')),
         stitches: places.filter((place) => place === 'st').length,
@@ -47,12 +47,12 @@ class Reader {
   private taken = 0;
   private startTold = false;
   private readonly made: Place[] = [];
-  isClosed = false;
+  closedInto: Place | null = null;
 
   constructor(
     private readonly before: readonly Place[],
-    /** The round before was joined, so "next" alone would leave open where the first stitch goes. */
-    private readonly afterJoin: boolean,
+    /** What the last slip stitch of the round before went into: "next" alone then leaves open where the first stitch goes. */
+    private readonly slippedInto: Place | null,
     private readonly readings: readonly Reading[],
   ) {}
 
@@ -80,15 +80,16 @@ class Reader {
     reading[1](this, numbers, phrase);
   }
 
-  /** Says that the next place taken is the stitch of the join. */
-  startInJoin(): void {
-    if (!this.afterJoin || this.taken > 0) throw new Error('there is no join to start in');
+  /** Says that the next place taken is the one slipped into. */
+  startInJoin(place: Place = 'st'): void {
+    if (this.slippedInto !== place || this.taken > 0) throw new Error('there is no join to start in');
     this.startTold = true;
   }
 
   take(place: Place, count: number): void {
     for (let each = 0; each < count; each++) {
-      if (this.taken === 0 && this.afterJoin && !this.startTold) throw new Error('where does the first stitch go?');
+      if (this.taken === 0 && this.slippedInto !== null && !this.startTold)
+        throw new Error('where does the first stitch go?');
       if (place === 'ch-sp') while (this.before[this.taken] === 'st') this.taken++;
       if (this.before[this.taken] !== place) throw new Error(`no ${place} left at place ${this.taken + 1}`);
       this.taken++;
@@ -106,12 +107,12 @@ class Reader {
     if (next !== place) throw new Error(`slips into a ${place}, but the next round starts at a ${next}`);
   }
 
-  close(): void {
-    this.isClosed = true;
+  close(into: Place): void {
+    this.closedInto = into;
   }
 
   get mayStartInJoin(): boolean {
-    return this.afterJoin && this.taken === 0;
+    return this.slippedInto === 'st' && this.taken === 0;
   }
 
   get left(): number {
@@ -127,6 +128,10 @@ class Reader {
 type Reading = readonly [RegExp, (reader: Reader, numbers: readonly number[], phrase: string) => void];
 
 const nothing = () => undefined;
+const slipIntoSpace: Reading[1] = (reader) => {
+  reader.expectNext('ch-sp');
+  reader.close('ch-sp');
+};
 const plain: Reading[1] = (reader, [count = 1]) => {
   reader.take('st', count);
   reader.make('st', count);
@@ -144,9 +149,10 @@ const countingChain: Reading[1] = (reader) => {
 const ENGLISH: readonly Reading[] = [
   [/^make an adjustable ring$/i, nothing],
   [/^pull ring closed$/i, nothing],
-  [/^join with (sl st|ss) in (first \w+|top of beg ch-\d)$/i, (reader) => reader.close()],
+  [/^join with (sl st|ss) in (first \w+|top of beg ch-\d)$/i, (reader) => reader.close('st')],
   [/^(sl st|ss) in next st to level$/i, nothing],
-  [/^(sl st|ss) in next ch-sp to close the spiral$/i, (reader) => reader.expectNext('ch-sp')],
+  [/^(sl st|ss) in next ch-sp to close the spiral$/i, slipIntoSpace],
+  [/^starting in same ch-sp as (sl st|ss)$/i, (reader) => reader.startInJoin('ch-sp')],
   [/^ch \d+ \(does not count as st\)$/i, nothing],
   [/^ch \d+ \(counts as \w+\)$/i, countingChain],
   [/^starting in same st as join$/i, (reader) => reader.startInJoin()],
@@ -179,9 +185,10 @@ const M = '(?:fM|hStb|Stb|DStb)';
 const GERMAN: readonly Reading[] = [
   [/^Fadenring$/i, nothing],
   [/^Ring zuziehen$/, nothing],
-  [new RegExp(`^1 Km in (?:die \\d\\. Anfangs-Lm|(?:die|das) erste ${M})$`), (reader) => reader.close()],
+  [new RegExp(`^1 Km in (?:die \\d\\. Anfangs-Lm|(?:die|das) erste ${M})$`), (reader) => reader.close('st')],
   [/^mit 1 Km in die nächste M schließen$/, nothing],
-  [/^mit 1 Km um den nächsten Lm-Bogen schließen$/, (reader) => reader.expectNext('ch-sp')],
+  [/^mit 1 Km um den nächsten Lm-Bogen schließen$/, slipIntoSpace],
+  [/^im Lm-Bogen der Km beginnen$/i, (reader) => reader.startInJoin('ch-sp')],
   [/^\d+ Lm \(zähl(?:t|en) nicht als M\)$/, nothing],
   [/^\d+ Lm \(zählen als 1 \w+\)$/, countingChain],
   [/^in der M der Km beginnen$/i, (reader) => reader.startInJoin()],

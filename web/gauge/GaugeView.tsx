@@ -229,9 +229,9 @@ function CategoryField({ entry, change }: PartProps) {
     <div className="field">
       <label htmlFor={id}>{words.category}</label>
       <select id={id} value={entry.category} onChange={(event) => change({ category: Number(event.target.value) })}>
-        {words.categories.map((name, category) => (
+        {words.yarnNames.map((name, category) => (
           <option key={name} value={category}>
-            {name}
+            {category} {name}
           </option>
         ))}
       </select>

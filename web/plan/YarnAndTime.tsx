@@ -13,6 +13,8 @@ export function YarnAndTime({ plan }: { readonly plan: Plan }) {
   const wording = useSettings();
   const voice = useVoice();
   const { yarn, gauge, cost, minutes } = plan;
+  // A guess is no ground for a percentage.
+  const isGuess = gauge.origin === 'guess';
   const grams = `${numberText(gauge.yarn.ballGrams, 0, wording.language)} g`;
   return (
     <section className="panel stack stack--tight" aria-labelledby="plan-yarn">
@@ -24,8 +26,10 @@ export function YarnAndTime({ plan }: { readonly plan: Plan }) {
           <span className="number">({massText(yarn.grams, wording)})</span>
         </dd>
         <dd>
-          {words.balls(yarn.balls, grams)}, {words.ballsEnough(chanceText(yarn.probabilityEnough, wording.language))}
-          {yarn.oneBallLess &&
+          {words.balls(yarn.balls, grams)}
+          {!isGuess && `, ${words.ballsEnough(chanceText(yarn.probabilityEnough, wording.language))}`}
+          {!isGuess &&
+            yarn.oneBallLess &&
             `; ${words.ballsLess(yarn.oneBallLess.balls, chanceText(yarn.oneBallLess.probabilityEnough, wording.language))}`}
           . {text.gauge.fibres[gauge.yarn.fibre]}, {words.strands(gauge.strands)}.
         </dd>

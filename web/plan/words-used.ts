@@ -1,16 +1,30 @@
+import type { CheckAdvice } from '../../sizing/notes.ts';
 import type { Plan, Step } from '../../sizing/plan.ts';
-import type { Stitch } from '../../sizing/stitches.ts';
+import type { FabricStitch, Stitch } from '../../sizing/stitches.ts';
 
-/** The stitches a plan needs. */
+type SingleStep = Exclude<Step, { do: 'repeat' }>;
+
+/** The stitches a plan needs, those included that a check may turn its base into. */
 export function stitchesUsed(plan: Plan): ReadonlySet<Stitch> {
-  return new Set(plan.parts.flatMap(({ rounds }) => rounds.flatMap(({ steps }) => stitchesIn(steps))));
+  const advised = plan.checkpoints.flatMap(({ ifLess, ifMore }) => [ifLess, ifMore].flatMap(stitchAdvised));
+  return new Set([...singleSteps(plan).flatMap(stitchesOf), ...advised]);
 }
 
-function stitchesIn(steps: readonly Step[]): Stitch[] {
-  return steps.flatMap((step) => (step.do === 'repeat' ? stitchesIn(step.steps) : stitchesOf(step)));
+/** What a plan does beside working stitches: the words for it want explaining. */
+export function doesInPlan(plan: Plan, test: (step: SingleStep) => boolean): boolean {
+  return singleSteps(plan).some(test);
 }
 
-function stitchesOf(step: Exclude<Step, { do: 'repeat' }>): Stitch[] {
+function singleSteps(plan: Plan): SingleStep[] {
+  const single = (step: Step): SingleStep[] => (step.do === 'repeat' ? step.steps.flatMap(single) : [step]);
+  return plan.parts.flatMap(({ rounds }) => rounds.flatMap(({ steps }) => steps.flatMap(single)));
+}
+
+function stitchAdvised(advice: CheckAdvice): FabricStitch[] {
+  return advice.code === 'base-becomes' ? [advice.lastStitch] : [];
+}
+
+function stitchesOf(step: SingleStep): Stitch[] {
   switch (step.do) {
     case 'stitch':
     case 'increase':

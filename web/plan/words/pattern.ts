@@ -1,12 +1,12 @@
 import { COTTON_LENGTH_SHARE } from '../../../sizing/gauge.ts';
-import type { FitForecast, Part, PartName, Plan, Round } from '../../../sizing/plan.ts';
+import type { FitForecast, Part, PartName, Plan, Round, Step } from '../../../sizing/plan.ts';
 import type { Stitch } from '../../../sizing/stitches.ts';
 import { categoryOfLength, categoryOfStitchWidth, heldMetresPer100g } from '../../../sizing/yarn-standards.ts';
 import { massText, timeText, yarnLengthText } from '../../text/estimate-text.ts';
 import type { Text } from '../../text/text.ts';
 import { groupedRounds } from '../grouped-rounds.ts';
 import { moneyText } from '../money-text.ts';
-import { stitchesUsed } from '../words-used.ts';
+import { doesInPlan, stitchesUsed } from '../words-used.ts';
 import { hookNames } from './hook-names.ts';
 import { noteText } from './note-words.ts';
 import { countText, roundLabel, roundText } from './round-words.ts';
@@ -92,7 +92,7 @@ export function patternOf(title: string, plan: Plan, text: Text, voice: Voice): 
     notes: generalNotes(plan, text, voice),
     parts: plan.parts.map((part) => partWords(part, plan, text, voice)),
     finishing: finishing(plan, text, voice),
-    care: words.care[plan.gauge.yarn.fibre],
+    care: [...words.care[plan.gauge.yarn.fibre], ...(plan.strap ? [words.careHanging] : [])],
     cautions: plan.cautions.map(say),
     rules: plan.cautions.filter(({ code }) => code === 'caution-rules').map(say)[0] ?? null,
     fit: fitWords(plan, text, voice),
@@ -140,7 +140,8 @@ function sizeFacts(plan: Plan, text: Text, voice: Voice): Fact[] {
       text: words.container(voice.length(container.maxDiameterMm.value), voice.length(container.heightMm.value)),
     },
   ];
-  if (base) facts.push({ name: words.baseAcross, text: voice.length(base.value) });
+  if (base)
+    facts.push({ name: plan.carrier === 'mat' ? words.matAcross : words.baseAcross, text: voice.length(base.value) });
   if (coverHeightMm) facts.push({ name: words.height, text: voice.length(coverHeightMm.value) });
   if (band) facts.push({ name: words.aroundTop, text: voice.length(band.relaxedCircumferenceMm) });
   if (strap) facts.push({ name: text.plan.straps[strap.style], text: voice.tape(strap.lengthMm) });
@@ -160,7 +161,7 @@ function materialFacts(plan: Plan, text: Text, voice: Voice): Fact[] {
     {
       name: text.plan.yarnNeed,
       text: [
-        `${text.gauge.fibres[gauge.yarn.fibre]}, ${words.weights[category.number]} (${category.number})`,
+        `${text.gauge.fibres[gauge.yarn.fibre]}, ${category.number} ${text.gauge.yarnNames[category.number]}`,
         ...(gauge.strands > 1 ? [text.plan.strands(gauge.strands)] : []),
         `${massText(yarn.grams, voice.reader)} / ${yarnLengthText(yarn.metres, voice.reader)}`,
         `${words.balls(yarn.balls)} ${ball}${gauge.yarn.assumed ? ` ${words.assumed}` : ''}`,
@@ -207,22 +208,22 @@ const ORDER: readonly Stitch[] = ['ch', 'sl st', 'sc', 'hdc', 'dc', 'tr'];
 
 function abbreviations(plan: Plan, text: Text, voice: Voice): string {
   const words = voice.reader.terms === 'de' ? text.plan.pattern.shortGerman : text.plan.pattern.short;
-  // What a check may turn the base into is read as well.
-  const advised = [...JSON.stringify(plan.checkpoints).matchAll(/"lastStitch":"([^"]+)"/g)].map(([, stitch]) => stitch);
-  const used = new Set<string>([...stitchesUsed(plan), ...advised]);
-  const has = (what: string) => JSON.stringify(plan.parts.map(({ rounds }) => rounds)).includes(what);
+  const used = stitchesUsed(plan);
+  const has = (what: Step['do']) => doesInPlan(plan, (step) => step.do === what);
+  const countsChain = doesInPlan(plan, (step) => step.do === 'turning-chain' && step.countsAs !== null);
   const uk = voice.reader.terms === 'uk';
   return [
     ...ORDER.filter((stitch) => used.has(stitch)).map(
       (stitch) => `${voice.stitch(stitch)} = ${voice.longStitch(stitch)}`,
     ),
-    ...(has('"do":"increase"') ? [words.increase] : []),
-    ...(has('"do":"together"') ? [words.together] : []),
-    ...(has('"do":"skip"') && !uk ? [words.skip] : []),
+    ...(has('increase') ? [words.increase] : []),
+    ...(has('together') ? [words.together] : []),
+    ...(has('skip') && !uk ? [words.skip] : []),
     words.stitch,
     words.round,
     ...(plan.zones.length > 0 ? [words.space] : []),
-    ...(has('"do":"turning-chain"') ? [words.beginning] : []),
+    ...(countsChain ? [words.beginning] : []),
+    ...(has('cord') ? [words.repeat] : []),
     words.yarnOver,
     words.rightSide,
   ]
@@ -263,19 +264,16 @@ function lineWords(rounds: readonly Round[], plan: Plan, text: Text, voice: Voic
     return {
       rounds,
       label: words.tabs(strap.at.length),
-      work,
+      work: `${words.tabsAt({ at: strap.at, of: strap.topStitches, where: words.on[strap.on] }, voice.stitch('sl st'))} ${lowerFirst(work, voice)}`,
       count: '',
-      notes: [
-        words.tabsAt({ at: strap.at, of: strap.topStitches, where: words.on[strap.on] }, voice.stitch('sl st')),
-        words.tabTail(voice.tape(strap.tailMm)),
-      ],
+      notes: [words.tabTail(voice.tape(strap.tailMm))],
     };
   }
   if (first.closing === 'cord' && strap) {
     return {
       rounds,
       label: words.cords(strap.pieces),
-      work: `${words.leavingTail(voice.tape(strap.tailMm))} ${work.charAt(0).toLowerCase()}${work.slice(1)}`,
+      work: `${words.leavingTail(voice.tape(strap.tailMm))} ${lowerFirst(work, voice)}`,
       count: '',
       notes: [words.cordTo(voice.tape(strap.cordLengthMm), voice.tape(strap.tailMm))],
     };
@@ -287,6 +285,11 @@ function lineWords(rounds: readonly Round[], plan: Plan, text: Text, voice: Voic
     count: countAfter(last, text, voice),
     notes,
   };
+}
+
+/** Within a sentence; German may begin with a noun. */
+function lowerFirst(work: string, { reader }: Voice): string {
+  return reader.terms === 'de' ? work : work.charAt(0).toLowerCase() + work.slice(1);
 }
 
 /** Stitches and size after a round: "40 dc; 7.2 cm across". A line of several rounds says those of its last. */
@@ -360,15 +363,16 @@ export function fitWords(plan: Plan, text: Text, voice: Voice): FitWords {
   const { fit, gauge, container, carrier } = plan;
   const acrossMm = container.maxDiameterMm.value;
   const holds = fit.holds[1] > fit.holds[0] ? voice.range([acrossMm * fit.holds[0], acrossMm * fit.holds[1]]) : null;
+  const ofHundred = (share: number) => (fives(share) === 0 ? words.hardlyAny : String(fives(share)));
   // A guess is no ground for a percentage, however it is worded.
   const figures =
     gauge.origin === 'guess'
       ? []
       : [
           words.figures(
-            times(fit.probabilityFits, voice),
-            times(fit.probabilityTooTight, voice),
-            times(fit.probabilityTooLoose, voice),
+            ofHundred(fit.probabilityFits),
+            ofHundred(fit.probabilityTooTight),
+            ofHundred(fit.probabilityTooLoose),
           ),
           fit.varianceShare.gauge > 0.6
             ? words.doubt.gauge
@@ -402,9 +406,9 @@ export function fitWords(plan: Plan, text: Text, voice: Voice): FitWords {
   }
 }
 
-/** Multiples of five in a hundred, and never certainty. */
-function times(share: number, voice: Voice): string {
-  return voice.percent(Math.min(0.95, Math.max(0, Math.round(share * 20) / 20)));
+/** Multiples of five, and never certainty; 0 is "hardly any". */
+function fives(share: number): number {
+  return Math.min(95, Math.round(share * 20) * 5);
 }
 
 function tenths(share: FitForecast['probabilityFits']): 5 | 6 | 7 | 8 | 9 {

@@ -66,8 +66,8 @@ export const planNotes: NoteWords = {
     `Das wird eher eine Hülle: ${wallRounds} glatte Rd und ${meshRounds} Rd Netz.`,
   'wall-loose': ({ heightMm, stitches, hugging }, { length }) =>
     `Bei ${length(heightMm)} steht sie vom Gefäß ab: ${stitches} M, um über die weitere Stelle darunter zu kommen, wo ${hugging} anliegen würden. Damit sie anliegt, den oberen Teil am Gefäß häkeln.`,
-  'band-too-tight': ({ stretch, stitchesMore }, { percent }) =>
-    `Das Gefäß müsste den Rand um ${percent(stretch)} dehnen: in seiner ersten Rd ${stitchesMore} M mehr häkeln.`,
+  'band-too-tight': ({ stitchesMore }) =>
+    `Der Rand ist zu eng für die weiteste Stelle: in seiner ersten Rd ${stitchesMore} M mehr häkeln.`,
   'band-loose': ({ stitches, hugging }) =>
     `Der Rand muss über die weiteste Stelle und sitzt dann locker: ${stitches} M, wo ${hugging} anliegen würden. Eine Kordel durchziehen oder den oberen Teil am Gefäß häkeln.`,
   'band-low': () => 'Der Rand sitzt für ein volles Gefäß niedrig, es könnte herauskippen: höher arbeiten.',
@@ -91,8 +91,8 @@ export const planNotes: NoteWords = {
   'caution-flames': () => 'Von Flammen und heißen Platten fernhalten.',
 
   'rim-exact': () => 'Der Rand misst, was das Gefäß rundum misst.',
-  'rim-off': ({ share }, { percent }) =>
-    `Der Rand ist ${percent(Math.abs(share))} ${share > 0 ? 'weiter' : 'enger'} als das Gefäß.`,
+  'rim-off': ({ byMm }, { length }) =>
+    `Sein Rand ist rundum ${length(Math.abs(byMm))} ${byMm > 0 ? 'länger' : 'kürzer'} als er sein soll.`,
   lies: ({ shape }) =>
     ({
       cone: 'Er steigt wie ein Kegel.',

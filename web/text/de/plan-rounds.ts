@@ -45,6 +45,7 @@ function phrasesOf(steps: readonly Step[], round: Round, voice: Voice, first = -
 
 function startPhrase({ starts, steps }: Round): string | null {
   const [first, second] = steps;
+  if (starts === 'closing space') return 'im Lm-Bogen der Km beginnen';
   if (starts !== 'joining stitch') return null;
   if (first.do === 'turning-chain') return first.countsAs || isOneStitch(second) ? null : IN_JOIN;
   if (startsWithChain(first)) return 'die M der Km als erste zählen';

@@ -65,8 +65,8 @@ export const planNotes: NoteWords = {
     `This is mostly a sleeve: ${wallRounds} plain rnds and ${meshRounds} of net.`,
   'wall-loose': ({ heightMm, stitches, hugging }, { length }) =>
     `At ${length(heightMm)} it stands off the container: ${stitches} sts to pass the wider place below, where ${hugging} would hug it. To hug it, work the top with the container inside.`,
-  'band-too-tight': ({ stretch, stitchesMore }, { percent }) =>
-    `The container would have to stretch the band by ${percent(stretch)}: work ${stitchesMore} more ${stitchesMore === 1 ? 'st' : 'sts'} in its first rnd.`,
+  'band-too-tight': ({ stitchesMore }) =>
+    `The band is too tight to go over the widest place: work ${stitchesMore} more ${stitchesMore === 1 ? 'st' : 'sts'} in its first rnd.`,
   'band-loose': ({ stitches, hugging }) =>
     `The band has to pass the widest place and is loose where it sits: ${stitches} sts where ${hugging} would hug it. Thread a drawstring through it, or work the top with the container inside.`,
   'band-low': () => 'The band sits low for a full container, which may tip out: make the carrier higher.',
@@ -90,8 +90,8 @@ export const planNotes: NoteWords = {
   'caution-flames': () => 'Keep it away from flames and hot plates.',
 
   'rim-exact': () => 'The rim measures what the container measures around.',
-  'rim-off': ({ share }, { percent }) =>
-    `The rim is ${percent(Math.abs(share))} ${share > 0 ? 'wider' : 'tighter'} than the container.`,
+  'rim-off': ({ byMm }, { length }) =>
+    `The rim is ${length(Math.abs(byMm))} ${byMm > 0 ? 'longer' : 'shorter'} than it should be around.`,
   lies: ({ shape }) =>
     ({
       cone: 'It rises like a cone.',

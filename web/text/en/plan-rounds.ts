@@ -14,7 +14,7 @@ import type { Voice } from '../../plan/words/voice.ts';
 export const englishRounds: RoundGrammar = {
   phrases: (round, voice) => {
     const phrases = phrasesOf(round.steps, round, voice, firstAfterJoin(round));
-    const start = startPhrase(round);
+    const start = startPhrase(round, voice);
     if (start === null) return phrases;
     const chain = round.steps[0].do === 'turning-chain' ? 1 : 0;
     return [...phrases.slice(0, chain), start, ...phrases.slice(chain)];
@@ -45,8 +45,9 @@ function phrasesOf(steps: readonly Step[], round: Round, voice: Voice, first = -
 }
 
 /** Where the first stitch after a join goes is the first thing a tester asks. */
-function startPhrase({ starts, steps }: Round): string | null {
+function startPhrase({ starts, steps }: Round, voice: Voice): string | null {
   const [first, second] = steps;
+  if (starts === 'closing space') return `starting in same ch-sp as ${voice.stitch('sl st')}`;
   if (starts !== 'joining stitch') return null;
   if (first.do === 'turning-chain') return first.countsAs || isOneStitch(second) ? null : IN_JOIN;
   if (startsWithChain(first)) return 'counting the st of the join as the first';
