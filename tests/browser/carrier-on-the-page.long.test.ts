@@ -13,7 +13,7 @@ describe('on the page', () => {
   const plain = startChromium();
 
   it('is drawn on top of the plan, turned by keys, coloured by name, and says what it shows', async () => {
-    const maker = await Maker.arrives(browser, { viewport: LAPTOP, reducedMotion: 'reduce' });
+    const maker = await Maker.arrives(browser, { viewport: LAPTOP });
     await maker.choosesPhoto(samplePhoto('jar-standing-on-linen'));
     await maker.waitsForSizes();
     await maker.goesTo('Plan');

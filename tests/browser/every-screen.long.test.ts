@@ -13,7 +13,7 @@ describe.each([
 ])('%s', (_device, options) => {
   let maker: Maker;
   beforeAll(async () => {
-    maker = await Maker.arrives(browser(), { ...options, reducedMotion: 'reduce' });
+    maker = await Maker.arrives(browser(), { ...options });
     await maker.choosesPhoto(samplePhoto('jam-jar-standing-on-dark-desk'));
     await maker.waitsForSizes();
   });

@@ -38,7 +38,7 @@ describe.each([
   ['laptop', LAPTOP],
 ])('on a %s', (_device, viewport) => {
   test('nothing jumps after it was first painted: photo, sizes, plan', async () => {
-    const maker = await Maker.arrives(browser(), { viewport });
+    const maker = await Maker.arrives(browser(), { viewport, reducedMotion: 'no-preference' });
     await watchShifts(maker.page);
     await maker.page.reload();
     await maker.page.locator('main h1').first().waitFor();

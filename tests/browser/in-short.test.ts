@@ -68,7 +68,7 @@ test('a photographed disc goes into the plan', async () => {
 });
 
 test('every screen fits a phone in German and is free of barriers', async () => {
-  const maker = await Maker.arrives(browser(), { locale: 'de-DE', reducedMotion: 'reduce' });
+  const maker = await Maker.arrives(browser(), { locale: 'de-DE' });
   const { page } = maker;
   await maker.choosesPhoto(samplePhoto(JAR));
   await maker.waitsForSizes();

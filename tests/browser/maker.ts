@@ -43,9 +43,10 @@ export class Maker {
     this.pageUrl = pageUrl;
   }
 
+  /** She wants nothing to move by itself: without a graphics card, drawing that takes longer than measuring. */
   static async arrives(browser: Browser, options: BrowserContextOptions = {}): Promise<Maker> {
-    const context = await browser.newContext({ viewport: PHONE, locale: 'en-GB', ...options });
-    return Maker.in(context);
+    const still = { viewport: PHONE, locale: 'en-GB', reducedMotion: 'reduce' } as const;
+    return Maker.in(await browser.newContext({ ...still, ...options }));
   }
 
   /** Another tab of the same browser. */

@@ -13,7 +13,7 @@ describe.each([
   ['laptop', LAPTOP],
 ])('on a %s', (_device, viewport) => {
   test('a good photo leads to the sizes that the command line measures, and to a plan', async () => {
-    const maker = await Maker.arrives(browser(), { viewport });
+    const maker = await Maker.arrives(browser(), { viewport, reducedMotion: 'no-preference' });
     await maker.choosesPhoto(samplePhoto(PHOTO));
     await maker.waitsForSizes();
 
@@ -147,7 +147,7 @@ class Walk {
   }
 
   static async begins(): Promise<Walk> {
-    return new Walk(await Maker.arrives(browser(), { viewport: PHONE, hasTouch: true, reducedMotion: 'reduce' }));
+    return new Walk(await Maker.arrives(browser(), { viewport: PHONE, hasTouch: true }));
   }
 
   /** As far as must be scrolled for all of it to be in view; 0 when it is. */

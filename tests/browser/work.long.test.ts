@@ -263,7 +263,7 @@ test.each(['A4', 'US Letter'])(
 );
 
 async function makerAtPlan(options: Parameters<typeof Maker.arrives>[1], chromium = browser()): Promise<Maker> {
-  const maker = await Maker.arrives(chromium, { reducedMotion: 'reduce', ...options });
+  const maker = await Maker.arrives(chromium, options);
   await maker.typesTape('230 mm', '210 mm');
   await maker.goesTo('Plan');
   await maker.page.getByRole('heading', { name: 'Rounds', exact: true }).waitFor();
