@@ -3,10 +3,10 @@ import { BASE_AIMS, type BaseTarget, type WorkedRound } from './base/base-candid
 import { flatIncreases } from './base/flat-circle.ts';
 import { type Band, bandHeightMm, bandOf, LOOSE_BAND } from './body/band.ts';
 import { type CoverHeight, coverHeight } from './body/cover-height.ts';
-import { capacityMl, type Meridian, meridianAt, meridianAtHeight, meridianOf } from './body/meridian.ts';
+import { capacityMl, type Meridian, meridianAt, meridianAtHeight, meridianOf, workedAround } from './body/meridian.ts';
 import { type Mesh, type MeshRoundCells, meshOf } from './body/mesh.ts';
 import { HEAVY_G, strapOf, strapRounds, TOO_HEAVY_G } from './body/strap.ts';
-import { plainWall, shapedWall, type Wall } from './body/wall.ts';
+import { PLANNED_GIVE, plainWall, shapedWall, type Wall } from './body/wall.ts';
 import { cautionsFor } from './cautions.ts';
 import { type Choices, checkChoices } from './choices.ts';
 import { type Container, checkContainer } from './container.ts';
@@ -55,7 +55,8 @@ export function buildPlan(container: Container, gauge: Gauge, choices: Choices, 
   checkContainer(container);
   checkGauge(gauge);
   checkChoices(choices);
-  const meridian = meridianOf(container);
+  const shape = meridianOf(container);
+  const meridian = choices.top === 'around' ? workedAround(shape, PLANNED_GIVE) : shape;
   const target = baseTarget(container, meridian, choices);
   const base = baseOf(target, gauge, choices, worked);
   refuseNetOfTooFewStitches(base, gauge, choices);
@@ -234,7 +235,7 @@ function lastHeight({ body, meridian, gauge }: AssemblyInputs): { value: number;
   return { value: zMm, sd: Math.max(1, (zMm * gauge.roundHeightMm.sd) / gauge.roundHeightMm.value) };
 }
 
-function partsOf({ gauge, choices, base, body }: AssemblyInputs): Part[] {
+function partsOf({ gauge, choices, base, body, meridian }: AssemblyInputs): Part[] {
   const parts: Part[] = [];
   const add = (name: PartName, rounds: readonly Round[], notes: readonly PartNote[], tailsMm?: number) => {
     if (rounds.length === 0) return;
@@ -254,12 +255,30 @@ function partsOf({ gauge, choices, base, body }: AssemblyInputs): Part[] {
   add('mesh', body.mesh?.rounds ?? [], body.mesh ? meshNotes(choices, body.mesh.zones) : []);
   add('band', body.band?.rounds ?? [], bandNotes(body));
   levelled(parts);
+  markedInside(parts, meridian);
   if (body.strap) {
     const previous = parts[parts.length - 1].rounds;
     const notes: PartNote[] = [{ code: 'strap-length', lengthMm: body.strap.lengthMm }];
     add('strap', strapRounds(body.strap, previous[previous.length - 1].number + 1), notes, strapTailsMm(body.strap));
   }
   return parts;
+}
+
+/** The first round that is worked round the container says so; the band is then not tried on. */
+function markedInside(parts: Part[], { insideFromMm }: Meridian): void {
+  if (insideFromMm === null) return;
+  const isAbove = ({ heightMm }: Round) => heightMm !== null && heightMm.value > insideFromMm;
+  const at = parts.findIndex(({ rounds }) => rounds.some(isAbove));
+  if (at < 0) return;
+  const first = parts[at].rounds.find(isAbove);
+  parts.forEach((part, index) => {
+    if (index < at) return;
+    const notes = part.notes.filter(({ code }) => code !== 'band-try-on');
+    const rounds = part.rounds.map(
+      (round): Round => (round === first ? { ...round, notes: [...round.notes, { code: 'container-inside' }] } : round),
+    );
+    parts[index] = { ...part, notes, rounds };
+  });
 }
 
 /** A spiral that ends where the work is fastened off needs a slip stitch to come down level. */

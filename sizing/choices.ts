@@ -20,6 +20,10 @@ export type StrapFastening = (typeof STRAP_FASTENINGS)[number];
 export const STRAP_CORDS = ['by-load', 'single', 'double'] as const;
 export type StrapCord = (typeof STRAP_CORDS)[number];
 
+/** `pulled-over`: every round must pass the widest place below it; `around`: above that, worked round the container. */
+export const TOP_WAYS = ['pulled-over', 'around'] as const;
+export type TopWay = (typeof TOP_WAYS)[number];
+
 export interface MeshChoices {
   readonly kind: MeshKind;
   /** Chains per cell; null: fitted to the container. */
@@ -55,6 +59,7 @@ export interface Choices {
   readonly plainWallRounds: number;
   readonly mesh: MeshChoices;
   readonly band: BandChoices;
+  readonly top: TopWay;
   readonly strap: StrapChoices;
   /** Height of the finished carrier; null: to where the shoulder starts, within safe shares of the height. */
   readonly coverHeightMm: number | null;
@@ -77,6 +82,7 @@ export function defaultChoices(carrier: CarrierKind = 'net'): Choices {
     // Chain 2, skip 2 and three stitches per space in the band: common practice, no source.
     mesh: { kind: 'post', chains: null, skip: 2, postStitch: 'dc' },
     band: { rounds: carrier === 'net' ? 2 : carrier === 'sleeve' ? 1 : 0, stitchesPerSpace: null },
+    top: 'pulled-over',
     strap: {
       style: carrier === 'net' ? 'by-load' : 'none',
       fastening: 'by-load',
@@ -105,6 +111,7 @@ export function checkChoices(choices: Choices): void {
   if (choices.band.stitchesPerSpace !== null) {
     requireWhole('choices.band.stitchesPerSpace', choices.band.stitchesPerSpace, 1, 12);
   }
+  requireOneOf('choices.top', choices.top, TOP_WAYS);
   requireOneOf('choices.strap.style', choices.strap.style, STRAP_STYLES);
   requireOneOf('choices.strap.fastening', choices.strap.fastening, STRAP_FASTENINGS);
   requireOneOf('choices.strap.cord', choices.strap.cord, STRAP_CORDS);

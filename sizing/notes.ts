@@ -29,7 +29,8 @@ export type RoundNote =
   | { readonly code: 'chains-from-here'; readonly chains: number }
   | { readonly code: 'ramp-up' }
   | { readonly code: 'ramp-down' }
-  | { readonly code: 'mark-round' };
+  | { readonly code: 'mark-round' }
+  | { readonly code: 'container-inside' };
 
 /** Why the carrier ends where it does. */
 export type CoverReason =

@@ -13,6 +13,8 @@ export interface Meridian {
   readonly points: readonly MeridianPoint[];
   readonly edgeRadiusMm: number;
   readonly heightMm: number;
+  /** Rounds above this height are worked with the container inside and pass nothing; null: all are pulled over. */
+  readonly insideFromMm: number | null;
 }
 
 /** Edge radius assumed when it is not known: most bottles, cans and jars lie near it (common practice, no source). */
@@ -45,7 +47,7 @@ export function meridianOf(container: Container): Meridian {
   outline.push(...wall);
   const last = outline[outline.length - 1];
   if (last.zMm < heightMm) outline.push({ rMm: last.rMm, zMm: heightMm });
-  return { points: withArcLength(outline), edgeRadiusMm, heightMm };
+  return { points: withArcLength(outline), edgeRadiusMm, heightMm, insideFromMm: null };
 }
 
 /** Radius and height at arc length s; beyond the rim, the rim. */
@@ -58,9 +60,24 @@ export function meridianAtHeight(meridian: Meridian, zMm: number): MeridianPoint
   return interpolate(meridian.points, 'zMm', zMm);
 }
 
+/** The same where the top is worked round the container, from where it narrows by more than fabric stretches over. */
+export function workedAround(meridian: Meridian, give: number): Meridian {
+  let widest = 0;
+  for (const [low, high] of slices(meridian)) {
+    widest = Math.max(widest, low.rMm);
+    const passableMm = widest / (1 + give);
+    if (high.rMm < passableMm) {
+      const share = (low.rMm - passableMm) / (low.rMm - high.rMm);
+      return { ...meridian, insideFromMm: low.zMm + share * (high.zMm - low.zMm) };
+    }
+  }
+  return meridian;
+}
+
 /** Largest radius between the table and height z: what a ring of the carrier at z must pass when put on. */
 export function widestRadiusBelowMm(meridian: Meridian, zMm: number): number {
   let widest = meridianAtHeight(meridian, zMm).rMm;
+  if (meridian.insideFromMm !== null && zMm >= meridian.insideFromMm) return widest;
   for (const point of meridian.points) if (point.zMm <= zMm) widest = Math.max(widest, point.rMm);
   return widest;
 }

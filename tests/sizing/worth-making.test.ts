@@ -183,6 +183,64 @@ describe('the forecast', () => {
   });
 });
 
+describe('a top that is worked round the container', () => {
+  const waisted = profiled([
+    [0, 40],
+    [60, 40],
+    [100, 28],
+    [140, 30],
+  ]);
+  const necked = profiled([
+    [0, 40],
+    [120, 40],
+    [150, 18],
+    [180, 18],
+  ]);
+  const sleeve = { ...defaultChoices('sleeve'), coverHeightMm: 125 };
+  const dc = swatch('dc', 16, 10);
+
+  it('hugs a waist, where pulled over it would stand off, and leaves the rounds below as they are', () => {
+    const [over, around] = (['pulled-over', 'around'] as const).map((top) => plan(waisted, { ...sleeve, top }, ownSc));
+    // 5 mm a stitch, a waist of 28 mm radius, 5 % tighter: 2 pi x 28 x 0.95 / 5 = 33.4; pulled over 40 mm it needs 46.5.
+    expect(fewestOfWall(over)).toBe(47);
+    expect(fewestOfWall(around)).toBeLessThanOrEqual(35);
+    expect(fewestOfWall(around)).toBeGreaterThanOrEqual(33);
+    expect(codes(over)).toContain('wall-loose');
+    expect(codes(around)).not.toContain('wall-loose');
+    const below = ({ heightMm }: Round) => heightMm === null || heightMm.value < 60;
+    expect(rounds(around).filter(below)).toEqual(rounds(over).filter(below));
+    expect(() => workPlan(around)).not.toThrow();
+  });
+
+  it('has a band that hugs a neck', () => {
+    const chosen = { ...net, coverHeightMm: 155 };
+    const [over, around] = (['pulled-over', 'around'] as const).map((top) => plan(necked, { ...chosen, top }, dc));
+    // 6.25 mm a stitch, 2 pi x 18 / 6.25 = 18.1 stitches.
+    expect(over.band?.stitches).toBeGreaterThan(36);
+    expect(around.band?.stitches).toBeLessThanOrEqual(20);
+    expect(around.fit.verdict).not.toMatchObject({ kind: 'unlikely' });
+    expect(() => workPlan(around)).not.toThrow();
+  });
+
+  it('says once from which round on the container is inside, and does not ask to put it in at the end', () => {
+    const around = plan(necked, { ...net, coverHeightMm: 155, top: 'around' }, dc);
+    const noted = rounds(around).filter(({ notes }) => notes.some(({ code }) => code === 'container-inside'));
+    expect(noted).toHaveLength(1);
+    // The neck begins at 120 mm; fabric stretches over the first 8 % of it, down to a radius of 37 mm at 124 mm.
+    expect(noted[0].heightMm?.value).toBeGreaterThan(124);
+    const before = rounds(around)[noted[0].number - 2];
+    expect(before.heightMm?.value).toBeLessThanOrEqual(125);
+    expect(printed(around)).toContain('From this rnd on work with the container inside, right round it.');
+    expect(printed(around)).not.toContain('Before you fasten off, put the container in');
+  });
+
+  it('changes nothing on a container that does not narrow', () => {
+    const { choices: _, ...around } = plan(bottle, { ...net, top: 'around' });
+    const { choices: __, ...over } = plan(bottle);
+    expect(around).toEqual(over);
+  });
+});
+
 describe('chains that were typed', () => {
   it('are refused where no net can be worked of them, with the count that can', () => {
     const result = planCarrier(bottle, ownSc, { ...loops, mesh: { ...loops.mesh, chains: 2 } });
@@ -434,6 +492,10 @@ function swatch(stitch: 'sc' | 'hdc' | 'dc', stitches: number, perTen: number): 
 
 function withStrap(style: Choices['strap']['style']): Choices {
   return { ...net, strap: { ...net.strap, style } };
+}
+
+function fewestOfWall({ parts }: Plan): number {
+  return Math.min(...(parts.find(({ name }) => name === 'wall')?.rounds ?? []).map(({ stitches }) => stitches));
 }
 
 function codes({ warnings }: Plan): string[] {

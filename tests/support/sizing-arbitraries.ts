@@ -6,6 +6,7 @@ import {
   STRAP_CORDS,
   STRAP_FASTENINGS,
   STRAP_STYLES,
+  TOP_WAYS,
 } from '../../sizing/choices.ts';
 import { type Container, MATERIALS } from '../../sizing/container.ts';
 import { defaultGauge, FIBRES, type Gauge } from '../../sizing/gauge.ts';
@@ -92,6 +93,7 @@ export const choices: fc.Arbitrary<Choices> = fc
     postStitch: fc.constantFrom<FabricStitch>(...FABRIC_STITCHES),
     bandRounds: fc.integer({ min: 1, max: 4 }),
     perSpace: fc.option(fc.integer({ min: 1, max: 5 }), { nil: null }),
+    top: fc.constantFrom(...TOP_WAYS),
     strap: fc.constantFrom(...STRAP_STYLES),
     fastening: fc.constantFrom(...STRAP_FASTENINGS),
     cord: fc.constantFrom(...STRAP_CORDS),
@@ -104,6 +106,7 @@ export const choices: fc.Arbitrary<Choices> = fc
     plainWallRounds: drawn.plainWallRounds,
     mesh: { kind: drawn.meshKind, chains: drawn.chains, skip: drawn.skip, postStitch: drawn.postStitch },
     band: { rounds: drawn.bandRounds, stitchesPerSpace: drawn.perSpace },
+    top: drawn.top,
     strap: {
       style: drawn.strap,
       fastening: drawn.fastening,

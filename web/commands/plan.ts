@@ -6,6 +6,7 @@ import {
   STRAP_CORDS,
   STRAP_FASTENINGS,
   STRAP_STYLES,
+  TOP_WAYS,
 } from '../../sizing/choices.ts';
 import { type Container, containerFromTape } from '../../sizing/container.ts';
 import { defaultGauge, type Gauge, gaugeFromSwatch, gaugeFromYarnCategory } from '../../sizing/gauge.ts';
@@ -72,6 +73,7 @@ Choices
   --wall-rounds N        plain rounds above the base
   --mesh K               ${MESH_KINDS.join(', ')}      --chains N  --skip N
   --cover-height MM      height of the carrier            --band-rounds N
+  --top K                ${TOP_WAYS.join(', ')}: where the body narrows (default pulled-over)
   --strap K              ${STRAP_STYLES.join(', ')}
   --strap-fastening K    ${STRAP_FASTENINGS.join(', ')}
   --strap-cord K         ${STRAP_CORDS.join(', ')}
@@ -121,6 +123,7 @@ const OPTIONS = {
   skip: number,
   'cover-height': number,
   'band-rounds': number,
+  top: { type: 'string' },
   strap: { type: 'string' },
   'strap-fastening': { type: 'string' },
   'strap-cord': { type: 'string' },
@@ -296,7 +299,7 @@ function refuseIdle(values: Values): void {
   };
   if (values.carrier === 'sleeve' || values.carrier === 'mat') idle(['mesh', 'chains', 'skip', 'wall-rounds']);
   if (values.carrier === 'mat') {
-    idle(['strap', 'strap-fastening', 'strap-cord', 'strap-length', 'band-rounds', 'cover-height']);
+    idle(['top', 'strap', 'strap-fastening', 'strap-cord', 'strap-length', 'band-rounds', 'cover-height']);
   }
 }
 
@@ -382,6 +385,7 @@ function choicesFrom(values: Values): Choices {
       lengthMm: lengthOf(values, 'strap-length', 50, 2500) ?? usual.strap.lengthMm,
       wearerAroundMm: lengthOf(values, 'wearer-around', 300, 2500) ?? usual.strap.wearerAroundMm,
     },
+    top: oneOf('top', values.top, TOP_WAYS) ?? usual.top,
     coverHeightMm: lengthOf(values, 'cover-height', 10, 700) ?? usual.coverHeightMm,
     hourlyRate: numberOf(values, 'hourly-rate', 0, 1e6) ?? usual.hourlyRate,
     currency: values.currency ?? usual.currency,

@@ -6,6 +6,7 @@ import {
   STRAP_CORDS,
   STRAP_FASTENINGS,
   STRAP_STYLES,
+  TOP_WAYS,
 } from '../../sizing/choices.ts';
 import { MATERIALS } from '../../sizing/container.ts';
 import { useSettings } from '../app/use-settings.ts';
@@ -21,12 +22,14 @@ interface ChoicesPanelProps {
   readonly onChange: (choices: PlanChoices) => void;
   /** Rounds are ticked already. */
   readonly isWorked: boolean;
+  /** The container narrows so much that what passes its widest place stands off above it. */
+  readonly narrows: boolean;
 }
 
 const EASES = [-0.1, -0.05, -0.03, 0, 0.03, 0.05, 0.1] as const;
 
 /** What the maker decides. Every change makes the plan anew at once. */
-export function ChoicesPanel({ choices, onChange, isWorked }: ChoicesPanelProps) {
+export function ChoicesPanel({ choices, onChange, isWorked, narrows }: ChoicesPanelProps) {
   const words = useText().plan;
   const set = (part: Partial<PlanChoices>) => onChange({ ...choices, ...part });
   const changeCarrier = (carrier: PlanChoices['carrier']) => {
@@ -59,6 +62,7 @@ export function ChoicesPanel({ choices, onChange, isWorked }: ChoicesPanelProps)
           ) : (
             <BodyChoices choices={choices} set={set} />
           )}
+          {!isMat && (narrows || choices.top === 'around') && <TopChoice choices={choices} set={set} />}
           {!isMat && <StrapChoices choices={choices} set={set} />}
           {!isMat && <ContainerMass choices={choices} set={set} />}
           <MoneyChoices choices={choices} set={set} />
@@ -168,6 +172,22 @@ function BodyChoices({ choices, set }: PartProps) {
           max={12}
         />
       )}
+    </div>
+  );
+}
+
+function TopChoice({ choices, set }: PartProps) {
+  const words = useText().plan;
+  return (
+    <div>
+      <Segments
+        legend={words.top}
+        options={TOP_WAYS}
+        value={choices.top}
+        name={(top) => words.tops[top]}
+        onChange={(top) => set({ top })}
+      />
+      <p className="quiet small">{words.topHint}</p>
     </div>
   );
 }

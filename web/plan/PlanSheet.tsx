@@ -43,21 +43,23 @@ export function PlanSheet({ title, plan }: PlanSheetProps) {
         <div>
           <Sentences title={words.finishing} items={pattern.finishing} />
           <Sentences title={words.careTitle} items={pattern.care} />
+        </div>
+        <div>
+          <section className="sheet__cautions">
+            <h2>{text.plan.cautionsTitle}</h2>
+            <ul>
+              {pattern.cautions
+                .filter((caution) => caution !== pattern.rules)
+                .map((caution) => (
+                  <li key={caution}>{caution}</li>
+                ))}
+            </ul>
+          </section>
           <footer className="sheet__signed">
             <span>{words.madeBy}</span>
             <span>{words.madeOn}</span>
           </footer>
         </div>
-        <section className="sheet__cautions">
-          <h2>{text.plan.cautionsTitle}</h2>
-          <ul>
-            {pattern.cautions
-              .filter((caution) => caution !== pattern.rules)
-              .map((caution) => (
-                <li key={caution}>{caution}</li>
-              ))}
-          </ul>
-        </section>
       </div>
       <SecondPage pattern={pattern} plan={plan} />
     </article>

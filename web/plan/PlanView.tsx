@@ -65,7 +65,7 @@ export function PlanView(props: PlanViewProps) {
         <Note kind="stop" title={words.refusedTitle}>
           {refusalText(current.reason, text.planRefusals, voice)}
         </Note>
-        <ChoicesPanel choices={choices} onChange={onChoices} isWorked={progress.roundsDone > 0} />
+        <ChoicesPanel choices={choices} onChange={onChoices} isWorked={progress.roundsDone > 0} narrows={false} />
       </section>
     );
   }
@@ -85,7 +85,12 @@ export function PlanView(props: PlanViewProps) {
             <Warnings plan={plan} />
           </div>
         </div>
-        <ChoicesPanel choices={choices} onChange={onChoices} isWorked={progress.roundsDone > 0} />
+        <ChoicesPanel
+          choices={choices}
+          onChange={onChoices}
+          isWorked={progress.roundsDone > 0}
+          narrows={plan.warnings.some(({ code }) => STANDS_OFF.has(code))}
+        />
         <Fold title={words.basesTitle}>
           <BaseChoice
             plan={plan}
@@ -118,6 +123,9 @@ export function PlanView(props: PlanViewProps) {
     </section>
   );
 }
+
+/** What a plan warns of where it has to pass a wider place and stands off above it. */
+const STANDS_OFF: ReadonlySet<string> = new Set(['wall-loose', 'band-loose', 'mesh-loose-at-narrow']);
 
 /** Yarn, hook and time. */
 function InALine({ plan: { gauge, yarn, minutes } }: { readonly plan: Plan }) {

@@ -27,6 +27,8 @@ export const planNotes: NoteWords = {
   'chains-from-here': ({ chains }) => `Ab hier ${chains} Lm.`,
   'ramp-up': () => 'Die ersten M sind niedriger, damit die Spirale ohne Stufe beginnt.',
   'ramp-down': () => 'Gegen Ende wird sie niedriger, damit die Spirale ohne Stufe endet.',
+  'container-inside': () =>
+    'Ab dieser Rd mit dem Gefäß darin häkeln, eng um es herum. Es bleibt darin: Um es herauszunehmen, bis hierher aufribbeln.',
   'mark-round': () => 'Diese Rd markieren und den Boden anprobieren.',
 
   'cover-chosen': ({ coverMm }, { length }) =>
@@ -65,11 +67,11 @@ export const planNotes: NoteWords = {
   'mostly-sleeve': ({ wallRounds, meshRounds }) =>
     `Das wird eher eine Hülle: ${wallRounds} glatte Rd und ${meshRounds} Rd Netz.`,
   'wall-loose': ({ heightMm, stitches, hugging }, { length }) =>
-    `Bei ${length(heightMm)} steht sie vom Gefäß ab: ${stitches} M, um über die weitere Stelle darunter zu kommen, wo ${hugging} anliegen würden. Damit sie anliegt, den oberen Teil am Gefäß häkeln.`,
+    `Bei ${length(heightMm)} steht sie vom Gefäß ab: ${stitches} M, um über die weitere Stelle darunter zu kommen, wo ${hugging} anliegen würden. Damit sie anliegt, in der Auswahl einstellen, dass oben um das Gefäß gehäkelt wird.`,
   'band-too-tight': ({ stitchesMore }) =>
     `Der Rand ist zu eng für die weiteste Stelle: in seiner ersten Rd ${stitchesMore} M mehr häkeln.`,
   'band-loose': ({ stitches, hugging }) =>
-    `Der Rand muss über die weiteste Stelle und sitzt dann locker: ${stitches} M, wo ${hugging} anliegen würden. Eine Kordel durchziehen oder den oberen Teil am Gefäß häkeln.`,
+    `Der Rand muss über die weiteste Stelle und sitzt dann locker: ${stitches} M, wo ${hugging} anliegen würden. Eine Kordel durchziehen oder in der Auswahl einstellen, dass oben um das Gefäß gehäkelt wird.`,
   'band-low': () => 'Der Rand sitzt für ein volles Gefäß niedrig, es könnte herauskippen: höher arbeiten.',
   'load-heavy': ({ massG }, { mass }) =>
     `Voll wiegt es bis zu ${mass(massG)}: zu viel für eine einzelne Kordel. Eine doppelte Kordel nehmen, die unter dem Boden durchläuft.`,

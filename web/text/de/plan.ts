@@ -46,9 +46,9 @@ export const plan: typeof english = {
       },
       'too loose': {
         base: '„Enger“ wählen oder eine eigene Maschenprobe häkeln.',
-        wall: '„Enger“ wählen oder den oberen Teil am Gefäß häkeln.',
+        wall: '„Enger“ wählen oder oben um das Gefäß häkeln.',
         mesh: 'Den Plan die Luftmaschen wählen lassen.',
-        band: 'Eine Kordel durch den Rand ziehen, den oberen Teil am Gefäß häkeln oder niedriger enden.',
+        band: 'Eine Kordel durch den Rand ziehen, oben um das Gefäß häkeln oder niedriger enden.',
       },
     },
     figures: (fits: string, tight: string, loose: string) =>
@@ -193,6 +193,9 @@ export const plan: typeof english = {
   coverAuto: 'Leer: wie das Gefäß es braucht',
   ease: 'Weiter (+) oder enger (−)',
   easeNone: 'wie das Gefäß',
+  top: 'Wo es schmaler wird',
+  tops: { 'pulled-over': 'Zum Überziehen', around: 'Um das Gefäß gehäkelt' },
+  topHint: 'Um das Gefäß gehäkelt, bleibt es darin.',
   strap: 'Kordel',
   straps: {
     'by-load': 'Wie das Gewicht es erlaubt',

@@ -26,6 +26,8 @@ export const planNotes: NoteWords = {
   'chains-from-here': ({ chains }) => `From here on, ch ${chains}.`,
   'ramp-up': () => 'Its first sts are lower: the spiral starts without a step.',
   'ramp-down': () => 'It gets lower towards its end: that brings the spiral down level.',
+  'container-inside': () =>
+    'From this rnd on work with the container inside, right round it. It stays in: to take it out, rip back to here.',
   'mark-round': () => 'Mark this rnd and try the base on.',
 
   'cover-chosen': ({ coverMm }, { length }) =>
@@ -64,11 +66,11 @@ export const planNotes: NoteWords = {
   'mostly-sleeve': ({ wallRounds, meshRounds }) =>
     `This is mostly a sleeve: ${wallRounds} plain rnds and ${meshRounds} of net.`,
   'wall-loose': ({ heightMm, stitches, hugging }, { length }) =>
-    `At ${length(heightMm)} it stands off the container: ${stitches} sts to pass the wider place below, where ${hugging} would hug it. To hug it, work the top with the container inside.`,
+    `At ${length(heightMm)} it stands off the container: ${stitches} sts to pass the wider place below, where ${hugging} would hug it. To hug it, choose a top that is worked round the container.`,
   'band-too-tight': ({ stitchesMore }) =>
     `The band is too tight to go over the widest place: work ${stitchesMore} more ${stitchesMore === 1 ? 'st' : 'sts'} in its first rnd.`,
   'band-loose': ({ stitches, hugging }) =>
-    `The band has to pass the widest place and is loose where it sits: ${stitches} sts where ${hugging} would hug it. Thread a drawstring through it, or work the top with the container inside.`,
+    `The band has to pass the widest place and is loose where it sits: ${stitches} sts where ${hugging} would hug it. Thread a drawstring through it, or choose a top that is worked round the container.`,
   'band-low': () => 'The band sits low for a full container, which may tip out: make the carrier higher.',
   'load-heavy': ({ massG }, { mass }) =>
     `Full it weighs up to ${mass(massG)}: too much for one cord on its own. Use a doubled cord that runs under the base.`,

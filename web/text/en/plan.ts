@@ -45,9 +45,9 @@ export const plan = {
       },
       'too loose': {
         base: 'Choose “tighter”, or work a swatch of your own.',
-        wall: 'Choose “tighter”, or work the top with the container inside.',
+        wall: 'Choose “tighter”, or a top that is worked round the container.',
         mesh: 'Let the plan choose the chains.',
-        band: 'Draw a cord through the band, work the top with the container inside, or end the carrier lower.',
+        band: 'Draw a cord through the band, choose a top that is worked round the container, or end the carrier lower.',
       },
     },
     figures: (fits: string, tight: string, loose: string) =>
@@ -190,6 +190,9 @@ export const plan = {
   coverAuto: 'Empty: as the container needs it',
   ease: 'Wider (+) or tighter (−)',
   easeNone: 'as the container',
+  top: 'Where it narrows',
+  tops: { 'pulled-over': 'Made to go over', around: 'Worked round it' },
+  topHint: 'Worked round it, the container stays inside.',
   strap: 'Strap',
   straps: {
     'by-load': 'As the weight allows',
