@@ -94,8 +94,8 @@ const ENDINGS: Readonly<Record<FabricStitch, readonly (readonly FabricStitch[])[
 const FEWEST_STITCHES = 6;
 
 /**
- * The best base for each aim, those that come out alike named together: a stitch more or less in as many rounds is no other
- * way to work. `worked` rounds are kept as they are.
+ * The best base for each aim, those that come out alike named together: a stitch more or less in as many rounds, too
+ * little to be seen, is no other way to work. `worked` rounds are kept as they are.
  */
 export function bestBases(
   target: BaseTarget,
@@ -118,10 +118,14 @@ export function bestBases(
   return chosen;
 }
 
-function areAlike({ rounds: a }: BaseShape, { rounds: b }: BaseShape): boolean {
-  if (a.length !== b.length || a[0].stitches !== b[0].stitches) return false;
-  const [lastA, lastB] = [a[a.length - 1], b[b.length - 1]];
-  return lastA.stitch === lastB.stitch && Math.abs(lastA.stitches - lastB.stitches) <= 1;
+/** Widths closer than half of what a maker sees (WIDTH_STEP) are one width to her. */
+const SAME_WIDTH_LOG = 0.01;
+
+function areAlike(a: BaseShape, b: BaseShape): boolean {
+  const [lastA, lastB] = [a.rounds[a.rounds.length - 1], b.rounds[b.rounds.length - 1]];
+  if (a.rounds.length !== b.rounds.length || a.rounds[0].stitches !== b.rounds[0].stitches) return false;
+  if (lastA.stitch !== lastB.stitch || Math.abs(lastA.stitches - lastB.stitches) > 1) return false;
+  return Math.abs(Math.log(a.widthMm / b.widthMm)) <= SAME_WIDTH_LOG;
 }
 
 /** From the centre to the rim along the fabric. */
