@@ -1,5 +1,6 @@
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { FINGER_SD_CSS } from '../../web/place/grips.ts';
 import { sampleTruth } from '../support/truth.ts';
 import { LAPTOP, Maker, samplePhoto, startChromium } from './maker.ts';
 
@@ -82,12 +83,10 @@ describe('a well-found photo under the hand', () => {
     await maker.waitsForSizes();
   });
 
-  test('the top edge follows the finger at once, and clear edges have the last word when it is let go', async () => {
+  test('the top edge follows the finger at once, and goes back to a clear edge within two of a finger’s sds', async () => {
     const before = await maker.reads('Height');
     const start = await silhouetteTop(maker);
-    const box = await maker.page.getByRole('button', { name: 'Top edge' }).boundingBox();
-    if (!box) throw new Error('no top edge on screen');
-    await drag(maker, 'Top edge', [box.x + 22, box.y + 22 - 9], async () => {
+    await drag(maker, 'Top edge', await above(maker, 'Top edge', 2 * FINGER_SD_CSS), async () => {
       await maker.page.locator('.magnifier').waitFor();
       await expect.poll(async () => start - (await silhouetteTop(maker))).toBeGreaterThan(15);
     });
@@ -105,6 +104,16 @@ describe('a well-found photo under the hand', () => {
     await maker.page.keyboard.press('Control+Shift+z');
     await expect.poll(() => redo.isEnabled()).toBe(false);
     expect(await undo.isEnabled()).toBe(true);
+    await maker.waitsForSizes();
+  });
+
+  test('let go six of them beside the edge it is left where it was put, and asked about', async () => {
+    const start = await silhouetteTop(maker);
+    await drag(maker, 'Top edge', await above(maker, 'Top edge', 6 * FINGER_SD_CSS));
+    await maker.page.getByText('What you placed lies beside a clear edge', { exact: false }).waitFor();
+    expect(start - (await silhouetteTop(maker))).toBeGreaterThan(30);
+    await maker.page.getByRole('button', { name: 'Undo' }).click();
+    await expect.poll(async () => Math.abs((await silhouetteTop(maker)) - start)).toBeLessThan(6);
     await maker.waitsForSizes();
   });
 
@@ -222,9 +231,11 @@ test('a photo whose card cannot be found is repaired by hand', async () => {
   await maker.page.getByText('No bank card was found', { exact: false }).waitFor();
   await maker.unfolds('Put the drawing right');
   await maker.page.getByRole('button', { name: 'Place the card by hand' }).click();
+  const placed: (readonly [number, number])[] = [];
   for (const cornerPx of truth.cornersPx) {
     const [x, y] = await onScreen(maker, cornerPx);
-    await drag(maker, await nearestCorner(maker, [x, y]), [x, y]);
+    await drag(maker, await nearestCorner(maker, [x, y], placed), [x, y]);
+    placed.push([x, y]);
   }
   await maker.waitsForSizes();
   const { mm } = await maker.reads('Widest');
@@ -273,6 +284,13 @@ describe('fingers on a phone put the drawing right, and the truth is inside the 
   });
 });
 
+/** So many CSS px above the middle of a handle. */
+async function above(maker: Maker, handle: string, byCss: number): Promise<readonly [number, number]> {
+  const box = await maker.page.getByRole('button', { name: handle, exact: true }).boundingBox();
+  if (!box) throw new Error(`${handle} is not on screen`);
+  return [box.x + box.width / 2, box.y + box.height / 2 - byCss];
+}
+
 /** Takes a handle with one finger, moves it there and lets go; waits for what is measured then. */
 async function fingerDrags(maker: Maker, handle: string, to: readonly [number, number]): Promise<void> {
   const box = await maker.page.getByRole('button', { name: handle, exact: true }).boundingBox();
@@ -317,28 +335,35 @@ async function expectInside(maker: Maker, size: 'Widest' | 'Height', trueMm: num
   expect(Math.abs(mm - trueMm)).toBeLessThanOrEqual(plusMinusMm + 0.5);
 }
 
-/** The sample with its card painted over in the colour of the desk. */
+/** The sample with its card under a soft dark spot: nothing is left there that could be taken for a card's edge. */
 async function withHiddenCard(cardPx: readonly (readonly [number, number])[]): Promise<Buffer> {
   const [cx, cy] = [0, 1].map((axis) => cardPx.reduce((sum, point) => sum + point[axis], 0) / 4);
-  const points = cardPx.map(([x, y]) => `${x + (x - cx) * 0.15},${y + (y - cy) * 0.15}`).join(' ');
-  const cover = `<svg xmlns="http://www.w3.org/2000/svg" width="1512" height="2016"><polygon points="${points}" fill="#2b2622"/></svg>`;
+  const spot = `<ellipse cx="${cx}" cy="${cy}" rx="600" ry="460" fill="#2b2622" filter="url(#soft)"/>`;
+  const soft = '<filter id="soft"><feGaussianBlur stdDeviation="20"/></filter>';
+  const cover = `<svg xmlns="http://www.w3.org/2000/svg" width="1512" height="2016">${soft}${spot}</svg>`;
   return sharp(samplePhoto(PHOTO))
     .composite([{ input: Buffer.from(cover) }])
-    .blur(1)
     .jpeg()
     .toBuffer();
 }
 
-async function nearestCorner(maker: Maker, [x, y]: readonly [number, number]): Promise<string> {
+/** @param placed  where corners are already, which stay there */
+async function nearestCorner(
+  maker: Maker,
+  [x, y]: readonly [number, number],
+  placed: readonly (readonly [number, number])[] = [],
+): Promise<string> {
   const handles = await maker.page.locator('.handle--card').all();
   const measured = await Promise.all(
     handles.map(async (handle) => {
       const box = await handle.boundingBox();
-      const away = box ? Math.hypot(box.x + 22 - x, box.y + 22 - y) : Number.POSITIVE_INFINITY;
-      return { name: (await handle.getAttribute('aria-label')) ?? '', away };
+      const awayFrom = ([u, v]: readonly [number, number]) =>
+        box ? Math.hypot(box.x + 22 - u, box.y + 22 - v) : Number.POSITIVE_INFINITY;
+      const isPlaced = placed.some((at) => awayFrom(at) < 22);
+      return { name: (await handle.getAttribute('aria-label')) ?? '', away: awayFrom([x, y]), isPlaced };
     }),
   );
-  return measured.sort((a, b) => a.away - b.away)[0].name;
+  return measured.filter(({ isPlaced }) => !isPlaced).sort((a, b) => a.away - b.away)[0].name;
 }
 
 async function cardPoint(maker: Maker, k: number): Promise<readonly [number, number]> {

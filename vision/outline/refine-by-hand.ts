@@ -38,9 +38,10 @@ export interface HandRefinement extends ModelRefinement {
   readonly maskPreference: MaskPreference | null;
 }
 
-/** The first search beside what the hand led to: share of the long side, and sds of the hand. */
+/** The first search beside what the hand led to: share of the long side, and all that a hand does not leave behind on purpose. */
 const FIRST_REACH_SHARE = 0.012;
-const REACH_SDS = 2.5;
+/** A hand this many of its sds from an edge has missed it once in 370 times: up to there the edge is meant, beyond it is asked about. */
+const REACH_SDS = 3;
 const SILHOUETTE_PIECES = 160;
 const FEWEST_POINTS = 12;
 
@@ -109,9 +110,6 @@ function elsewhere({ outline, solid }: BeforeHand, hand: readonly HandPlacement[
   return outline.points.filter((point) => !isLeftOut(hand, point) && !nearestOf(led, point)?.isSpokenFor);
 }
 
-/** A hand that leaves edges this many of its sds behind has gone past them on purpose, or by mistake. */
-const LEFT_BEHIND_SDS = 3;
-
 /** Whether a hand has moved the solid well away from the edges that were found in its stretches. */
 export function leavesEdgesBehind(
   { outline, solid }: BeforeHand,
@@ -129,7 +127,7 @@ export function leavesEdgesBehind(
       return nearest ? Math.hypot(nearest.x - point.xPx, nearest.y - point.yPx) : 0;
     })
     .sort((a, b) => a - b);
-  return away.length > 0 && away[away.length >> 1] > LEFT_BEHIND_SDS * handSdPx;
+  return away.length > 0 && away[away.length >> 1] > REACH_SDS * handSdPx;
 }
 
 function nearestOf(samples: readonly LedSample[], { xPx, yPx }: Pick<OutlinePoint, 'xPx' | 'yPx'>): LedSample | null {

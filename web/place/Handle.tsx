@@ -36,11 +36,15 @@ export function Handle(props: HandleProps) {
   const { atPx, atCss, view, held, label, kind, onMove, onDone, onEnter, onDelete } = props;
   const text = useText().check;
   const bind = useDrag(
-    ({ last, canceled, movement: [dx, dy], memo, event, tap, cancel }) => {
+    ({ last, canceled, xy, initial, memo, event, tap, cancel }) => {
       event.stopPropagation();
       // a handle that had to step aside goes where the finger goes, as the others do
       const start: ImagePoint = memo ?? (atCss ? imageFromScreen(view, atCss) : atPx);
-      const to: ImagePoint = [start[0] + dx / view.scale, start[1] + dy / view.scale];
+      // not `movement`, which leaves out the first 3 px, those that tell a drag from a tap
+      const to: ImagePoint = [
+        start[0] + (xy[0] - initial[0]) / view.scale,
+        start[1] + (xy[1] - initial[1]) / view.scale,
+      ];
       if (held && !canceled) cancel();
       else if (canceled) onDone(null);
       else if (!last) onMove(to);
