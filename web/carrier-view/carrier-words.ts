@@ -1,6 +1,6 @@
 import type { Plan } from '../../sizing/plan.ts';
 import type { Settings } from '../app/settings.ts';
-import { shortLengthText } from '../text/estimate-text.ts';
+import { longLengthText } from '../text/estimate-text.ts';
 import type { Text } from '../text/text.ts';
 import { nearestShade, YARN_SHADES } from './yarn-colours.ts';
 
@@ -13,7 +13,7 @@ export function carrierWords(plan: Plan, colour: string, words: Text['picture'],
     words.kinds[plan.carrier],
     cells ? words.cells(cells) : words.stitches(stitches),
     colourWords(colour, words),
-    ...(plan.strap ? [words.strap(shortLengthText(plan.strap.lengthMm, wording))] : []),
+    ...(plan.strap ? [words.strap(longLengthText(plan.strap.lengthMm, wording))] : []),
   ].join(', ');
 }
 

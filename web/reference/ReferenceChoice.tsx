@@ -2,10 +2,10 @@ import { useId, useState } from 'react';
 import { ID1_CARD, REFERENCES } from '../../vision/reference/reference.ts';
 import { ROUND_REFERENCES } from '../../vision/reference/round-reference.ts';
 import { useSettings } from '../app/use-settings.ts';
-import { numberText, shortLengthText } from '../text/estimate-text.ts';
+import { numberText, valueText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { LengthField } from '../ui/NumberField.tsx';
-import { checkedLengthNamed } from './printed-frame.ts';
+import { CHECK_READING_SD_MM, checkedLengthNamed } from './printed-frame.ts';
 import {
   anyReferenceNamed,
   isRoundNamed,
@@ -42,7 +42,7 @@ export function ReferenceChoice({ value, onChange, coinNote = '' }: ReferenceCho
     const checkedMm = checkedLengthNamed(name);
     return checkedMm === null
       ? (text.check.references[name] ?? name)
-      : words.printed(shortLengthText(checkedMm, settings));
+      : words.printed(valueText({ value: checkedMm, sd: CHECK_READING_SD_MM }, settings));
   };
   const choose = (name: string) => {
     setRectangle(name === OWN ? (rectangle ?? NO_SIZE) : null);

@@ -8,7 +8,7 @@ const NAME = 'printed frame';
 /** Paper of 80 g/m² is about this thick (common practice, no source). */
 const PAPER_THICKNESS_MM = 0.1;
 /** How well a printed line is read with a household ruler, as a standard uncertainty. */
-const CHECK_READING_SD_MM = 0.3;
+export const CHECK_READING_SD_MM = 0.3;
 /** Printers stretch along and across the sheet by slightly different amounts (common practice, no source). */
 const UNEVEN_RELATIVE_SD = 0.002;
 

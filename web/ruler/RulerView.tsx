@@ -1,7 +1,7 @@
 import { useMemo, useState } from 'react';
 import { useSettings } from '../app/use-settings.ts';
-import { CHECK_LENGTH_MM, checkedLengthNamed, printedFrame } from '../reference/printed-frame.ts';
-import { shortLengthText } from '../text/estimate-text.ts';
+import { CHECK_LENGTH_MM, CHECK_READING_SD_MM, checkedLengthNamed, printedFrame } from '../reference/printed-frame.ts';
+import { valueText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { Icon } from '../ui/Icon.tsx';
 import { Note } from '../ui/Note.tsx';
@@ -57,7 +57,7 @@ function CheckedLength({ onReference }: RulerViewProps) {
   const inUseMm = settings.reference === null ? null : checkedLengthNamed(settings.reference);
   const [checkedMm, setCheckedMm] = useState(inUseMm);
   const frame = checkedMm === null ? null : printedFrame(checkedMm);
-  const say = (mm: number) => shortLengthText(mm, settings);
+  const say = (mm: number, sd: number) => valueText({ value: mm, sd }, settings);
   return (
     <section className="panel stack stack--tight" aria-labelledby="ruler-check">
       <h2 id="ruler-check">{words.checkTitle}</h2>
@@ -70,7 +70,14 @@ function CheckedLength({ onReference }: RulerViewProps) {
         max={CHECK_LENGTH_MM * 2}
       />
       <div aria-live="polite">
-        {frame && <p>{words.corrected(say(frame.widthMm), say(frame.heightMm))}</p>}
+        {frame && (
+          <p>
+            {words.corrected(
+              say(frame.widthMm, frame.relativeSd * frame.widthMm),
+              say(frame.heightMm, frame.relativeSd * frame.heightMm),
+            )}
+          </p>
+        )}
         {checkedMm !== null && !frame && <Note kind="stop">{words.impossible}</Note>}
       </div>
       <div className="row">
@@ -88,7 +95,7 @@ function CheckedLength({ onReference }: RulerViewProps) {
           </button>
         )}
       </div>
-      <p role="status">{inUseMm !== null && words.inUse(say(inUseMm))}</p>
+      <p role="status">{inUseMm !== null && words.inUse(say(inUseMm, CHECK_READING_SD_MM))}</p>
     </section>
   );
 }

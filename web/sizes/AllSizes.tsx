@@ -4,7 +4,7 @@ import type { Gauge } from '../../sizing/gauge.ts';
 import type { Measurement } from '../../vision/measurement.ts';
 import { useSettings } from '../app/use-settings.ts';
 import type { Tape } from '../keep/records.ts';
-import { half95, lengthText, type Measured, shortLengthText, spreadText, volumeText } from '../text/estimate-text.ts';
+import { half95, lengthText, type Measured, spreadText, valueText, volumeText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { SizeNumber } from '../ui/SizeNumber.tsx';
 import { countInWords, spreadInStitches } from './in-stitches.ts';
@@ -112,7 +112,7 @@ export function Meaning({ sizes: { widest, height }, gauge }: { readonly sizes: 
           {words.aroundInStitches(
             spreadText(widest, wording),
             countInWords(stitches, words.stitches),
-            shortLengthText(gauge.stitchWidthMm.value, wording),
+            valueText(gauge.stitchWidthMm, wording),
           )}
         </li>
         <li>{words.heightInRounds(spreadText(height, wording), countInWords(rounds, words.rounds))}</li>

@@ -1,6 +1,6 @@
 import type { Settings } from '../app/settings.ts';
 import { useSettings } from '../app/use-settings.ts';
-import { shortLengthText } from '../text/estimate-text.ts';
+import { rulerText } from '../text/estimate-text.ts';
 import { type Text, useText } from '../text/text.ts';
 import { numberToType } from '../ui/typed-number.ts';
 import type { StallAnswer } from './answer.ts';
@@ -13,7 +13,7 @@ export function usePieceWords() {
   const words: Text['stall'] = text.stall;
   return {
     name: ({ label, carrier }: { readonly label: string; readonly carrier: FinishedCarrier }) =>
-      label || words.unnamed(text.plan.carriers[carrier.kind], shortLengthText(carrier.madeFor.widestMm, wording)),
+      label || words.unnamed(text.plan.carriers[carrier.kind], rulerText(carrier.madeFor.widestMm, wording)),
     kind: ({ kind }: FinishedCarrier) => text.plan.carriers[kind],
     holds: (carrier: FinishedCarrier) => words.holds(tapeRange(holdsAroundMm(carrier), wording)),
     across: (carrier: FinishedCarrier) => {

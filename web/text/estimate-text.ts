@@ -63,12 +63,6 @@ export function volumeText(volumeMl: Measured, wording: Wording): string {
   return `${withSpread(volumeMl.value * factor, half95(volumeMl) * factor, ounces ? 1 : 0, wording)} ${ounces ? 'fl oz' : 'ml'}`;
 }
 
-/** A length without its ±, where that stands beside it: "84.3 mm" or "3.32 in". */
-export function shortLengthText(lengthMm: number, { units, language }: Wording): string {
-  if (units === 'in') return `${numberText(lengthMm / MM_PER_INCH, 2, language)} in`;
-  return `${numberText(lengthMm, lengthMm >= 200 ? 0 : 1, language)} mm`;
-}
-
 /** A length read off a ruler: whole mm, or the nearest sixteenth of an inch, "2 7/8 in"; off a tape from half a metre on. */
 export function rulerText(lengthMm: number, { units, language }: Wording): string {
   if (lengthMm >= 500) return longLengthText(lengthMm, { units, language });

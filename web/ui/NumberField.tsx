@@ -1,6 +1,5 @@
 import { useId, useState } from 'react';
 import { useSettings } from '../app/use-settings.ts';
-import { shortLengthText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { lengthWithin, numberToType, type TypedUnit, typedNumber, unitsPerMm } from './typed-number.ts';
 import './number-field.css';
@@ -18,6 +17,9 @@ interface FieldProps {
   readonly required?: boolean;
 }
 
+/** Limits are rounded as a maker would type them. */
+const LIMIT_DIGITS = { mm: 1, cm: 1, in: 2 } as const satisfies Record<TypedUnit, number>;
+
 /**
  * A length in mm, typed in mm, cm or inches as the maker chose. A unit typed after the number wins; a number that can
  * only be meant in another unit is read in that one, and the field says so.
@@ -32,7 +34,7 @@ export function LengthField({ metric = 'mm', ...field }: FieldProps & { readonly
       shown={numberToType(field.value === null ? null : field.value * unitsPerMm(unit), 2, settings.language)}
       read={(text) => lengthWithin(text, unit, field).mm}
       guess={(text) => lengthWithin(text, unit, field).guessed}
-      say={(valueMm) => shortLengthText(valueMm, settings)}
+      say={(valueMm) => `${numberToType(valueMm * unitsPerMm(unit), LIMIT_DIGITS[unit], settings.language)} ${unit}`}
     />
   );
 }
