@@ -73,7 +73,9 @@ test('a typed girth is answered at once; what is sold can be taken back', async 
 test('a girth typed as a width is doubted', async () => {
   const maker = await atTheStall();
   const { page } = maker;
-  await page.getByText('Hang up a piece', { exact: true }).tap();
+  // nothing hangs there yet, and that is what is said, with the way to the first piece
+  await page.getByText('No stock here yet.').waitFor();
+  await page.getByRole('button', { name: 'Hang up a piece' }).tap();
   await page.getByText('across', { exact: true }).tap();
   await page.getByLabel('Across', { exact: true }).fill('27 cm');
   await page.getByText(/A container 270 mm across\? Did you mean around\?/).waitFor();

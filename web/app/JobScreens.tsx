@@ -1,4 +1,4 @@
-import { type Dispatch, useMemo } from 'react';
+import { type Dispatch, useMemo, useState } from 'react';
 import type { Plan } from '../../sizing/plan.ts';
 import type { MeasureResult } from '../../vision/measurement.ts';
 import type { CarrierPhoto } from '../carrier-view/photo-look.ts';
@@ -34,6 +34,7 @@ import { useText } from '../text/text.ts';
 import { Fold } from '../ui/Fold.tsx';
 import { Icon } from '../ui/Icon.tsx';
 import { Sheet } from '../ui/Sheet.tsx';
+import { useObjectUrl } from '../ui/use-object-url.ts';
 import { type Action, type Activity, type AppState, isCardPlaced, type Job, measurementOf } from './app-state.ts';
 import { goBack } from './use-history.ts';
 import { useSettings } from './use-settings.ts';
@@ -59,7 +60,7 @@ export function SizesScreen({ job, activity, dispatch, work }: SizesScreenProps)
   const customer = <CustomerFold key={job.id} job={job} dispatch={dispatch} work={work} photo={carrierPhoto} />;
   const folds = container && sizes && (
     <>
-      {customer}
+      {!job.sent && customer}
       {measurement && (
         <Fold title={text.sizes.tapeTitle} icon="tape" id={TAPE_FOLD}>
           <TapeComparison
@@ -121,9 +122,10 @@ export function SizesScreen({ job, activity, dispatch, work }: SizesScreenProps)
           work={work}
           dispatch={dispatch}
           numbers={numbers}
+          asks={job.sent && job.result && customer}
           wayOn={wayOn}
         >
-          {folds || (job.result && customer)}
+          {folds || (job.result && !job.sent && customer)}
         </CheckStep>
       ) : (
         <div className="sizes__taped">
@@ -153,6 +155,7 @@ export function PlanScreen({ job, dispatch, work, gaugeOpen }: PlanScreenProps) 
   const photo = useCarrierPhoto(job, work);
   const container = containerOfJob(job);
   const measurement = measurementOf(job);
+  const [naming, setNaming] = useState(false);
   if (!container) return null;
   return (
     <div className="stack">
@@ -167,6 +170,16 @@ export function PlanScreen({ job, dispatch, work, gaugeOpen }: PlanScreenProps) 
       )}
       <PlanView
         label={job.label}
+        naming={
+          <button
+            type="button"
+            className={`button button--quiet ${job.label ? 'button--icon' : ''}`}
+            aria-label={job.label ? text.keep.rename : undefined}
+            onClick={() => setNaming(true)}
+          >
+            <Icon name="tag" /> {!job.label && text.keep.foldContainer}
+          </button>
+        }
         container={container}
         photo={photo}
         gauge={usableGauge(job.gauge ?? FIRST_GAUGE_ENTRY)}
@@ -178,13 +191,15 @@ export function PlanScreen({ job, dispatch, work, gaugeOpen }: PlanScreenProps) 
         onFinished={(carrier, plan) => addToStock(job.label, carrier, plan)}
       />
       <CustomerFold key={job.id} job={job} dispatch={dispatch} work={work} photo={photo} />
-      <Fold title={text.keep.foldPlan} icon="save">
-        <KeepPanel
-          job={job}
-          onLabel={(label) => dispatch({ type: 'label', label })}
-          withoutPicture={isWithoutPicture(job, work)}
-        />
-      </Fold>
+      {naming && (
+        <Sheet title={text.keep.foldPlan} onClose={() => setNaming(false)}>
+          <KeepPanel
+            job={job}
+            onLabel={(label) => dispatch({ type: 'label', label })}
+            withoutPicture={isWithoutPicture(job, work)}
+          />
+        </Sheet>
+      )}
       {gaugeOpen && <GaugeSheet job={job} dispatch={dispatch} />}
     </div>
   );
@@ -260,7 +275,7 @@ export function StallScreen({ state, work, dispatch, onPhoto }: StallScreenProps
   };
   return (
     <StallView
-      photo={stallPhoto(job, activity, work)}
+      photo={stallPhoto(job, activity, work, useObjectUrl(work.picture?.blanked ?? null))}
       pieces={records}
       asked={asked}
       gauge={usableGauge(job?.gauge ?? lastGauge ?? FIRST_GAUGE_ENTRY)}
@@ -295,17 +310,19 @@ async function askedToday(store: Store): Promise<readonly Asked[]> {
     });
 }
 
-/** The photo in hand as the stall shows it; null where there is none. */
-function stallPhoto(job: Job | null, { kind }: Activity, work: JobWork): StallPhoto | null {
-  if (kind === 'opening') return { url: null, state: 'measuring', container: null };
+/** The photo in hand as the stall shows it, whose screen is turned to the customer; null where there is none. */
+function stallPhoto(
+  job: Job | null,
+  { kind }: Activity,
+  { picture }: JobWork,
+  coveredUrl: string | null,
+): StallPhoto | null {
+  const shown = { url: coveredUrl ?? picture?.url ?? null, isCovered: coveredUrl !== null };
+  if (kind === 'opening') return { url: null, isCovered: false, state: 'measuring', container: null };
   if (!job?.photo) return null;
   const container = containerOfJob(job);
   const measuring = kind === 'measuring' || (job.result === null && kind === 'idle');
-  return {
-    url: work.picture?.url ?? null,
-    state: measuring ? 'measuring' : container ? 'measured' : 'refused',
-    container,
-  };
+  return { ...shown, state: measuring ? 'measuring' : container ? 'measured' : 'refused', container };
 }
 
 /** The photo on screen with its card covered, and what was measured in it: to draw the carrier into. */

@@ -12,7 +12,7 @@ import { Nothing } from '../ui/Nothing.tsx';
 import './keep.css';
 import { isLongUnnamed, keptName } from './kept-name.ts';
 import { requestLastingStorage } from './lasting-storage.ts';
-import { type AnyRecord, KINDS, searchRecords } from './records.ts';
+import { type AnyRecord, KINDS, type PlanRecord, searchRecords } from './records.ts';
 import { storageTrouble } from './storage-trouble.ts';
 import type { BroughtIn, Undo } from './store.ts';
 import { type LeftOut, type ReadProblem, readTransferFile, writeTransferFile } from './transfer-file.ts';
@@ -34,9 +34,11 @@ export function KeptView({ dispatch, work }: KeptViewProps) {
   const [lasting, setLasting] = useState<boolean | null>(null);
   const records = useAllRecords();
   const all: readonly AnyRecord[] = KINDS.flatMap((kind) => [...records[kind]]);
-  const found = searchRecords(all, query);
+  const found = entriesOf(searchRecords(all, query));
   const damaged = useDamaged().length;
-  const longUnnamed = all.filter((record) => isLongUnnamed(record));
+  const longUnnamed = entriesOf(all).filter(({ record, plans }) =>
+    [record, ...plans].every((each) => isLongUnnamed(each)),
+  );
   useEffect(() => {
     void requestLastingStorage().then(setLasting);
   }, []);
@@ -45,10 +47,11 @@ export function KeptView({ dispatch, work }: KeptViewProps) {
   const nameOf = (record: AnyRecord) => keptName(record, language);
 
   const open = useOpenKept(dispatch, work);
-  const remove = async (records: readonly AnyRecord[], said: string) => {
+  const remove = async (entries: readonly Entry[], said: string) => {
     if (!store) return;
     const undos: Undo[] = [];
-    for (const record of records) undos.push(await store.remove(record.kind, record.id));
+    for (const record of entries.flatMap(({ record, plans }) => [record, ...plans]))
+      undos.push(await store.remove(record.kind, record.id));
     const undo = async () => {
       for (const each of undos) await each();
     };
@@ -110,23 +113,18 @@ export function KeptView({ dispatch, work }: KeptViewProps) {
       )}
       {all.length > 0 && found.length === 0 && <p>{text.keep.nothingFound}</p>}
       {KINDS.map((kind) => {
-        const listed = found.filter((record) => record.kind === kind);
+        const listed = found.filter(({ record }) => record.kind === kind);
         return listed.length === 0 ? null : (
           <section key={kind} className="stack stack--tight">
             <h2>{text.keep.kinds[kind]}</h2>
             <ul className="kept">
-              {listed.map((record) => (
-                <KeptRecord
-                  key={record.id}
-                  record={record}
-                  onOpen={
-                    record.kind === 'container'
-                      ? () => attempt(open.container(record.id))
-                      : record.kind === 'plan'
-                        ? () => attempt(open.plan(record.id))
-                        : null
-                  }
-                  onRemove={() => attempt(remove([record], text.keep.removed(nameOf(record))))}
+              {listed.map((entry) => (
+                <KeptEntry
+                  key={entry.record.id}
+                  entry={entry}
+                  onContainer={(id) => attempt(open.container(id))}
+                  onPlan={(id) => attempt(open.plan(id))}
+                  onRemove={() => attempt(remove([entry], text.keep.removed(nameOf(entry.record))))}
                 />
               ))}
             </ul>
@@ -140,13 +138,30 @@ export function KeptView({ dispatch, work }: KeptViewProps) {
   );
 }
 
-interface KeptRecordProps {
+/** What stands in the list under one name: a container together with what is planned for it, anything else by itself. */
+interface Entry {
   readonly record: AnyRecord;
-  readonly onOpen: (() => void) | null;
+  readonly plans: readonly PlanRecord[];
+}
+
+function entriesOf(records: readonly AnyRecord[]): Entry[] {
+  const containers = new Set(records.flatMap(({ kind, id }) => (kind === 'container' ? [id] : [])));
+  const isBeside = (record: AnyRecord): record is PlanRecord =>
+    record.kind === 'plan' && record.containerId !== null && containers.has(record.containerId);
+  const plans = records.filter(isBeside);
+  return records
+    .filter((record) => !isBeside(record))
+    .map((record) => ({ record, plans: plans.filter(({ containerId }) => containerId === record.id) }));
+}
+
+interface KeptEntryProps {
+  readonly entry: Entry;
+  readonly onContainer: (id: string) => void;
+  readonly onPlan: (id: string) => void;
   readonly onRemove: () => void;
 }
 
-function KeptRecord({ record, onOpen, onRemove }: KeptRecordProps) {
+function KeptEntry({ entry: { record, plans }, onContainer, onPlan, onRemove }: KeptEntryProps) {
   const text = useText().keep;
   const { language } = useSettings();
   const [asking, setAsking] = useState(false);
@@ -171,11 +186,17 @@ function KeptRecord({ record, onOpen, onRemove }: KeptRecordProps) {
         </fieldset>
       ) : (
         <div className="row">
-          {onOpen && (
-            <button type="button" className="button" onClick={onOpen} aria-label={`${text.open}: ${label}`}>
-              {text.open}
-            </button>
+          {record.kind === 'container' && (
+            <OpenButton name={text.open} label={label} onClick={() => onContainer(record.id)} />
           )}
+          {(record.kind === 'plan' ? [record] : plans).map(({ id }) => (
+            <OpenButton
+              key={id}
+              name={record.kind === 'plan' ? text.open : text.kindOf.plan}
+              label={label}
+              onClick={() => onPlan(id)}
+            />
+          ))}
           <button
             type="button"
             className="button button--quiet button--icon"
@@ -187,6 +208,20 @@ function KeptRecord({ record, onOpen, onRemove }: KeptRecordProps) {
         </div>
       )}
     </li>
+  );
+}
+
+interface OpenButtonProps {
+  readonly name: string;
+  readonly label: string;
+  readonly onClick: () => void;
+}
+
+function OpenButton({ name, label, onClick }: OpenButtonProps) {
+  return (
+    <button type="button" className="button" onClick={onClick} aria-label={`${name}: ${label}`}>
+      {name}
+    </button>
   );
 }
 

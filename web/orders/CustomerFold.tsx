@@ -42,8 +42,6 @@ export function CustomerFold({ job, dispatch, work, photo }: CustomerFoldProps) 
   };
   return (
     <Fold title={job.sent && !job.order ? words.ask : words.fold} icon="tag" open={open}>
-      <Waiting work={work} />
-      <CopyNote sent={job.sent} />
       <div className="field">
         <label htmlFor={id}>{words.customer}</label>
         <input
@@ -58,6 +56,8 @@ export function CustomerFold({ job, dispatch, work, photo }: CustomerFoldProps) 
           {words.customerHint}
         </span>
       </div>
+      <Waiting work={work} />
+      <CopyNote sent={job.sent} />
       <AnotherOfHers job={job} dispatch={dispatch} work={work} />
       {job.order && (
         <>

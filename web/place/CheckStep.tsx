@@ -38,6 +38,8 @@ interface CheckStepProps {
   readonly dispatch: Dispatch<Action>;
   /** The sizes, of the live result while a point is dragged, else of the job (null). */
   readonly numbers: (live: MeasureResult | null) => ReactNode;
+  /** Whose a photo is that somebody sent, asked before all else. */
+  readonly asks: ReactNode;
   /** What is folded under them. */
   readonly children: ReactNode;
   readonly wayOn: ReactNode;
@@ -50,7 +52,7 @@ interface Aiming {
 }
 
 /** The photo with what was found on it, everything movable, the verdict on it and the sizes underneath. */
-export function CheckStep({ job, activity, work, dispatch, numbers, children, wayOn }: CheckStepProps) {
+export function CheckStep({ job, activity, work, dispatch, numbers, asks, children, wayOn }: CheckStepProps) {
   const text = useText();
   const words = text.check;
   const [liveResult, setLiveResult] = useState<MeasureResult | null>(null);
@@ -120,7 +122,7 @@ export function CheckStep({ job, activity, work, dispatch, numbers, children, wa
         : null;
 
   return (
-    <div className="check">
+    <div className={`check ${job.sent ? 'check--asks' : ''}`}>
       <div className="check__photo">
         <PlacePhoto
           url={work.picture?.url ?? null}
@@ -145,13 +147,13 @@ export function CheckStep({ job, activity, work, dispatch, numbers, children, wa
             }
           }
           hint={hint}
+          says={result && activity.kind !== 'measuring' && <Verdict verdict={verdictOnPhoto(result, job)} />}
           onTap={aiming ? (atPx) => setAiming({ ...aiming, atPx }) : tap}
           onMove={move}
           onPlaced={place}
           onUndo={job.past.length > 0 ? () => dispatch({ type: 'undo' }) : null}
           onRedo={job.future.length > 0 ? () => dispatch({ type: 'redo' }) : null}
         >
-          {result && activity.kind !== 'measuring' && <Verdict verdict={verdictOnPhoto(result, job)} />}
           <Measuring activity={activity} isAgain={found !== null} onCancel={work.cancel} />
           {tappedPx && (
             <WhatIsThis
@@ -177,6 +179,7 @@ export function CheckStep({ job, activity, work, dispatch, numbers, children, wa
         {result && !isOld && <Doubts job={job} result={result} dispatch={dispatch} />}
         <WhichEnd result={result} dispatch={dispatch} />
         <div>
+          {asks}
           <Fold title={words.fold} icon="tap">
             <p className="quiet">{isRound ? words.coin.lead : words.lead}</p>
             <Tools
@@ -222,7 +225,7 @@ function movedTo(corners: CornersPx, [x, y]: ImagePoint): CornersPx {
 function Verdict({ verdict: { kind, says } }: { readonly verdict: PhotoVerdict }) {
   const text = useText().check.says;
   return (
-    <span className={`check__verdict chip ${kind === 'sure' ? 'chip--sure' : 'chip--doubt'}`}>
+    <span className={`chip ${kind === 'sure' ? 'chip--sure' : 'chip--doubt'}`}>
       <Icon name={kind === 'sure' ? 'check' : 'warn'} size={20} /> {text[says]}
     </span>
   );

@@ -6,7 +6,7 @@ import { useText } from '../text/text.ts';
 import { Icon } from '../ui/Icon.tsx';
 import { evenlySpaced } from './bend-outline.ts';
 import { Drawing } from './Drawing.tsx';
-import { gripsOf, leftOut, uncrowded } from './grips.ts';
+import { clearOfHandles, gripsOf, leftOut, type SaysAt, uncrowded } from './grips.ts';
 import { Handle } from './Handle.tsx';
 import { Magnifier } from './Magnifier.tsx';
 import { PhotoCanvas } from './PhotoCanvas.tsx';
@@ -60,7 +60,9 @@ export interface PlacePhotoProps {
   /** Null when there is nothing to take back or to do again. */
   readonly onUndo: (() => void) | null;
   readonly onRedo: (() => void) | null;
-  /** Verdict and signs of work, on the photo. */
+  /** A word on the photo, where it covers no handle. */
+  readonly says?: ReactNode;
+  /** Signs of work and questions, on the photo. */
   readonly children?: ReactNode;
 }
 
@@ -82,6 +84,8 @@ export function PlacePhoto(props: PlacePhotoProps) {
     () => gripsOf(from, text, { shoulderZMm, hand: hand ?? [], isRound, handleCount }),
     [from, text, shoulderZMm, hand, isRound, handleCount],
   );
+  // while a handle is held the word stays where it is
+  const saysAt = useRef<SaysAt>('bottom-start');
   const [path, setPath] = useState<readonly ImagePoint[] | null>(null);
   const [isLeaving, setLeaving] = useState(false);
   useUndoKeys(onUndo, onRedo);
@@ -98,7 +102,13 @@ export function PlacePhoto(props: PlacePhotoProps) {
         <polygon key={polygon[0].join()} points={polygon.map((p) => p.join()).join(' ')} className="drawing__other" />
       ))}
       {drawn.solid && <SolidDrawing solid={drawn.solid} />}
-      <Drawing cornersPx={drawn.cornersPx} isRound={isRound} rimPx={props.rimPx ?? null} outlinePx={drawn.outlinePx} />
+      <Drawing
+        cornersPx={drawn.cornersPx}
+        isRound={isRound}
+        isFaceCovered={gesture.kind !== 'held'}
+        rimPx={props.rimPx ?? null}
+        outlinePx={drawn.outlinePx}
+      />
       {props.doubtPx && gesture.kind === 'idle' && (
         <polyline points={props.doubtPx.map((p) => p.join()).join(' ')} className="drawing__doubt" />
       )}
@@ -139,45 +149,52 @@ export function PlacePhoto(props: PlacePhotoProps) {
           </>
         }
       >
-        {(view, zooming, canvas) => (
-          <>
-            {props.basePx && <BaseName atPx={props.basePx} view={view} />}
-            {aim ? (
-              <Handle
-                kind="tap"
-                atPx={aim.atPx}
-                view={view}
-                held={zooming}
-                label={aim.label}
-                onMove={aim.onMove}
-                onDone={(toPx) => toPx && aim.onMove(toPx)}
-                onEnter={aim.onEnter}
-              />
-            ) : (
-              !isLeaving &&
-              uncrowded(grips, { view, canvas }, held?.grip ?? null).map(({ grip, atCss }) => {
-                const isHeld = held?.grip === grip.id;
-                if (held && !isHeld) return null;
-                return (
-                  <Handle
-                    key={grip.id}
-                    kind={grip.kind}
-                    atPx={isHeld ? held.atPx : grip.atPx}
-                    atCss={isHeld ? undefined : atCss}
-                    view={view}
-                    held={zooming}
-                    label={grip.label}
-                    onMove={(toPx) => move(grip, toPx, view)}
-                    onDone={(toPx) => letGo(grip, toPx, view)}
-                    onDelete={
-                      grip.kind === 'solid' && grip.id.startsWith('wall') ? () => leave([grip.atPx], view) : undefined
-                    }
-                  />
-                );
-              })
-            )}
-          </>
-        )}
+        {(view, zooming, canvas) => {
+          const shown = uncrowded(grips, { view, canvas }, held?.grip ?? null);
+          if (!held) saysAt.current = clearOfHandles(shown, canvas);
+          return (
+            <>
+              {props.says && (
+                <div className={`place-photo__says place-photo__says--${saysAt.current}`}>{props.says}</div>
+              )}
+              {props.basePx && <BaseName atPx={props.basePx} view={view} />}
+              {aim ? (
+                <Handle
+                  kind="tap"
+                  atPx={aim.atPx}
+                  view={view}
+                  held={zooming}
+                  label={aim.label}
+                  onMove={aim.onMove}
+                  onDone={(toPx) => toPx && aim.onMove(toPx)}
+                  onEnter={aim.onEnter}
+                />
+              ) : (
+                !isLeaving &&
+                shown.map(({ grip, atCss }) => {
+                  const isHeld = held?.grip === grip.id;
+                  if (held && !isHeld) return null;
+                  return (
+                    <Handle
+                      key={grip.id}
+                      kind={grip.kind}
+                      atPx={isHeld ? held.atPx : grip.atPx}
+                      atCss={isHeld ? undefined : atCss}
+                      view={view}
+                      held={zooming}
+                      label={grip.label}
+                      onMove={(toPx) => move(grip, toPx, view)}
+                      onDone={(toPx) => letGo(grip, toPx, view)}
+                      onDelete={
+                        grip.kind === 'solid' && grip.id.startsWith('wall') ? () => leave([grip.atPx], view) : undefined
+                      }
+                    />
+                  );
+                })
+              )}
+            </>
+          );
+        }}
       </PhotoCanvas>
       {hint && (
         <p className="place-photo__hint" role="status">

@@ -202,6 +202,23 @@ function spread(
   return placed;
 }
 
+/** Where on the canvas a word about the photo can stand, the best place first. */
+const SAYS_AT = ['bottom-start', 'top-start', 'bottom-end', 'top-end'] as const;
+export type SaysAt = (typeof SAYS_AT)[number];
+/** Room for the longest word there is, with its distance from the border. */
+const SAYS_CSS: Size = { width: 272, height: 64 };
+
+/** Where no handle is covered by it; the best place when there is none. */
+export function clearOfHandles(shown: readonly ShownGrip[], canvas: Size): SaysAt {
+  const isClear = (at: SaysAt) =>
+    shown.every(({ atCss: [x, y] }) => {
+      const isBeside = at.endsWith('start') ? x > SAYS_CSS.width : x < canvas.width - SAYS_CSS.width;
+      const isBeyond = at.startsWith('top') ? y > SAYS_CSS.height : y < canvas.height - SAYS_CSS.height;
+      return isBeside || isBeyond;
+    });
+  return SAYS_AT.find(isClear) ?? SAYS_AT[0];
+}
+
 /** Circle of a rim in the photo, the half that the body hides apart. */
 export interface RimDrawing {
   readonly seenPx: readonly ImagePoint[];

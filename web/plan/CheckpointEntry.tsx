@@ -65,7 +65,7 @@ export function CheckpointEntry(props: CheckpointEntryProps) {
             min={Math.round(expectedMm.value * 0.4)}
             max={Math.round(expectedMm.value * 2.5)}
           />
-          <button type="submit" className="button" disabled={mm === null}>
+          <button type="submit" className="button button--main" disabled={mm === null}>
             {words.use}
           </button>
         </form>

@@ -107,7 +107,7 @@ export function HookInHand(props: HookInHandProps) {
       </div>
       <div className="hand__foot">
         {(round || isChecking) && (
-          <button type="button" className="button button--main hand__done" onClick={advance}>
+          <button type="button" className={isChecking ? 'button' : 'button button--main hand__done'} onClick={advance}>
             {isChecking ? words.skipCheck : words.done}
           </button>
         )}

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { type ReactNode, useState } from 'react';
 import type { Container } from '../../sizing/container.ts';
 import type { Gauge } from '../../sizing/gauge.ts';
 import type { Plan } from '../../sizing/plan.ts';
@@ -32,6 +32,8 @@ import './print.css';
 interface PlanViewProps {
   /** Whose container it is; may be empty. */
   readonly label: string;
+  /** Beside the title: the way to name it. */
+  readonly naming: ReactNode;
   readonly container: Container;
   /** The measured photo with its card covered, to show the carrier in; null without one. */
   readonly photo: CarrierPhoto | null;
@@ -74,7 +76,10 @@ export function PlanView(props: PlanViewProps) {
     <section className="plan" aria-labelledby="plan-title">
       <div className="plan__screen stack">
         <div>
-          <h1 id="plan-title">{title}</h1>
+          <div className="plan__title">
+            <h1 id="plan-title">{title}</h1>
+            {props.naming}
+          </div>
           <p className="quiet">{sizes}</p>
           <InALine plan={plan} />
         </div>

@@ -7,7 +7,7 @@ import { planCarrier } from '../../sizing/plan-carrier.ts';
 import { useSettings } from '../app/use-settings.ts';
 import { YarnColours } from '../carrier-view/YarnColours.tsx';
 import { USUAL_YARN } from '../carrier-view/yarn-colours.ts';
-import { shortLengthText } from '../text/estimate-text.ts';
+import { rulerText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { Fold } from '../ui/Fold.tsx';
 import { LengthField, NumberField } from '../ui/NumberField.tsx';
@@ -22,6 +22,9 @@ interface AddPieceProps {
 
 /** @param plan  how it looks */
 export type OnAdd = (label: string, carrier: FinishedCarrier, plan: Plan, count: number) => void;
+
+/** The fold that it is in. */
+export const ADD_PIECE = 'add-piece';
 
 const WAYS = ['around', 'across'] as const;
 const MOST_AT_ONCE = 50;
@@ -62,7 +65,7 @@ export function AddPiece({ gauge, choices, onAdd }: AddPieceProps) {
   };
   const [minAcross, maxAcross] = CONTAINER_LIMITS.diameterMm;
   return (
-    <Fold title={words.title} icon="plus">
+    <Fold title={words.title} icon="plus" id={ADD_PIECE}>
       <form className="stack" onSubmit={add}>
         <p className="quiet">{words.lead}</p>
         <Segments
@@ -110,7 +113,7 @@ export function AddPiece({ gauge, choices, onAdd }: AddPieceProps) {
         </div>
         {doubted && acrossMm !== null && (
           <div className="note note--warn row row--apart" role="alert">
-            <span>{words.doubt(shortLengthText(acrossMm, wording))}</span>
+            <span>{words.doubt(rulerText(acrossMm, wording))}</span>
             <button
               type="button"
               className="button"

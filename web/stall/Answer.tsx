@@ -12,6 +12,7 @@ import type { Answered } from './answer.ts';
 import type { Piece } from './day-sheet.ts';
 import { PieceCard } from './PieceCard.tsx';
 import { usePieceWords } from './piece-words.ts';
+import { NoStock } from './Rail.tsx';
 import { PIECES_AT_ONCE, type Touching, together } from './touching.ts';
 
 /** What every answer is made from. */
@@ -31,7 +32,7 @@ interface AnswerProps extends Offered {
 }
 
 /** What fits now, what nearly fits, and what would be made. */
-export function Answer({ container, answers, tape, gauge, choices, onPlan, onTouch }: AnswerProps) {
+export function Answer({ container, answers, tape, hanging, gauge, choices, onPlan, onTouch }: AnswerProps) {
   const words = useText().stall;
   const wording = useSettings();
   const { verdict } = usePieceWords();
@@ -73,6 +74,8 @@ export function Answer({ container, answers, tape, gauge, choices, onPlan, onTou
           <h2>{words.fitting}</h2>
           {list(fitting)}
         </>
+      ) : hanging.length === 0 ? (
+        <NoStock />
       ) : (
         <p>
           <strong>{words.none}</strong>

@@ -14,11 +14,11 @@ interface PhotoAnswerProps extends Offered {
 /** The photo, and the answer over its lower edge as soon as it is there. */
 export function PhotoAnswer({ photo, onNext, onPutRight, ...rest }: PhotoAnswerProps) {
   const words = useText().stall;
-  const { container, state, url } = photo;
+  const { container, state, url, isCovered } = photo;
   return (
     <>
       <div className="stall__photo">
-        {url && <img src={url} alt="" />}
+        {url && <img src={url} alt="" className={isCovered ? undefined : 'stall__unread'} />}
         {state === 'measuring' && <Busy done={2}>{words.looking}</Busy>}
       </div>
       {state === 'refused' && (

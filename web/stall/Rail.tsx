@@ -1,7 +1,10 @@
 import { useState } from 'react';
 import { useText } from '../text/text.ts';
 import { EmptyRail } from '../ui/drawings.tsx';
+import { openFold } from '../ui/Fold.tsx';
+import { Icon } from '../ui/Icon.tsx';
 import { Nothing } from '../ui/Nothing.tsx';
+import { ADD_PIECE } from './AddPiece.tsx';
 import { PieceCard } from './PieceCard.tsx';
 import { type OnPicture, PIECES_AT_ONCE, type Touching, together } from './touching.ts';
 
@@ -15,7 +18,7 @@ export function Rail({ hanging, onTouch, onPicture, currency }: RailProps) {
   const words = useText().stall;
   const [most, setMost] = useState(PIECES_AT_ONCE);
   const alike = together(hanging, (piece) => piece);
-  if (hanging.length === 0) return <Nothing drawing={<EmptyRail />} says={words.empty} />;
+  if (hanging.length === 0) return <NoStock />;
   const shown = alike.slice(0, most);
   return (
     <section className="stack" aria-label={words.rail}>
@@ -42,5 +45,17 @@ export function Rail({ hanging, onTouch, onPicture, currency }: RailProps) {
         </button>
       )}
     </section>
+  );
+}
+
+/** Nothing hangs there yet; the one next step. */
+export function NoStock() {
+  const words = useText().stall;
+  return (
+    <Nothing drawing={<EmptyRail />} says={words.empty}>
+      <button type="button" className="button" onClick={() => openFold(ADD_PIECE)}>
+        <Icon name="plus" /> {words.add.title}
+      </button>
+    </Nothing>
   );
 }

@@ -21,6 +21,8 @@ import './stall.css';
 /** The photo of the container in front of us, on its way to its sizes. */
 export interface StallPhoto {
   readonly url: string | null;
+  /** Its cards are covered; before that it is shown too blurred to read them. */
+  readonly isCovered: boolean;
   readonly state: 'measuring' | 'measured' | 'refused';
   /** Null until it is measured. */
   readonly container: Container | null;
@@ -51,6 +53,8 @@ export function StallView(props: StallViewProps) {
   const { name } = usePieceWords();
   const [tape, setTape] = useState<Tape>(NO_TAPE);
   const [next, setNext] = useState(false);
+  /** The photo was taken here, for whoever stands in front of the stall. */
+  const [taken, setTaken] = useState(false);
   const [told, setTold] = useState<{ readonly says: string; readonly back: () => void } | null>(null);
   // Undo comes later than the change it takes back: it must know the piece as it is then.
   const latest = useRef(onChange);
@@ -61,6 +65,7 @@ export function StallView(props: StallViewProps) {
   const pick = (file: File) => {
     setTape(NO_TAPE);
     setNext(false);
+    setTaken(true);
     onPhoto(file);
   };
   const change = (piece: Piece, to: Touch) => {
@@ -84,6 +89,7 @@ export function StallView(props: StallViewProps) {
   return (
     <section className="stall stack" aria-labelledby="stall-title">
       <h1 id="stall-title">{words.title}</h1>
+      {shownPhoto && !typed && !taken && <p className="quiet">{words.inHand}</p>}
       {shownPhoto && !typed ? (
         <PhotoAnswer {...offered} photo={shownPhoto} onPutRight={props.onPutRight} onNext={() => setNext(true)} />
       ) : (

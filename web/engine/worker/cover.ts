@@ -15,9 +15,13 @@ export function coverCard(drawing: OffscreenCanvasRenderingContext2D, cornersPx:
  */
 const EDGE_SHARE = -0.1;
 
+export function faceOf(cornersPx: CornersPx): ImagePoint[] {
+  return grown(cornersPx, EDGE_SHARE);
+}
+
 /** Covers a card's face and leaves its edges. */
 export function coverFace(drawing: OffscreenCanvasRenderingContext2D, cornersPx: CornersPx, scale: number): void {
-  fill(drawing, grown(cornersPx, EDGE_SHARE), scale);
+  fill(drawing, faceOf(cornersPx), scale);
 }
 
 function fill(drawing: OffscreenCanvasRenderingContext2D, shapePx: readonly ImagePoint[], scale: number): void {

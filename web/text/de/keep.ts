@@ -22,6 +22,7 @@ export const keep: typeof english = {
   removed: (label) => `„${label}“ ist gelöscht.`,
   foldContainer: 'Benennen',
   foldPlan: 'Plan benennen',
+  rename: 'Umbenennen',
   keptAs: (name) => `Auf diesem Gerät aufbewahrt als „${name}“.`,
   labelField: 'Name',
   labelHint: 'Damit du es wiederfindest: zum Beispiel, wem die Flasche gehört',

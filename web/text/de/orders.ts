@@ -37,8 +37,8 @@ export const orders: typeof english = {
   openWaiting: 'Nein, das nächste ansehen',
   copyNote: {
     screenshot:
-      'Das sieht nach einem Screenshot aus. Er ist kleiner als das Foto und kennt sein Objektiv nicht mehr; die Maße sind weniger sicher.',
-    copy: 'Diese Kopie kennt ihr Objektiv nicht mehr: das machen Messenger und Bildbearbeitung. Die Maße sind etwas weniger sicher.',
+      'Das sieht nach einem Screenshot aus. Er ist kleiner als das Foto und verrät nicht, mit welchem Objektiv es entstand; die Maße sind weniger sicher.',
+    copy: 'Das ist eine Kopie: Messenger und Bildbearbeitung lassen weg, mit welchem Objektiv das Foto entstand. Die Maße sind etwas weniger sicher.',
   },
   askForPhoto: {
     screenshot:

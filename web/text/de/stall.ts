@@ -9,6 +9,7 @@ export const stall: typeof english = {
     height === null ? `${around} Umfang` : `${around} Umfang, ${height} hoch`,
   looking: 'Wird gemessen …',
   another: 'Nächstes Gefäß',
+  inHand: 'Das ist das Gefäß, das du zuletzt in der Hand hattest. Für ein anderes tippe auf „Nächstes Gefäß“.',
   refused: 'Das Foto verrät es nicht. Rück es zurecht oder tipp den Umfang ein.',
   putRight: 'Zurechtrücken',
   verdict: {
@@ -41,7 +42,7 @@ export const stall: typeof english = {
   pieces: (count: number) => (count === 1 ? '1 Stück' : `${count} Stück`),
   same: (count: number) => `${count} davon`,
   more: (count: number) => `${count} weitere zeigen`,
-  empty: 'Häng dein erstes Stück auf.',
+  empty: 'Noch hängt nichts da.',
   holds: (range: string) => `Hält ${range} Umfang`,
   across: (range: string) => `${range} Durchmesser`,
   strap: (length: string) => `Kordel ${length}`,

@@ -20,6 +20,7 @@ export const keep = {
   removed: (label: string) => `“${label}” is deleted.`,
   foldContainer: 'Name it',
   foldPlan: 'Name this plan',
+  rename: 'Rename',
   keptAs: (name: string) => `Kept on this device as “${name}”.`,
   labelField: 'Name',
   labelHint: 'So that you find it again: whose bottle it is, for example',

@@ -35,8 +35,8 @@ export const orders = {
   openWaiting: 'No, look at the next one',
   copyNote: {
     screenshot:
-      'This looks like a screenshot. It is smaller than the photo and no longer knows its lens, so the sizes are less sure.',
-    copy: 'This copy no longer knows its lens: messengers and picture editors do that. The sizes are a little less sure.',
+      'This looks like a screenshot. It is smaller than the photo and does not say which lens took it, so the sizes are less sure.',
+    copy: 'This is a copy: messengers and picture editors take out which lens took it. The sizes are a little less sure.',
   },
   askForPhoto: {
     screenshot:

@@ -7,6 +7,7 @@ export const stall = {
     height === null ? `${around} around` : `${around} around, ${height} high`,
   looking: 'Looking …',
   another: 'The next container',
+  inHand: 'This is the container you had in hand. For another one, press “The next container”.',
   refused: 'The photo does not tell. Put it right, or type the girth.',
   putRight: 'Put it right',
   verdict: {
@@ -39,7 +40,7 @@ export const stall = {
   pieces: (count: number) => (count === 1 ? '1 piece' : `${count} pieces`),
   same: (count: number) => `${count} of these`,
   more: (count: number) => `Show ${count} more`,
-  empty: 'Hang up your first piece.',
+  empty: 'No stock here yet.',
   holds: (range: string) => `Holds ${range} around`,
   across: (range: string) => `${range} across`,
   strap: (length: string) => `strap ${length}`,
