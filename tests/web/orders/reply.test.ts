@@ -18,7 +18,9 @@ describe('the answer to a customer', () => {
   test('says sizes as a tape does, the piece, price and day', () => {
     const lines = replyText(replied, en, maker).split('\n');
     // 73 mm across is 229.3 mm around.
-    expect(lines[1]).toBe('thank you for the photo. By it your container is about 23 cm around and 21 cm high.');
+    expect(lines[1]).toBe(
+      'thank you for the photo. It shows that your container is about 23 cm around and 21 cm high.',
+    );
     expect(lines[2]).toMatch(/^I can make this for it: Net carrier, .*strap \d+ cm\.$/);
     expect(lines.slice(3)).toEqual([
       'It costs €18.00.',
@@ -31,7 +33,7 @@ describe('the answer to a customer', () => {
   test('leaves out what was not agreed', () => {
     const bare = { ...replied, plan: null, order: { ...order, customer: '', due: null, price: null } };
     expect(replyText(bare, de, { language: 'de', units: 'cm', makerName: '' })).toBe(
-      'Hallo,\ndanke für das Foto. Danach ist dein Gefäß etwa 23 cm rundum und 21 cm hoch.',
+      'Hallo,\ndanke für das Foto. Dein Gefäß hat etwa 23 cm Umfang und ist 21 cm hoch.',
     );
   });
 

@@ -2,7 +2,7 @@ import type { check as english } from '../en/check.ts';
 
 export const check: typeof english = {
   fold: 'Die Zeichnung zurechtrücken',
-  lead: 'Der blaue Rahmen gehört auf die Karte, das Glas auf das Gefäß. Zieh einen Punkt zurecht; tippe auf ein anderes Gefäß, um dieses zu messen.',
+  lead: 'Der blaue Rahmen gehört auf die Karte, die gelbe Linie um das Gefäß. Was danebenliegt, ziehst du zurecht. Um ein anderes Gefäß zu messen, tippe darauf.',
   canvasLabel: 'Foto mit Karte und Umriss',
   canvasHelp:
     'Mit zwei Fingern oder dem Rad vergrößern. Tab erreicht jeden Punkt, Pfeiltasten bewegen ihn, mit Umschalt um zehn Pixel.',
@@ -94,7 +94,7 @@ export const check: typeof english = {
   wallHandle: (side, height) => `${side}, ${height}`,
   wallSide: { left: 'Linke Wand', right: 'Rechte Wand', upper: 'Obere Wand', lower: 'Untere Wand' },
   wallHeight: { low: 'nahe am Boden', middle: 'in der Mitte', high: 'nahe am oberen Rand' },
-  leaveOut: 'Ein Stück auslassen',
+  leaveOut: 'Ein Stück weglassen',
   leaveOutHint: 'Fahr mit dem Finger über das, was nicht zum runden Körper gehört: Henkel, Tülle, etwas dahinter.',
   outlineHandle: (number, count) => `Umrisspunkt ${number} von ${count}`,
   tapHandle: 'Punkt im Gefäß',

@@ -1,7 +1,7 @@
 import type { guide as english } from '../en/guide.ts';
 
 export const guide: typeof english = {
-  title: 'So wird ein Foto, aus dem wir deine Flasche messen können',
+  title: 'So machst du ein Foto, mit dem wir deine Flasche messen können',
   lead: 'Du brauchst das Gefäß, eine Karte in Bankkartengröße und Tageslicht.',
   steps: [
     'Stelle das Gefäß mit Deckel auf einen Tisch.',
@@ -23,7 +23,7 @@ export const guide: typeof english = {
   mistakes: {
     cut: 'Eine Kartenecke oder der Flaschenkopf ist nicht im Bild',
     flat: 'Die Kamera ist zu tief, die Karte nur ein schmaler Streifen',
-    glare: 'Eine Lampe blendet auf der Kartenkante',
+    glare: 'Eine Lampe spiegelt sich in der Kartenkante',
     hidden: 'Die Karte verdeckt die untere Kante der Flasche',
   },
   sameColour: 'Eine weiße Karte auf weißem Papier ist schlecht zu sehen: lege etwas Dunkleres darunter.',
@@ -49,6 +49,6 @@ export const guide: typeof english = {
     failed: 'Dieser Browser kann das Bild nicht zeichnen. Drucke stattdessen diese Seite.',
     fileName: 'so-wird-das-foto',
     withIt:
-      'So wird das Foto, aus dem ich deine Flasche messen kann. Bitte schick mir das Foto selbst, keinen Screenshot.',
+      'So machst du das Foto, mit dem ich deine Flasche messen kann. Bitte schick mir das Foto selbst, keinen Screenshot.',
   },
 };

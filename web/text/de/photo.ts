@@ -35,17 +35,17 @@ export const photo: typeof english = {
   stages: {
     start: 'Gleich geht es los …',
     card: 'Die Karte wird gesucht …',
-    outline: 'Dem Umriss folgen …',
-    container: 'Das Gefäß wird eingepasst …',
+    outline: 'Der Umriss wird gesucht …',
+    container: 'Die Maße werden berechnet …',
   },
   cancel: 'Anhalten',
   trouble: {
     'not-a-photo': 'Diese Datei ist kein lesbares Foto. JPEG, PNG, WebP, AVIF und iPhone-Fotos (HEIC) gehen.',
     damaged: 'Dieses Foto ist beschädigt oder unvollständig. Lass es noch einmal schicken oder nimm ein neues auf.',
-    'too-large': 'Dieses Bild hat mehr als 130 Megapixel. Nimm es kleiner.',
+    'too-large': 'Dieses Bild hat mehr als 130 Megapixel. Speichere es kleiner.',
     cancelled: 'Angehalten. Das Foto ist noch da.',
     'engine-not-loaded':
-      'Der Messteil konnte nicht geladen werden. Prüfe einmal die Verbindung; danach geht es ohne Netz.',
+      'Der Teil, der misst, konnte nicht geladen werden. Prüfe einmal die Verbindung; danach geht es ohne Netz.',
     'engine-failed':
       'Das Messen brach bei diesem Foto ab. Versuch es noch einmal oder setze Karte und Umriss von Hand.',
     'photo-gone': 'Das Foto selbst wurde nicht aufbewahrt. Nimm oder wähle es noch einmal.',

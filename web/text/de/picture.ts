@@ -2,10 +2,10 @@ import type { Text } from '../text.ts';
 
 export const picture: Text['picture'] = {
   title: 'So wird es aussehen',
-  kinds: { net: 'Netzträger', sleeve: 'Geschlossene Hülle', mat: 'Runder Untersetzer' },
-  cells: (count) => `${count} Zellen rundum`,
+  kinds: { net: 'Flaschennetz', sleeve: 'Geschlossene Hülle', mat: 'Runder Untersetzer' },
+  cells: (count) => `${count} Bögen rundum`,
   stitches: (count) => `${count} Maschen rundum`,
-  strap: (length) => `Tragekordel ${length}`,
+  strap: (length) => `Kordel ${length}`,
   turned: (degrees) => `um ${degrees}° gedreht`,
   places: { stage: 'Für sich', photo: 'In deinem Foto' },
   place: 'Wo du es siehst',
@@ -43,5 +43,5 @@ export const picture: Text['picture'] = {
   make: 'Bild machen',
   made: 'Das Bild ist fertig.',
   notMade: 'Das Bild ließ sich in diesem Browser nicht machen.',
-  fileName: 'traeger',
+  fileName: 'flaschennetz',
 };

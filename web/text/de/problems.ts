@@ -40,15 +40,14 @@ export const problems: typeof english = {
     'Das sieht nicht nach einer flachen runden Arbeit aus: streiche sie glatt oder setze den Rand von Hand.',
   'not-a-rectangle':
     'Das sieht nicht nach einer flachen rechteckigen Arbeit aus: streiche sie glatt oder setze den Rand von Hand.',
-  'typical-focal': 'Das Foto sagt nicht, mit welchem Objektiv es entstand; die Unsicherheit ist etwas größer.',
-  'looks-cropped':
-    'Das Foto sieht beschnitten aus; nimm wenn möglich das Original. Die Unsicherheit ist deshalb größer.',
+  'typical-focal': 'Das Foto sagt nicht, mit welchem Objektiv es entstand; das ± ist etwas größer.',
+  'looks-cropped': 'Das Foto sieht beschnitten aus; nimm wenn möglich das Original. Das ± ist deshalb größer.',
   'card-or-lens-unusual':
-    'Karte und Objektiv passen nicht zusammen: ist das flache Ding die gewählte Vorlage, liegt es flach, und ist das Foto so, wie die Kamera es aufnahm? Verlass dich nicht auf diese Maße.',
+    'Karte und Objektiv passen nicht zusammen: Ist es die Karte, die du gewählt hast, liegt sie flach, und ist das Foto so, wie die Kamera es aufnahm? Verlass dich nicht auf diese Maße.',
   'card-far-away': 'Die Karte liegt weit vom Gefäß: näher daran wird es beim nächsten Mal genauer.',
   'round-far-away': 'Münze oder Scheibe liegt weit vom Gefäß: näher daran wird es beim nächsten Mal genauer.',
   'round-seen-two-ways':
-    'Münze oder Scheibe sieht von zwei Seiten gleich aus, die Maße aber nicht: die Unsicherheit umfasst beide. Fotografiere senkrecht von oben oder mehr von der Seite, oder nimm eine Karte.',
+    'Münze oder Scheibe sieht von zwei Seiten gleich aus, die Maße aber nicht: das ± umfasst beide. Fotografiere senkrecht von oben oder mehr von der Seite, oder nimm eine Karte.',
   'card-square-on':
     'Neige die Kamera beim nächsten Mal ein wenig: Genau von vorn sagt die Karte weniger über den Abstand.',
   'base-not-visible': 'Der Boden ist nicht zu sehen, deshalb fehlt sein Durchmesser.',
@@ -62,12 +61,12 @@ export const problems: typeof english = {
     'Was du gesetzt hast, liegt neben einer deutlichen Kante im Foto: Vergrößere und sieh es dir noch einmal an.',
   'maybe-not-round': 'Links und rechts passen nicht gut zusammen: ist da ein Henkel, oder ist es nicht ganz rund?',
   'photos-disagree':
-    'Diese Fotos sind sich über die Maße nicht einig: ist es dasselbe Gefäß, ohne dass etwas dazukam oder abgenommen wurde? Die Unsicherheit ist deshalb größer.',
+    'Diese Fotos sind sich über die Maße nicht einig: ist es dasselbe Gefäß, ohne dass etwas dazukam oder abgenommen wurde? Das ± ist deshalb größer.',
   'photo-left-out': 'Ein Foto passt nicht zu den anderen und blieb außen vor: prüfe darauf den Umriss und die Karte.',
   'yarn-like-table':
     'Garn und Tisch sehen ähnlich aus, deshalb ist der Rand unsicher: prüfe ihn oder nimm einen anderen Untergrund.',
   'yarn-like-shadow':
     'Das Garn sieht aus wie Schatten auf diesem Tisch, deshalb kann der Rand auf einer Seite zu weit außen liegen: prüfe ihn oder sorge für Licht von allen Seiten.',
   'work-lies-diagonally':
-    'Die Arbeit liegt schräg im Bild, jede ihrer Seiten kann die an den Reihen entlang sein: sag, ob es die längere oder die kürzere ist, oder drehe die Arbeit.',
+    'Die Arbeit liegt schräg im Bild, und es ist nicht klar, an welcher Seite die Reihen entlanglaufen: sag, ob an der längeren oder der kürzeren, oder drehe die Arbeit.',
 };

@@ -42,7 +42,7 @@ export const sizes: typeof english = {
   togetherSays: 'Zusammen',
   verdicts: {
     agree: 'Beide stimmen überein.',
-    apart: 'Beide liegen etwas weiter auseinander als erwartet. Das gemeinsame ± ist deshalb größer.',
+    apart: 'Beide liegen etwas weiter auseinander, als sie sollten; das ± ist deshalb größer.',
     disagree:
       'Beide stimmen nicht überein. Lies das Maßband noch einmal ab und sieh dir Kartenecken und Umriss im Foto an.',
   },

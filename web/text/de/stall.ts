@@ -52,7 +52,7 @@ export const stall: typeof english = {
     busy: 'Suche eine Karte, um sie abzudecken …',
     failed: 'Dieses Foto ließ sich nicht öffnen.',
     noCard: 'Darin wurde keine Bankkarte gefunden. Ist wirklich keine dabei?',
-    noneInIt: 'Keine: behalten',
+    noneInIt: 'Keine dabei: behalten',
     leaveIt: 'Lieber nicht',
   },
   add: {

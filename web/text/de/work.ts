@@ -14,7 +14,7 @@ export const work: Text['work'] = {
   },
   from: 'Fotografiere von oben, in beliebigem Winkel; Arbeit und Karte sind ganz im Bild.',
   samples: 'Keine Arbeit zur Hand? Nimm eine von unseren',
-  samplesNote: 'Vom Computer gezeichnet für einen Abfüllstand auf einem Hafenmarkt; Garn und Karten sind erfunden.',
+  samplesNote: 'Vom Computer gezeichnet für einen Nachfüllstand auf einem Hafenmarkt; Garn und Karten sind erfunden.',
   sampleNames: {
     'bowl-base-beside-a-coin': 'Boden für eine Schüssel neben einer 2-Euro-Münze, 6 Runden, 40 Maschen',
     'cotton-swatch': 'Probe aus Baumwolle, 15 Reihen zu 16 Maschen, Reihen laufen hochkant',
@@ -24,10 +24,10 @@ export const work: Text['work'] = {
   },
   stages: {
     start: 'Das Foto wird geöffnet …',
-    card: 'Suche, was den Maßstab gibt …',
-    outline: 'Folge der Kante der Arbeit …',
+    card: 'Die Karte wird gesucht …',
+    outline: 'Der Rand der Arbeit wird gesucht …',
   },
-  check: 'Sitzt die gelbe Linie auf der Kante? Zieh einen Punkt an seine Stelle.',
+  check: 'Sitzt die gelbe Linie auf der Kante? Wenn nicht, zieh einen Punkt dorthin.',
   across: 'Durchmesser',
   outOfRound: 'Unrund um',
   alongRows: 'Entlang der Reihen',
@@ -86,7 +86,7 @@ export const work: Text['work'] = {
   gauge: {
     title: 'Was das für die Maschenprobe heißt',
     name: 'Name dieser Maschenprobe',
-    use: 'Diese Maschenprobe verwenden und aufheben',
+    use: 'Diese Maschenprobe verwenden und aufbewahren',
     odd: 'Diese Zahlen passen nicht zu diesen Maßen. Zähle noch einmal und prüfe, wie die Reihen laufen.',
     missing: 'Gib Reihen und Maschen ein, dann siehst du deine Maschenprobe.',
     fromPhoto: (spread) => `Beide Längen kommen aus einem Foto, ± ${spread}.`,

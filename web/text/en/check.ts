@@ -1,6 +1,6 @@
 export const check = {
   fold: 'Put the drawing right',
-  lead: 'The blue frame belongs on the card, the glass on the container. Drag a point to put it right; tap another container to measure that one.',
+  lead: 'The blue frame belongs on the card, the yellow line around the container. Drag a point that is off. To measure another container, tap it.',
   canvasLabel: 'Photo with card and outline',
   canvasHelp: 'Pinch or turn the wheel to zoom. Tab reaches every point, arrow keys move it, with Shift by ten pixels.',
   coin: {
@@ -73,7 +73,7 @@ export const check = {
     'base-hidden': 'The base is hidden',
     'two-containers': 'Which one?',
     'which-arrangement': 'How does the card lie?',
-    'not-recognised': 'Only a proposal',
+    'not-recognised': 'Only a guess',
     'too-uncertain': 'Too uncertain to say',
     'fit-failed': 'The drawing does not fit yet',
     'no-round-reference': 'No coin found',
@@ -91,8 +91,8 @@ export const check = {
   wallHandle: (side: string, height: string) => `${side}, ${height}`,
   wallSide: { left: 'Left wall', right: 'Right wall', upper: 'Upper wall', lower: 'Lower wall' },
   wallHeight: { low: 'near the base', middle: 'halfway', high: 'near the top' },
-  leaveOut: 'Leave a stretch out',
-  leaveOutHint: 'Run a finger along what does not belong to the round body: a handle, a spout, a thing behind.',
+  leaveOut: 'Leave a part out',
+  leaveOutHint: 'Run a finger along what does not belong to the round body: a handle, a spout, something behind it.',
   outlineHandle: (number: number, count: number) => `Outline point ${number} of ${count}`,
   tapHandle: 'Point inside the container',
   handleRole: 'movable point',

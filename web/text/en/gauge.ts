@@ -51,7 +51,7 @@ export const gauge = {
   roundHigh: 'a round high',
   per10: 'stitches and rounds on 10 cm',
   flat: (count: string) => `A flat base takes about ${count} increases a round.`,
-  tooOdd: 'These numbers cannot be right together:',
+  tooOdd: 'These numbers do not go together:',
   missing: 'Count stitches and rounds, and measure both pieces.',
   field: {
     readAs: (length: string) => `${length}? Read that way.`,

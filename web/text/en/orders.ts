@@ -55,7 +55,7 @@ export const orders = {
     noPicture: 'The picture cannot be made here.',
     hello: (customer: string) => (customer ? `Hello ${customer},` : 'Hello,'),
     sizes: (around: string, height: string) =>
-      `thank you for the photo. By it your container is about ${around} around and ${height} high.`,
+      `thank you for the photo. It shows that your container is about ${around} around and ${height} high.`,
     unsure: (from: string, to: string) =>
       `The photo leaves it open between ${from} and ${to}: could you lay a tape around its widest place once?`,
     offer: (what: string) => `I can make this for it: ${what}.`,

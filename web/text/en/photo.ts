@@ -33,7 +33,7 @@ export const photo = {
     start: 'Getting ready …',
     card: 'Looking for the card …',
     outline: 'Following the outline …',
-    container: 'Fitting the container …',
+    container: 'Working out the sizes …',
   },
   cancel: 'Stop',
   trouble: {
@@ -52,7 +52,7 @@ export const photo = {
   cardHint: 'Any card the size of a bank card will do. You may cover its numbers; only its edges matter.',
   further: {
     title: 'More photos of it',
-    why: 'A second photo from another side makes the ± smaller and shows a slip.',
+    why: 'A second photo from another side makes the ± smaller and shows mistakes.',
     add: 'Add a photo',
     one: (number: number, widest: string, height: string) => `Photo ${number}: ${widest} across, ${height} high`,
     remove: (number: number) => `Leave out photo ${number}`,

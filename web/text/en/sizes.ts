@@ -38,7 +38,7 @@ export const sizes = {
   togetherSays: 'Together',
   verdicts: {
     agree: 'They agree.',
-    apart: 'They are a little further apart than expected. The ± of both together is widened for it.',
+    apart: 'They are a little further apart than they should be, so the ± is wider.',
     disagree: 'They do not agree. Read the tape once more, and look at the card corners and the outline in the photo.',
   },
   apart: {

@@ -50,7 +50,7 @@ export const stall = {
     busy: 'Looking for a card to cover …',
     failed: 'This photo could not be opened.',
     noCard: 'No bank card was found in it. Is there really none?',
-    noneInIt: 'None: keep it',
+    noneInIt: 'There is none: keep it',
     leaveIt: 'Leave it',
   },
   add: {
