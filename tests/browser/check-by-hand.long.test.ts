@@ -353,6 +353,8 @@ async function nearestCorner(
   [x, y]: readonly [number, number],
   placed: readonly (readonly [number, number])[] = [],
 ): Promise<string> {
+  // while one is held the others are out of the way
+  await expect.poll(() => maker.page.locator('.handle--card').count()).toBe(4);
   const handles = await maker.page.locator('.handle--card').all();
   const measured = await Promise.all(
     handles.map(async (handle) => {

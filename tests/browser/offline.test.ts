@@ -22,30 +22,48 @@ test('after the first visit the whole job works with the network cut', async () 
   await maker.leaves();
 });
 
-test('a photo shared from another app is opened', async () => {
-  const maker = await Maker.arrives(browser());
+/** What the system's share sheet does: a form sent to the address in the manifest. */
+async function shares(maker: Maker, samples: readonly string[]): Promise<void> {
   await maker.page.waitForFunction(() => navigator.serviceWorker.controller !== null);
-  const response = await fetch(new URL('samples/tumbler-standing-on-dark-desk.jpg', maker.page.url()));
-  const photo = Buffer.from(await response.arrayBuffer()).toString('base64');
-  await maker.page.evaluate(async (data) => {
-    // What the system's share sheet does: a form sent to the address in the manifest.
+  await maker.page.evaluate(async (names) => {
     const form = document.createElement('form');
     form.method = 'post';
     form.enctype = 'multipart/form-data';
     form.action = './share';
     const input = document.createElement('input');
     input.type = 'file';
+    input.multiple = true;
     input.name = 'photo';
     const transfer = new DataTransfer();
-    const bytes = Uint8Array.from(atob(data), (character) => character.charCodeAt(0));
-    transfer.items.add(new File([bytes], 'shared.jpg', { type: 'image/jpeg' }));
+    for (const name of names) {
+      const photo = await (await fetch(`samples/${name}.jpg`)).blob();
+      transfer.items.add(new File([photo], `${name}.jpg`, { type: 'image/jpeg' }));
+    }
     input.files = transfer.files;
     form.append(input);
     document.body.append(form);
     form.submit();
-  }, photo);
+  }, samples);
+}
+
+test('a photo shared from another app is opened', async () => {
+  const maker = await Maker.arrives(browser());
+  await shares(maker, ['tumbler-standing-on-dark-desk']);
   await maker.waitsForSizes();
   expect(new URL(maker.page.url()).search).toBe('');
+  await maker.leaves();
+});
+
+test('of several photos shared at once the first is opened and the others wait, to be joined or looked at', async () => {
+  const maker = await Maker.arrives(browser());
+  await shares(maker, ['tumbler-standing-on-dark-desk', 'jar-standing-on-linen']);
+  await maker.waitsForSizes();
+  const first = await maker.reads('Widest');
+  await maker.page.getByText('Another photo came with it. Is it the same container?').waitFor();
+  await maker.page.getByRole('button', { name: 'No, look at the next one' }).click();
+  // a tumbler of 95 mm, a jar of 72
+  await expect.poll(async () => (await maker.reads('Widest').catch(() => first)).mm).toBeLessThan(first.mm - 10);
+  await maker.page.getByText('Another photo came with it.').waitFor({ state: 'detached' });
   await maker.leaves();
 });
 

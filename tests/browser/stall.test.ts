@@ -1,5 +1,7 @@
 import { readFileSync } from 'node:fs';
+import sharp from 'sharp';
 import { expect, test } from 'vitest';
+import { sampleTruth } from '../support/truth.ts';
 import { Maker, samplePhoto, startChromium } from './maker.ts';
 
 const chromium = startChromium();
@@ -81,5 +83,76 @@ test('a girth typed as a width is doubted', async () => {
   await page.getByText(/A container 270 mm across\? Did you mean around\?/).waitFor();
   await page.getByRole('button', { name: 'Around, yes' }).tap();
   expect(await page.locator('details').getByLabel('Around', { exact: true }).inputValue()).toBe('27');
+  await maker.leaves();
+});
+
+test('her own photo of a piece stands on its card, the bank card in it covered', async () => {
+  const maker = await atTheStall();
+  const { page } = maker;
+  await hangsUp(maker, { around: '23 cm', height: '21 cm', name: 'coral net' });
+  await page.getByTestId('piece-photo').setInputFiles(samplePhoto(FLASK));
+  const picture = page.locator('.piece img');
+  const { cornersPx } = await sampleTruth(FLASK);
+  const { width = 1, height = 1 } = await sharp(samplePhoto(FLASK)).rotate().metadata();
+  const middle = [0, 1].map((k) => cornersPx.reduce((sum, corner) => sum + corner[k] / 4, 0));
+  const inTheMiddleOfTheCard = () =>
+    picture.evaluate(
+      async (img: HTMLImageElement, [x, y]) => {
+        await img.decode();
+        const canvas = new OffscreenCanvas(img.naturalWidth, img.naturalHeight);
+        const drawing = canvas.getContext('2d') as OffscreenCanvasRenderingContext2D;
+        drawing.drawImage(img, 0, 0);
+        return [...drawing.getImageData(x * canvas.width, y * canvas.height, 1, 1).data.slice(0, 3)];
+      },
+      [middle[0] / width, middle[1] / height] as const,
+    );
+  const COVER = [0xd7, 0xde, 0xdb];
+  const offCover = async () =>
+    Math.max(...(await inTheMiddleOfTheCard()).map((value, k) => Math.abs(value - COVER[k])));
+  await expect.poll(offCover).toBeLessThan(6);
+
+  // One without a card is asked about, and kept when she says that there is none.
+  const yarn = await sharp({ create: { width: 800, height: 800, channels: 3, background: '#c65f4b' } })
+    .jpeg()
+    .toBuffer();
+  const before = await picture.getAttribute('src');
+  await page.getByTestId('piece-photo').setInputFiles({ name: 'y.jpg', mimeType: 'image/jpeg', buffer: yarn });
+  await page.getByText('No bank card was found in it.', { exact: false }).waitFor();
+  await page.getByRole('button', { name: 'There is none: keep it' }).tap();
+  await expect.poll(() => picture.getAttribute('src')).not.toBe(before);
+  await maker.leaves();
+});
+
+test('a finished plan hangs on the rail with one tap, and fits what it was made for', async () => {
+  const maker = await Maker.arrives(chromium(), { hasTouch: true, isMobile: true });
+  const { page } = maker;
+  await maker.typesTape('23', '21');
+  await maker.goesTo('Plan');
+  await page.getByRole('button', { name: 'Finished and tried on: into stock' }).tap();
+  await page.getByText('It is in your stock.').waitFor();
+  await maker.visits('At the stall');
+  await page.locator('.piece').getByText('Net carrier for 73 mm').waitFor();
+  await page.getByLabel('Around', { exact: true }).first().fill('23');
+  const verdict = page.locator('.piece__verdict').first();
+  await verdict.waitFor();
+  expect(await verdict.textContent()).toMatch(/Fits|Try it on/);
+  await maker.leaves();
+});
+
+test('a new one is planned for the day that is agreed, and stands among the orders', async () => {
+  const maker = await atTheStall();
+  const { page } = maker;
+  await page.getByLabel('Around', { exact: true }).first().fill('23');
+  await page.getByLabel('Height, if you know it').fill('21');
+  await page.getByLabel('To be ready on').fill('2026-12-12');
+  await page.getByRole('button', { name: 'Plan it' }).tap();
+  await page.locator('#plan-title').waitFor();
+  await maker.waitsUntilStored(/"due":"2026-12-12"/);
+  await maker.visits('Orders');
+  await page.getByText('Due Saturday 12 December').waitFor();
+  await maker.visits('At the stall');
+  await page.getByLabel('Around', { exact: true }).first().fill('23');
+  await page.getByLabel('Height, if you know it').fill('21');
+  await page.getByText('One order waits before it, the last for Saturday 12 December.', { exact: false }).waitFor();
   await maker.leaves();
 });

@@ -15,7 +15,7 @@ import { storageTrouble } from '../keep/storage-trouble.ts';
 import type { Store } from '../keep/store.ts';
 import type { Tape } from '../keep/tape.ts';
 import { useAsked, useRecords, useStore } from '../keep/use-store.ts';
-import { CustomerFold } from '../orders/CustomerFold.tsx';
+import { CustomerFold, NO_ORDER } from '../orders/CustomerFold.tsx';
 import { FurtherPhotos } from '../photo/FurtherPhotos.tsx';
 import { CheckStep } from '../place/CheckStep.tsx';
 import type { JobWork } from '../place/use-job.ts';
@@ -269,8 +269,10 @@ export function StallScreen({ state, work, dispatch, onPhoto }: StallScreenProps
       return 'failed';
     }
   };
-  const plan = (tape: Tape | null) => {
+  const promised = useRecords('container').flatMap(({ order }) => (order && order.doneAt === null ? [order.due] : []));
+  const plan = (tape: Tape | null, due: string | null) => {
     if (tape) dispatch({ type: 'tape-only', id: crypto.randomUUID(), tape });
+    if (due) dispatch({ type: 'order', order: { ...NO_ORDER, ...(tape ? null : job?.order), due } });
     dispatch({ type: 'go', screen: 'plan' });
   };
   return (
@@ -280,6 +282,7 @@ export function StallScreen({ state, work, dispatch, onPhoto }: StallScreenProps
       asked={asked}
       gauge={usableGauge(job?.gauge ?? lastGauge ?? FIRST_GAUGE_ENTRY)}
       choices={job?.choices ?? choicesFrom(null)}
+      promised={promised}
       onPhoto={onPhoto}
       onPutRight={() => dispatch({ type: 'go', screen: 'sizes' })}
       onPlan={plan}

@@ -27,9 +27,9 @@ interface CustomerFoldProps {
   readonly photo: CarrierPhoto | null;
 }
 
-const NO_ORDER: Order = { customer: '', due: null, price: null, paid: false, doneAt: null };
+export const NO_ORDER: Order = { customer: '', due: null, price: null, paid: false, doneAt: null };
 
-/** Whose container it is, what was agreed, and the answer to her. Asked by itself when a photo came from somebody else. */
+/** Whose container it is, what was agreed, and the answer to her. Her name is asked at once when a photo came from somebody else. */
 export function CustomerFold({ job, dispatch, work, photo }: CustomerFoldProps) {
   const words = useText().orders;
   const id = useId();
@@ -40,49 +40,58 @@ export function CustomerFold({ job, dispatch, work, photo }: CustomerFoldProps) 
     const isNone = Object.entries(next).every(([name, value]) => value === NO_ORDER[name as keyof Order]);
     dispatch({ type: 'order', order: isNone ? null : next });
   };
+  const hasMore = !job.sent || job.sent !== 'as-taken' || work.waiting.length > 0 || job.order !== null;
+  const name = (
+    <div className="field">
+      <label htmlFor={id}>{words.customer}</label>
+      <input
+        id={id}
+        value={order.customer}
+        maxLength={200}
+        autoComplete="off"
+        aria-describedby={`${id}-hint`}
+        onChange={(event) => change({ customer: event.target.value })}
+      />
+      <span className="hint" id={`${id}-hint`}>
+        {words.customerHint}
+      </span>
+    </div>
+  );
   return (
-    <Fold title={job.sent && !job.order ? words.ask : words.fold} icon="tag" open={open}>
-      <div className="field">
-        <label htmlFor={id}>{words.customer}</label>
-        <input
-          id={id}
-          value={order.customer}
-          maxLength={200}
-          autoComplete="off"
-          aria-describedby={`${id}-hint`}
-          onChange={(event) => change({ customer: event.target.value })}
-        />
-        <span className="hint" id={`${id}-hint`}>
-          {words.customerHint}
-        </span>
-      </div>
-      <Waiting work={work} />
-      <CopyNote sent={job.sent} />
-      <AnotherOfHers job={job} dispatch={dispatch} work={work} />
-      {job.order && (
-        <>
-          <div className="fields">
-            <div className="field">
-              <label htmlFor={`${id}-due`}>{words.due}</label>
-              <input
-                id={`${id}-due`}
-                type="date"
-                value={order.due ?? ''}
-                onChange={(event) => change({ due: event.target.value || null })}
-              />
-            </div>
-            <NumberField
-              label={words.price}
-              value={order.price}
-              onChange={(price) => change({ price })}
-              min={0.01}
-              max={100_000}
-            />
-          </div>
-          <JobReply job={{ ...job, order: job.order }} photo={photo} />
-        </>
+    <>
+      {job.sent && name}
+      {hasMore && (
+        <Fold title={words.fold} icon="tag" open={open}>
+          {!job.sent && name}
+          <Waiting work={work} />
+          <CopyNote sent={job.sent} />
+          <AnotherOfHers job={job} dispatch={dispatch} work={work} />
+          {job.order && (
+            <>
+              <div className="fields">
+                <div className="field">
+                  <label htmlFor={`${id}-due`}>{words.due}</label>
+                  <input
+                    id={`${id}-due`}
+                    type="date"
+                    value={order.due ?? ''}
+                    onChange={(event) => change({ due: event.target.value || null })}
+                  />
+                </div>
+                <NumberField
+                  label={words.price}
+                  value={order.price}
+                  onChange={(price) => change({ price })}
+                  min={0.01}
+                  max={100_000}
+                />
+              </div>
+              <JobReply job={{ ...job, order: job.order }} photo={photo} />
+            </>
+          )}
+        </Fold>
       )}
-    </Fold>
+    </>
   );
 }
 

@@ -122,7 +122,7 @@ export function CheckStep({ job, activity, work, dispatch, numbers, asks, childr
         : null;
 
   return (
-    <div className={`check ${job.sent ? 'check--asks' : ''}`}>
+    <div className="check">
       <div className="check__photo">
         <PlacePhoto
           url={work.picture?.url ?? null}
@@ -178,8 +178,8 @@ export function CheckStep({ job, activity, work, dispatch, numbers, asks, childr
         )}
         {result && !isOld && <Doubts job={job} result={result} dispatch={dispatch} />}
         <WhichEnd result={result} dispatch={dispatch} />
+        {asks}
         <div>
-          {asks}
           <Fold title={words.fold} icon="tap">
             <p className="quiet">{isRound ? words.coin.lead : words.lead}</p>
             <Tools

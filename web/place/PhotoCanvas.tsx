@@ -1,8 +1,9 @@
 import { createUseGesture, dragAction, pinchAction, wheelAction } from '@use-gesture/react';
-import { type ReactNode, useEffect, useRef, useState } from 'react';
+import { type ReactNode, useLayoutEffect, useRef, useState } from 'react';
 import type { ImagePoint } from '../../vision/geometry/frames.ts';
 import { useText } from '../text/text.ts';
 import { Icon } from '../ui/Icon.tsx';
+import { useElementSize } from '../ui/use-element-size.ts';
 import { fitAround, fitView, imageFromScreen, panBy, type Size, type View, zoomAbout } from './view-transform.ts';
 
 interface PhotoCanvasProps {
@@ -36,8 +37,10 @@ export function PhotoCanvas(props: PhotoCanvasProps) {
   const { url, photo, onTap, onBrush = null, lookAtPx, drawing, tools, children } = props;
   const text = useText().check;
   const frame = useRef<HTMLDivElement>(null);
+  const [element, setElement] = useState<HTMLDivElement | null>(null);
   const size: Size = { width: photo.widthPx, height: photo.heightPx };
-  const canvas = useElementSize(frame);
+  const canvas = useElementSize(element);
+  useLayoutEffect(() => setElement(frame.current), []);
   const [moved, setMoved] = useState<View | null>(null);
   const [zooming, setZooming] = useState(false);
   const first = () => (lookAtPx ? fitAround(lookAtPx, size, canvas) : fitView(size, canvas));
@@ -140,18 +143,4 @@ export function PhotoCanvas(props: PhotoCanvasProps) {
       </div>
     </div>
   );
-}
-
-function useElementSize(element: { readonly current: HTMLElement | null }): Size {
-  const [size, setSize] = useState<Size>({ width: 0, height: 0 });
-  useEffect(() => {
-    const watched = element.current;
-    if (!watched) return;
-    const observer = new ResizeObserver(([entry]) =>
-      setSize({ width: entry.contentRect.width, height: entry.contentRect.height }),
-    );
-    observer.observe(watched);
-    return () => observer.disconnect();
-  }, [element]);
-  return size;
 }

@@ -4,6 +4,7 @@ import type { SolidInView } from '../../vision/container/solid-in-view.ts';
 import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
 import { useText } from '../text/text.ts';
 import { Icon } from '../ui/Icon.tsx';
+import { useElementSize } from '../ui/use-element-size.ts';
 import { evenlySpaced } from './bend-outline.ts';
 import { Drawing } from './Drawing.tsx';
 import { clearOfHandles, gripsOf, leftOut, type SaysAt, uncrowded } from './grips.ts';
@@ -86,6 +87,8 @@ export function PlacePhoto(props: PlacePhotoProps) {
   );
   // while a handle is held the word stays where it is
   const saysAt = useRef<SaysAt>('bottom-start');
+  const [says, setSays] = useState<HTMLElement | null>(null);
+  const saysSize = useElementSize(says);
   const [path, setPath] = useState<readonly ImagePoint[] | null>(null);
   const [isLeaving, setLeaving] = useState(false);
   useUndoKeys(onUndo, onRedo);
@@ -151,11 +154,13 @@ export function PlacePhoto(props: PlacePhotoProps) {
       >
         {(view, zooming, canvas) => {
           const shown = uncrowded(grips, { view, canvas }, held?.grip ?? null);
-          if (!held) saysAt.current = clearOfHandles(shown, canvas);
+          if (!held) saysAt.current = clearOfHandles(shown, canvas, saysSize);
           return (
             <>
               {props.says && (
-                <div className={`place-photo__says place-photo__says--${saysAt.current}`}>{props.says}</div>
+                <div ref={setSays} className={`place-photo__says place-photo__says--${saysAt.current}`}>
+                  {props.says}
+                </div>
               )}
               {props.basePx && <BaseName atPx={props.basePx} view={view} />}
               {aim ? (

@@ -205,15 +205,16 @@ function spread(
 /** Where on the canvas a word about the photo can stand, the best place first. */
 const SAYS_AT = ['bottom-start', 'top-start', 'bottom-end', 'top-end'] as const;
 export type SaysAt = (typeof SAYS_AT)[number];
-/** Room for the longest word there is, with its distance from the border. */
-const SAYS_CSS: Size = { width: 272, height: 64 };
+/** Its distance from the border (check.css), and the half of what is seen of a handle. */
+const BESIDE_SAYS_CSS = 11 + 10;
 
-/** Where no handle is covered by it; the best place when there is none. */
-export function clearOfHandles(shown: readonly ShownGrip[], canvas: Size): SaysAt {
+/** Where no handle is covered by a word of this size; the best place when there is none. */
+export function clearOfHandles(shown: readonly ShownGrip[], canvas: Size, says: Size): SaysAt {
+  const [width, height] = [says.width + BESIDE_SAYS_CSS, says.height + BESIDE_SAYS_CSS];
   const isClear = (at: SaysAt) =>
     shown.every(({ atCss: [x, y] }) => {
-      const isBeside = at.endsWith('start') ? x > SAYS_CSS.width : x < canvas.width - SAYS_CSS.width;
-      const isBeyond = at.startsWith('top') ? y > SAYS_CSS.height : y < canvas.height - SAYS_CSS.height;
+      const isBeside = at.endsWith('start') ? x > width : x < canvas.width - width;
+      const isBeyond = at.startsWith('top') ? y > height : y < canvas.height - height;
       return isBeside || isBeyond;
     });
   return SAYS_AT.find(isClear) ?? SAYS_AT[0];

@@ -1,9 +1,12 @@
+import { useId, useState } from 'react';
 import type { Choices } from '../../sizing/choices.ts';
 import type { Container } from '../../sizing/container.ts';
 import type { Gauge } from '../../sizing/gauge.ts';
+import type { Plan } from '../../sizing/plan.ts';
 import { planCarrier } from '../../sizing/plan-carrier.ts';
 import { useSettings } from '../app/use-settings.ts';
 import type { Tape } from '../keep/tape.ts';
+import { dayText } from '../orders/reply.ts';
 import { moneyText } from '../plan/money-text.ts';
 import { tapeText, timeText, yarnLengthText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
@@ -20,8 +23,10 @@ export interface Offered extends Touching {
   /** What a new one would be made with. */
   readonly gauge: Gauge;
   readonly choices: Choices;
-  /** Make a new one: for the tape numbers typed here, or (null) for the photo's container. */
-  readonly onPlan: (tape: Tape | null) => void;
+  /** Days that open orders are promised for, ISO 8601; null where none was agreed. */
+  readonly promised: readonly (string | null)[];
+  /** Make a new one: for the tape numbers typed here, or (null) for the photo's container; by a day, when one is agreed. */
+  readonly onPlan: (tape: Tape | null, due: string | null) => void;
 }
 
 interface AnswerProps extends Offered {
@@ -32,7 +37,7 @@ interface AnswerProps extends Offered {
 }
 
 /** What fits now, what nearly fits, and what would be made. */
-export function Answer({ container, answers, tape, hanging, gauge, choices, onPlan, onTouch }: AnswerProps) {
+export function Answer({ container, answers, tape, hanging, gauge, choices, promised, onPlan, onTouch }: AnswerProps) {
   const words = useText().stall;
   const wording = useSettings();
   const { verdict } = usePieceWords();
@@ -88,20 +93,48 @@ export function Answer({ container, answers, tape, hanging, gauge, choices, onPl
         </>
       )}
       {fresh.outcome === 'planned' && canPlan && (
-        <div className="note row row--apart">
-          <div>
-            <strong>{words.madeForYou}</strong>
-            <p>
-              {words.makeOne(timeText(fresh.plan.minutes.value), yarnLengthText(fresh.plan.yarn.metres, wording))}
-              {fresh.plan.cost?.material != null &&
-                ` ${words.material(moneyText(fresh.plan.cost.material, fresh.plan.cost, wording))}`}
-            </p>
-          </div>
-          <button type="button" className="button button--main" onClick={() => onPlan(tape)}>
-            {words.plan} <Icon name="arrow" />
-          </button>
-        </div>
+        <MadeForYou plan={fresh.plan} promised={promised} onPlan={(due) => onPlan(tape, due)} />
       )}
+    </div>
+  );
+}
+
+interface MadeForYouProps extends Pick<Offered, 'promised'> {
+  readonly plan: Plan;
+  readonly onPlan: (due: string | null) => void;
+}
+
+/** What a new one takes, what is promised before it, and the day it is wanted. */
+function MadeForYou({ plan, promised, onPlan }: MadeForYouProps) {
+  const words = useText().stall;
+  const wording = useSettings();
+  const id = useId();
+  const [due, setDue] = useState('');
+  const { minutes, yarn, cost } = plan;
+  const last = promised
+    .filter((day) => day !== null)
+    .sort()
+    .at(-1);
+  return (
+    <div className="note stack stack--tight">
+      <div>
+        <strong>{words.madeForYou}</strong>
+        <p>
+          {words.makeOne(timeText(minutes.value), yarnLengthText(yarn.metres, wording))}
+          {cost?.material != null && ` ${words.material(moneyText(cost.material, cost, wording))}`}
+          {promised.length > 0 &&
+            ` ${words.ordersBefore(promised.length, last ? dayText(last, wording.language) : null)}`}
+        </p>
+      </div>
+      <div className="row row--apart">
+        <div className="field">
+          <label htmlFor={id}>{words.readyOn}</label>
+          <input id={id} type="date" value={due} onChange={(event) => setDue(event.target.value)} />
+        </div>
+        <button type="button" className="button button--main" onClick={() => onPlan(due || null)}>
+          {words.plan} <Icon name="arrow" />
+        </button>
+      </div>
     </div>
   );
 }

@@ -39,8 +39,8 @@ export interface StallViewProps {
   readonly choices: Choices;
   readonly onPhoto: (file: File) => void;
   readonly onPutRight: () => void;
-  /** Make a new one: for the tape numbers typed here, or (null) for the photo's container. */
-  readonly onPlan: (tape: Tape | null) => void;
+  readonly promised: Offered['promised'];
+  readonly onPlan: Offered['onPlan'];
   readonly onChange: (id: string, change: { readonly soldAt?: number | null; readonly reservedFor?: string }) => void;
   readonly onPicture: OnPicture;
   readonly onAdd: OnAdd;
@@ -85,7 +85,7 @@ export function StallView(props: StallViewProps) {
     });
   };
   const touching: Touching = { hanging, onTouch: change };
-  const offered: Offered = { ...touching, gauge, choices, onPlan: props.onPlan };
+  const offered: Offered = { ...touching, gauge, choices, promised: props.promised, onPlan: props.onPlan };
   return (
     <section className="stall stack" aria-labelledby="stall-title">
       <h1 id="stall-title">{words.title}</h1>

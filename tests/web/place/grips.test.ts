@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { ImagePoint } from '../../../vision/geometry/frames.ts';
-import { uncrowded } from '../../../web/place/grips.ts';
+import { clearOfHandles, uncrowded } from '../../../web/place/grips.ts';
 import type { Grip } from '../../../web/place/placing.ts';
 
 /** WCAG 2.2, success criterion 2.5.5. */
@@ -62,5 +62,25 @@ describe('handles that crowd each other', () => {
     const wide = { view, canvas: { width: 1280, height: 900 } };
     for (const { grip, atCss } of uncrowded([...far, ...ends], wide, null).filter((each) => each.grip.kind === 'card'))
       expect(atCss).toEqual(grip.atPx);
+  });
+});
+
+describe('a word on the photo', () => {
+  const says = { width: 200, height: 40 };
+  const at = (...places: readonly ImagePoint[]) =>
+    clearOfHandles(
+      places.map((atCss, k) => ({ grip: grip(`card-${k.toString()}`, 'card', atCss), atCss })),
+      canvas,
+      says,
+    );
+
+  test('stands below, where nothing is in its way', () => {
+    expect(at([100, 300])).toBe('bottom-start');
+  });
+
+  test('makes way for a handle that it would cover', () => {
+    expect(at([100, 570])).toBe('top-start');
+    expect(at([100, 570], [100, 30])).toBe('bottom-end');
+    expect(at([100, 570], [100, 30], [300, 570])).toBe('top-end');
   });
 });

@@ -21,7 +21,6 @@ export const orders: typeof english = {
   done: 'Übergeben',
   doneOnes: 'Früher übergeben',
   fold: 'Für eine Kundin',
-  ask: 'Wem gehört es?',
   customer: 'Name der Kundin',
   customerHint: 'Mit Namen wird es eine Bestellung. Bei einem eigenen Gefäß bleibt das Feld leer.',
   due: 'Fertig am',

@@ -30,6 +30,9 @@ export const stall: typeof english = {
   madeForYou: 'Für dich gemacht',
   makeOne: (time: string, yarn: string) => `Etwa ${time} und ${yarn} von deinem Garn.`,
   material: (price: string) => `Garn für ${price}.`,
+  readyOn: 'Fertig am',
+  ordersBefore: (count, last) =>
+    `${count === 1 ? 'Davor ist eine Bestellung offen' : `Davor sind ${count} Bestellungen offen`}${last ? `, die letzte für ${last}` : ''}.`,
   plan: 'Planen',
   sold: 'Verkauft',
   soldNow: (label: string) => `„${label}“ ist verkauft.`,

@@ -19,7 +19,6 @@ export const orders = {
   done: 'Handed over',
   doneOnes: 'Handed over earlier',
   fold: 'For a customer',
-  ask: 'Whose is it?',
   customer: 'Customer’s name',
   customerHint: 'With a name it is an order. Leave it empty for a container of your own.',
   due: 'To be ready on',

@@ -28,6 +28,9 @@ export const stall = {
   madeForYou: 'Made for you',
   makeOne: (time: string, yarn: string) => `About ${time} and ${yarn} of your yarn.`,
   material: (price: string) => `Yarn for ${price}.`,
+  readyOn: 'To be ready on',
+  ordersBefore: (count: number, last: string | null) =>
+    `${count === 1 ? 'One order waits' : `${count} orders wait`} before it${last ? `, the last for ${last}` : ''}.`,
   plan: 'Plan it',
   sold: 'Sold',
   soldNow: (label: string) => `“${label}” is sold.`,
