@@ -35,6 +35,8 @@ export interface WorkedSoFar {
   readonly mesh: readonly MeshRoundCells[];
   /** Height of wall and mesh rounds over what the gauge says, as measured on the work. */
   readonly heightFactor: number;
+  /** The base has the maker's own counts. */
+  readonly ownCounts: boolean;
 }
 
 export const NOTHING_WORKED: WorkedSoFar = {
@@ -45,6 +47,7 @@ export const NOTHING_WORKED: WorkedSoFar = {
   wall: [],
   mesh: [],
   heightFactor: 1,
+  ownCounts: false,
 };
 
 /** A net needs at least this many stitches to carry its four smallest cells. */
@@ -220,6 +223,7 @@ function assembled(inputs: AssemblyInputs): Plan {
     cautions: cautionsFor({ strap: body.strap, load }),
     heightFactor: worked.heightFactor,
     workedRounds: worked.rounds,
+    ownCounts: worked.ownCounts,
   };
 }
 

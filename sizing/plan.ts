@@ -251,6 +251,8 @@ export interface Plan {
   readonly heightFactor: number;
   /** Set by `replan`: rounds up to here are already worked. */
   readonly workedRounds: number;
+  /** The base has the maker's own counts (regrade.ts): they stay while the work comes out near what is expected. */
+  readonly ownCounts: boolean;
 }
 
 export type PlanResult =

@@ -97,8 +97,15 @@ function afterBaseWidth(
   const { sdMm } = how;
   requireReading('progress.measuredWidthMm', measuredMm, expected, how);
   const gauge = gaugeAfterWidth(plan.gauge, worked, measuredMm, sdMm);
-  const target = baseTarget(plan.container, meridianOf(plan.container), plan.choices);
   const choices = { ...plan.choices, baseCandidate: 0 };
+  const reading = { measuredMm, expectedMm: expected.value };
+  if (plan.ownCounts && ownCountsStay(plan, worked, gauge)) {
+    const rounds = worked.length;
+    const onHook = { ...NOTHING_WORKED, rounds, base: workedBase(plan, Infinity), baseFinished: true, ownCounts: true };
+    const result = withWorkedRounds(plan, buildPlan(plan.container, gauge, choices, onHook), rounds);
+    return { plan: result, advice: onwardAdvice(plan, result, rounds, reading) };
+  }
+  const target = baseTarget(plan.container, meridianOf(plan.container), plan.choices);
   const { kept, shape } = bestContinuation({ target, gauge, choices }, worked, workedBase(plan, Infinity));
   const next = buildPlan(plan.container, gauge, choices, {
     ...NOTHING_WORKED,
@@ -108,9 +115,17 @@ function afterBaseWidth(
     aims: shape.aims,
   });
   const result = withWorkedRounds(plan, next, kept);
-  const reading = { measuredMm, expectedMm: expected.value };
   if (kept < worked.length) return { plan: result, advice: ripBack(result, kept, reading) };
   return { plan: result, advice: onwardAdvice(plan, result, kept, reading) };
+}
+
+/** A maker's own base is kept while it comes out within this of what was expected, as ln: what a regraded one keeps to. */
+const OWN_COUNTS_STAY = 0.035;
+
+function ownCountsStay(plan: Plan, worked: readonly WorkedRound[], gauge: Gauge): boolean {
+  const planned = workedBase(plan, Infinity);
+  if (worked.some(({ stitches }, index) => planned[index]?.stitches !== stitches)) return false;
+  return Math.abs(Math.log(discWidth(planned, gauge).value / discWidth(planned, plan.gauge).value)) <= OWN_COUNTS_STAY;
 }
 
 function afterWallWidth(plan: Plan, progress: Progress, round: Round, measuredMm: number): Replanned {
@@ -174,6 +189,7 @@ function workedSoFar(plan: Plan, rounds: number, heightFactor: number): WorkedSo
     wall: roundsOf(plan, 'wall', rounds).map((round) => round.stitches),
     mesh: roundsOf(plan, 'mesh', rounds).map((round) => cellsOf(plan, round)),
     heightFactor,
+    ownCounts: plan.ownCounts,
   };
 }
 

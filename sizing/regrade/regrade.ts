@@ -291,7 +291,7 @@ function netThatFits(
   base: readonly WorkedRound[],
   notes: RegradeNote[],
 ): Plan {
-  const onHook = { ...NOTHING_WORKED, base, baseFinished: true };
+  const onHook = { ...NOTHING_WORKED, base, baseFinished: true, ownCounts: true };
   const plan = buildPlan(container, gauge, choices, onHook);
   const { chains } = choices.mesh;
   if (chains === null || plan.zones.every(({ fits }) => fits === 'easy')) return plan;

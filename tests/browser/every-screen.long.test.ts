@@ -4,7 +4,7 @@ import { LAPTOP, Maker, PHONE, samplePhoto, startChromium } from './maker.ts';
 
 const browser = startChromium();
 const STEPS = ['Photo', 'Sizes', 'Plan'];
-const PLACES = ['Stall', 'Orders', 'Kept', 'Guide', 'Settings'];
+const PLACES = ['Stall', 'Orders', 'Kept', 'Regrade', 'Guide', 'Settings'];
 const SHEETS = ['Menu', 'Tape', 'Yarn'];
 
 describe.each([

@@ -18,6 +18,9 @@ const WorkScreen = lazy(() =>
   import('../flat-piece/WorkScreen.tsx').then(({ WorkScreen }) => ({ default: WorkScreen })),
 );
 const RulerView = lazy(() => import('../ruler/RulerView.tsx').then(({ RulerView }) => ({ default: RulerView })));
+const RegradeView = lazy(() =>
+  import('../regrade/RegradeView.tsx').then(({ RegradeView }) => ({ default: RegradeView })),
+);
 const GuideView = lazy(() => import('../guide/GuideView.tsx').then(({ GuideView }) => ({ default: GuideView })));
 
 interface ScreensProps {
@@ -59,6 +62,8 @@ export function Screens({ state, dispatch, work, settings, onSettings }: Screens
       return <OrdersView job={job} dispatch={dispatch} work={work} />;
     case 'kept':
       return <KeptView dispatch={dispatch} work={work} />;
+    case 'regrade':
+      return <RegradeView job={job} lastGauge={state.lastGauge} dispatch={dispatch} work={work} />;
     case 'guide':
       return (
         <GuideView

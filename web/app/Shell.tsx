@@ -18,6 +18,7 @@ const PLACE_ICONS: Readonly<Record<(typeof PLACES)[number], IconName>> = {
   stall: 'stall',
   orders: 'tag',
   kept: 'jar',
+  regrade: 'swap',
   guide: 'guide',
   settings: 'settings',
 };

@@ -14,7 +14,7 @@ import type { PlanChoices, PlanProgress } from '../plan/plan-progress.ts';
 
 /** Where the maker is. The first three are the places of a job, the rest stand beside it. */
 export const STEPS = ['photo', 'sizes', 'plan'] as const;
-export const PLACES = ['stall', 'orders', 'kept', 'guide', 'settings'] as const;
+export const PLACES = ['stall', 'orders', 'kept', 'regrade', 'guide', 'settings'] as const;
 /** Reached from where they are needed; tape and gauge are sheets over photo and plan. */
 export const ASIDES = ['tape', 'gauge', 'work', 'ruler'] as const;
 export type Step = (typeof STEPS)[number];

@@ -6,7 +6,8 @@ import { parseOwnPattern } from '../../sizing/regrade/own-pattern.ts';
 import { type Disagreement, type OwnDesign, type RegradeNote, regrade } from '../../sizing/regrade/regrade.ts';
 import { MOST_SIZES } from '../../sizing/regrade/size-set.ts';
 import { notationText } from '../plan/words/regrade-words.ts';
-import type { Text } from '../text/text.ts';
+import type { Voice } from '../plan/words/voice.ts';
+import { regradeText } from '../regrade/regrade-text.ts';
 import { UsageError } from './command-line.ts';
 import { readRegularFile } from './regular-file.ts';
 
@@ -19,12 +20,16 @@ export interface Like {
 }
 
 /** The design in the file; a wrong call where it cannot be read or makes no sense. */
-export async function designLike(like: Like, gauge: Gauge | null, { text }: { text: Text }): Promise<OwnDesign> {
+export async function designLike(
+  like: Like,
+  gauge: Gauge | null,
+  { voice }: { readonly voice: Voice },
+): Promise<OwnDesign> {
   const file = await readRegularFile(like.file);
   if (typeof file === 'string') throw new UsageError(`--like ${like.file}: ${file}`);
   const parsed = parseOwnPattern(file.toString('utf8').trim());
   if (parsed.outcome === 'not-read') {
-    throw new UsageError(`--like ${like.file}: ${notationText(parsed.error, text.regrade)}`);
+    throw new UsageError(`--like ${like.file}: ${notationText(parsed.error, regradeText(voice.reader.language))}`);
   }
   const madeFor = containerFromTape({
     diameterMm: like.diameterMm,

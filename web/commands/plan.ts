@@ -22,6 +22,7 @@ import { type Block, blocksAsMarkdown, blocksAsText, patternBlocks } from '../pl
 import { refusalText } from '../plan/words/refusal-words.ts';
 import { disagreementText, regradeNoteText, sizeSetLines } from '../plan/words/regrade-words.ts';
 import { type Voice, voiceOf } from '../plan/words/voice.ts';
+import { regradeText } from '../regrade/regrade-text.ts';
 import { de } from '../text/de/text.ts';
 import { en } from '../text/en/text.ts';
 import type { Text } from '../text/text.ts';
@@ -182,14 +183,14 @@ export async function plan(terminal: Terminal): Promise<number> {
       ? regradedFor(design, container, choices)
       : { result: planCarrier(container, gauge, choices), notes: [] };
     if ('code' in made) {
-      terminal.err(`plan: ${disagreementText(made, said.text.regrade, said.voice)}
+      terminal.err(`plan: ${disagreementText(made, regradeText(said.voice.reader.language), said.voice)}
 `);
       return EXIT.refused;
     }
     const { result, notes } = made;
     if (result.outcome === 'planned') plans.push(result.plan);
     else everyPlanMade = false;
-    const regraded = notes.map((note) => regradeNoteText(note, said.text.regrade, said.voice));
+    const regraded = notes.map((note) => regradeNoteText(note, regradeText(said.voice.reader.language), said.voice));
     if (values.json) {
       const kept = design ? { regraded: { codes: notes, sentences: regraded } } : {};
       terminal.out(`${JSON.stringify({ ...planLine(result, said.text, said.voice), ...kept })}\n`);
@@ -199,7 +200,7 @@ export async function plan(terminal: Terminal): Promise<number> {
       const pattern = patternOf(titleFor(result.plan.choices, values, said.text), result.plan, said.text, said.voice);
       const render = values.markdown ? blocksAsMarkdown : blocksAsText;
       const kept: Block[] = [
-        { kind: 'heading', text: said.text.regrade.title },
+        { kind: 'heading', text: regradeText(said.voice.reader.language).title },
         { kind: 'list', items: regraded },
       ];
       terminal.out(render([...patternBlocks(pattern, said.text), ...(design ? kept : [])]));
@@ -237,11 +238,11 @@ async function filesWritten(plans: readonly Plan[], values: Values, said: Said, 
 }
 
 /** All sizes as one text, as a graded pattern has them. */
-function gradedText(plans: readonly Plan[], values: Values, { text, voice }: Said): string {
+function gradedText(plans: readonly Plan[], values: Values, { voice }: Said): string {
   const render = values.markdown ? blocksAsMarkdown : blocksAsText;
   return render([
-    { kind: 'heading', text: text.regrade.sizes.title },
-    { kind: 'list', items: sizeSetLines(sizeSetOf(plans), text, voice) },
+    { kind: 'heading', text: regradeText(voice.reader.language).sizes.title },
+    { kind: 'list', items: sizeSetLines(sizeSetOf(plans), regradeText(voice.reader.language), voice) },
   ]);
 }
 

@@ -5,7 +5,8 @@ import type { Action, Job } from '../app/app-state.ts';
 import { useSettings } from '../app/use-settings.ts';
 import { discFromPhoto, progressFromTubePhoto } from '../engine/work-to-gauge.ts';
 import { gaugeEntryFrom, usableGauge } from '../gauge/gauge-entry.ts';
-import { choicesFrom, currentPlan, planProgressFrom, type Reading, withReading } from '../plan/plan-progress.ts';
+import { currentPlan } from '../plan/current-plan.ts';
+import { choicesFrom, planProgressFrom, type Reading, withReading } from '../plan/plan-progress.ts';
 import { useVoice } from '../plan/use-voice.ts';
 import { adviceText } from '../plan/words/advice-text.ts';
 import { lengthText, valueText } from '../text/estimate-text.ts';
@@ -31,7 +32,7 @@ export function PlanVerdict({ job, check, container, dispatch, onDone }: PlanVer
   const [sureOf, setSureOf] = useState('');
   const progress = planProgressFrom(job.progress);
   const current = currentPlan(container, usableGauge(gaugeEntryFrom(job.gauge)), choicesFrom(job.choices), progress);
-  if (current.outcome === 'refused' || check.answer?.result.outcome !== 'measured') return null;
+  if (current.outcome !== 'planned' || check.answer?.result.outcome !== 'measured') return null;
   const { plan } = current;
   const reading = readingOf(check);
   const verdict = reading && verdictOn(plan, reading);

@@ -1,7 +1,8 @@
 import type { Estimate } from '../../sizing/estimate.ts';
 import type { Advice } from '../../sizing/follow/replan.ts';
 import type { Plan, Round } from '../../sizing/plan.ts';
-import { type Reading, replanWith } from '../plan/plan-progress.ts';
+import { replanWith } from '../plan/current-plan.ts';
+import type { Reading } from '../plan/plan-progress.ts';
 
 /** What a reading means for the work, in the fewest words. */
 export type Course =

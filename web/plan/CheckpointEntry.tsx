@@ -6,7 +6,8 @@ import { lengthText, rulerRangeText, rulerText } from '../text/estimate-text.ts'
 import { useText } from '../text/text.ts';
 import { Icon } from '../ui/Icon.tsx';
 import { LengthField } from '../ui/NumberField.tsx';
-import { type Answer, type PlanProgress, type Reading, replanWith, withReading } from './plan-progress.ts';
+import { type Answer, replanWith } from './current-plan.ts';
+import { type PlanProgress, type Reading, withReading } from './plan-progress.ts';
 import { useSay, useVoice } from './use-voice.ts';
 import { adviceText } from './words/advice-text.ts';
 import { refusalText } from './words/refusal-words.ts';

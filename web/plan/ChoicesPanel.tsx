@@ -10,6 +10,8 @@ import {
 } from '../../sizing/choices.ts';
 import { MATERIALS } from '../../sizing/container.ts';
 import { useSettings } from '../app/use-settings.ts';
+import type { OwnRounds } from '../regrade/own-rounds.ts';
+import { useRegradeText } from '../regrade/regrade-text.ts';
 import { numberText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { Note } from '../ui/Note.tsx';
@@ -37,6 +39,7 @@ export function ChoicesPanel({ choices, onChange, isWorked, narrows }: ChoicesPa
     set({ carrier, easeRatio, band, strap, baseCandidate: 0 });
   };
   const isMat = choices.carrier === 'mat';
+  if (choices.own) return <OwnRoundsChoices own={choices.own} choices={choices} set={set} />;
   return (
     <div className="panel stack">
       <Segments
@@ -65,6 +68,35 @@ export function ChoicesPanel({ choices, onChange, isWorked, narrows }: ChoicesPa
           {!isMat && (narrows || choices.top === 'around') && <TopChoice choices={choices} set={set} />}
           {!isMat && <StrapChoices choices={choices} set={set} />}
           {!isMat && <ContainerMass choices={choices} set={set} />}
+          <MoneyChoices choices={choices} set={set} />
+        </div>
+      </details>
+    </div>
+  );
+}
+
+/** A plan from her own rounds: what they say is not asked again. */
+function OwnRoundsChoices({ own, choices, set }: PartProps & { readonly own: OwnRounds }) {
+  const words = useText().plan;
+  const { screen } = useRegradeText();
+  return (
+    <div className="panel stack">
+      <p>
+        {screen.from} {own.rounds}
+      </p>
+      <div className="row">
+        <a className="button" href="#regrade">
+          {screen.change}
+        </a>
+        <button type="button" className="button" onClick={() => set({ own: null })}>
+          {screen.without}
+        </button>
+      </div>
+      <details className="plan__choices">
+        <summary>{words.choicesTitle}</summary>
+        <div className="stack">
+          {choices.carrier !== 'mat' && <StrapChoices choices={choices} set={set} />}
+          {choices.carrier !== 'mat' && <ContainerMass choices={choices} set={set} />}
           <MoneyChoices choices={choices} set={set} />
         </div>
       </details>

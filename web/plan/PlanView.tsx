@@ -6,6 +6,7 @@ import { useSettings } from '../app/use-settings.ts';
 import { CarrierView } from '../carrier-view/CarrierView.tsx';
 import type { CarrierPhoto } from '../carrier-view/photo-look.ts';
 import { keptColour, useYarnColour } from '../carrier-view/use-yarn-colour.ts';
+import { useRegradeText } from '../regrade/regrade-text.ts';
 import { type FinishedCarrier, finishedCarrier } from '../stall/finished-carrier.ts';
 import { timeText, valueText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
@@ -15,16 +16,18 @@ import { Note } from '../ui/Note.tsx';
 import { BaseChoice } from './BaseChoice.tsx';
 import type { WorkToPhotograph } from './CheckpointEntry.tsx';
 import { ChoicesPanel } from './ChoicesPanel.tsx';
+import { currentPlan } from './current-plan.ts';
 import { HookInHand } from './HookInHand.tsx';
 import { LoadAndCautions } from './LoadAndCautions.tsx';
 import { PlanDrawing } from './PlanDrawing.tsx';
 import { PlanSheet } from './PlanSheet.tsx';
-import { currentPlan, type PlanChoices, type PlanProgress } from './plan-progress.ts';
+import type { PlanChoices, PlanProgress } from './plan-progress.ts';
 import { RoundList } from './RoundList.tsx';
 import { useSay, useVoice } from './use-voice.ts';
 import { fitWords, hookText, patternOf } from './words/pattern.ts';
 import { blocksAsText, patternBlocks } from './words/pattern-text.ts';
 import { refusalText } from './words/refusal-words.ts';
+import { disagreementText, regradeNoteText } from './words/regrade-words.ts';
 import { YarnAndTime } from './YarnAndTime.tsx';
 import './plan.css';
 import './print.css';
@@ -53,6 +56,7 @@ export function PlanView(props: PlanViewProps) {
   const { label, container, gauge, choices, onChoices, progress, onProgress } = props;
   const text = useText();
   const words = text.plan;
+  const regradeWords = useRegradeText();
   const wording = useSettings();
   const [yarnColour, setYarnColour] = useYarnColour();
   const voice = useVoice();
@@ -60,18 +64,20 @@ export function PlanView(props: PlanViewProps) {
   const title = label ? words.titleFor(words.titles[choices.carrier], label) : words.titles[choices.carrier];
   const sizes = words.sizes(valueText(container.maxDiameterMm, wording), valueText(container.heightMm, wording));
   const [inHand, setInHand] = useState(false);
-  if (current.outcome === 'refused') {
+  if (current.outcome !== 'planned') {
     return (
       <section className="plan stack" aria-labelledby="plan-title">
         <h1 id="plan-title">{title}</h1>
         <Note kind="stop" title={words.refusedTitle}>
-          {refusalText(current.reason, text.planRefusals, voice)}
+          {current.outcome === 'disagrees'
+            ? disagreementText(current.disagreement, regradeWords, voice)
+            : refusalText(current.reason, text.planRefusals, voice)}
         </Note>
         <ChoicesPanel choices={choices} onChange={onChoices} isWorked={progress.roundsDone > 0} narrows={false} />
       </section>
     );
   }
-  const { plan, rounds } = current;
+  const { plan, rounds, regraded } = current;
   return (
     <section className="plan" aria-labelledby="plan-title">
       <div className="plan__screen stack">
@@ -96,13 +102,23 @@ export function PlanView(props: PlanViewProps) {
           isWorked={progress.roundsDone > 0}
           narrows={plan.warnings.some(({ code }) => STANDS_OFF.has(code))}
         />
-        <Fold title={words.basesTitle}>
-          <BaseChoice
-            plan={plan}
-            isMeasured={progress.readings.length > 0}
-            onChoose={(baseCandidate) => onChoices({ ...choices, baseCandidate })}
-          />
-        </Fold>
+        {regraded.length > 0 ? (
+          <Fold title={regradeWords.title}>
+            <ul>
+              {regraded.map((note) => (
+                <li key={note.code}>{regradeNoteText(note, regradeWords, voice)}</li>
+              ))}
+            </ul>
+          </Fold>
+        ) : (
+          <Fold title={words.basesTitle}>
+            <BaseChoice
+              plan={plan}
+              isMeasured={progress.readings.length > 0}
+              onChoose={(baseCandidate) => onChoices({ ...choices, baseCandidate })}
+            />
+          </Fold>
+        )}
         <Fold title={words.fit.title}>
           <FitPanel plan={plan} />
         </Fold>

@@ -2,7 +2,8 @@ import { useEffect, useId, useRef } from 'react';
 import type { Checkpoint, Part, Round } from '../../sizing/plan.ts';
 import { useText } from '../text/text.ts';
 import { CheckpointEntry, ReadingResult, type WorkToPhotograph } from './CheckpointEntry.tsx';
-import { type CurrentPlan, type PlanProgress, ticked, withConfirmed, withoutReading } from './plan-progress.ts';
+import type { CurrentPlan } from './current-plan.ts';
+import { type PlanProgress, ticked, withConfirmed, withoutReading } from './plan-progress.ts';
 import { useVoice } from './use-voice.ts';
 import { countAfter, type PatternLine, type PatternPart, patternOf } from './words/pattern.ts';
 

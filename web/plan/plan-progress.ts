@@ -1,11 +1,9 @@
 import * as v from 'valibot';
 import { type Choices, checkChoices, defaultChoices } from '../../sizing/choices.ts';
-import { type Container, MATERIALS, type Material } from '../../sizing/container.ts';
-import { type Advice, type ReplanResult, replan, replanFromDisc } from '../../sizing/follow/replan.ts';
-import type { Gauge } from '../../sizing/gauge.ts';
-import type { Plan, Round } from '../../sizing/plan.ts';
-import { planCarrier } from '../../sizing/plan-carrier.ts';
-import { type Refusal, RefusedInput } from '../../sizing/refusal.ts';
+import { MATERIALS, type Material } from '../../sizing/container.ts';
+import type { Advice } from '../../sizing/follow/replan.ts';
+import { RefusedInput } from '../../sizing/refusal.ts';
+import { type OwnRounds, OwnRoundsSchema } from '../regrade/own-rounds.ts';
 
 const Finite = v.pipe(v.number(), v.finite());
 
@@ -40,87 +38,27 @@ export function planProgressFrom(kept: unknown): PlanProgress {
 export interface PlanChoices extends Choices {
   readonly material: Material | null;
   readonly emptyMassG: number | null;
+  /** Her own rounds, for another container: the plan then keeps to them. */
+  readonly own: OwnRounds | null;
 }
 
 /** Choices as kept; the default where nothing, or nothing the engine would take, was kept. */
 export function choicesFrom(kept: unknown): PlanChoices {
-  const standard: PlanChoices = { ...defaultChoices(), material: null, emptyMassG: null };
+  const standard: PlanChoices = { ...defaultChoices(), material: null, emptyMassG: null, own: null };
   if (!isObject(kept)) return standard;
   const part = <K extends 'mesh' | 'band' | 'strap'>(key: K): Choices[K] =>
     isObject(kept[key]) ? { ...standard[key], ...kept[key] } : standard[key];
   const choices: PlanChoices = { ...standard, ...kept, mesh: part('mesh'), band: part('band'), strap: part('strap') };
   const material = MATERIALS.find((each) => each === choices.material) ?? null;
   const emptyMassG = typeof choices.emptyMassG === 'number' ? choices.emptyMassG : null;
+  const own = v.is(OwnRoundsSchema, kept.own) ? kept.own : null;
   try {
     checkChoices(choices);
-    return { ...choices, material, emptyMassG };
+    return { ...choices, material, emptyMassG, own };
   } catch (thrown) {
     if (thrown instanceof RefusedInput) return standard;
     throw thrown;
   }
-}
-
-export type CurrentPlan =
-  | {
-      readonly outcome: 'planned';
-      readonly plan: Plan;
-      /** Every round, the worked ones as they were worked. */
-      readonly rounds: readonly Round[];
-      readonly answers: readonly { readonly reading: Reading; readonly answer: Answer }[];
-    }
-  | { readonly outcome: 'refused'; readonly reason: Refusal };
-
-/** What a reading led to: advice, or why it could not be used. */
-export type Answer = { readonly advice: Advice } | { readonly refused: Refusal };
-
-/** A ruler on soft work: common practice, no source. */
-export const RULER_SD_MM = 1;
-
-/** The plan with everything measured on the work folded in. */
-export function currentPlan(
-  container: Container,
-  gauge: Gauge,
-  { material, emptyMassG, ...choices }: PlanChoices,
-  progress: PlanProgress,
-): CurrentPlan {
-  const first = planCarrier({ ...container, material, emptyMassG }, gauge, choices);
-  if (first.outcome === 'refused') return first;
-  let { plan } = first;
-  const answers: { reading: Reading; answer: Answer }[] = [];
-  for (const reading of progress.readings) {
-    const result = replanWith(plan, reading);
-    if (result.outcome === 'planned') {
-      plan = result.plan;
-      answers.push({ reading, answer: { advice: result.advice } });
-    } else {
-      answers.push({ reading, answer: { refused: result.reason } });
-    }
-  }
-  return { outcome: 'planned', plan, rounds: plan.parts.flatMap((part) => part.rounds), answers };
-}
-
-/** The plan with one reading folded in. */
-export function replanWith(
-  plan: Plan,
-  { afterRound, measure, mm, sdMm = RULER_SD_MM, stitches, ...reading }: Reading,
-): ReplanResult {
-  // A photo measures across whatever the maker does; only a ruler is read from the centre by mistake.
-  const confirmed = reading.confirmed ?? stitches !== undefined;
-  if (stitches !== undefined) {
-    return replanFromDisc(plan, {
-      roundsWorked: afterRound,
-      stitchCount: stitches,
-      measuredWidthMm: mm,
-      sdMm,
-      confirmed,
-    });
-  }
-  return replan(plan, {
-    afterRound,
-    sdMm,
-    confirmed,
-    ...(measure === 'width' ? { measuredWidthMm: mm } : { measuredHeightMm: mm }),
-  });
 }
 
 /** Ticking a round says that all before it are done; unticking it, that it is the next. */

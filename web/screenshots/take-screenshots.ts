@@ -5,6 +5,7 @@ import { type Browser, chromium, type Page } from 'playwright-core';
 import sharp from 'sharp';
 import { preview } from 'vite';
 import { findChromium } from '../../tests/support/ensure-chromium.mjs';
+import { PLACES } from '../app/app-state.ts';
 
 /**
  * `npm run screenshots`: the README's pictures, and a contact sheet of every screen and state in dist/screens (phone and
@@ -42,10 +43,10 @@ async function servePage() {
 const STATES: readonly (readonly [name: string, act: (page: Page) => Promise<void>])[] = [
   ['photo', async () => {}],
   ['menu', (page) => page.locator('.shell__menu').click()],
-  ['stall, nothing there', (page) => visit(page, 0)],
-  ['kept, nothing there', (page) => visit(page, 1)],
-  ['guide', (page) => visit(page, 2)],
-  ['settings', (page) => visit(page, 3)],
+  ['stall, nothing there', (page) => visit(page, 'stall')],
+  ['kept, nothing there', (page) => visit(page, 'kept')],
+  ['guide', (page) => visit(page, 'guide')],
+  ['settings', (page) => visit(page, 'settings')],
   ['ruler', (page) => goTo(page, 'ruler')],
   ['tape', (page) => goTo(page, 'tape')],
   ['not a photo', (page) => choose(page, fileURLToPath(import.meta.url), '.photo-step [role=alert]')],
@@ -121,11 +122,11 @@ async function sheet(rows: readonly { readonly name: string; readonly shots: rea
     .toBuffer();
 }
 
-async function visit(page: Page, place: number): Promise<void> {
+async function visit(page: Page, place: (typeof PLACES)[number]): Promise<void> {
   if (!(await page.locator('dialog').count())) await page.locator('.shell__menu').click();
   await page
     .locator('.shell__places button')
-    .nth(place + 1)
+    .nth(PLACES.indexOf(place) + 1)
     .click();
   await page.locator('main h1').first().waitFor();
 }

@@ -2,9 +2,9 @@ import { describe, expect, test } from 'vitest';
 import { defaultChoices } from '../../../sizing/choices.ts';
 import { containerFromTape } from '../../../sizing/container.ts';
 import { gaugeFromSwatch } from '../../../sizing/gauge.ts';
+import { currentPlan } from '../../../web/plan/current-plan.ts';
 import {
   choicesFrom,
-  currentPlan,
   NOT_STARTED,
   type PlanProgress,
   planProgressFrom,
@@ -15,7 +15,7 @@ import {
 
 const container = containerFromTape({ diameterMm: 72, heightMm: 210 });
 const gauge = gaugeFromSwatch({ stitch: 'dc', stitches: 16, widthMm: 100, rounds: 10, heightMm: 100 });
-const STANDARD = { ...defaultChoices(), material: null, emptyMassG: null };
+const STANDARD = { ...defaultChoices(), material: null, emptyMassG: null, own: null };
 
 describe('rounds done', () => {
   test('ticking a round says that all before it are done', () => {
@@ -96,7 +96,13 @@ test('what the container weighs is part of what the carrier holds', () => {
 
 describe('choices that were kept', () => {
   test('come back as they were', () => {
-    const choices = { ...defaultChoices('sleeve'), plainWallRounds: 4, material: 'glass', emptyMassG: 310 } as const;
+    const choices = {
+      ...defaultChoices('sleeve'),
+      plainWallRounds: 4,
+      material: 'glass',
+      emptyMassG: 310,
+      own: null,
+    } as const;
     expect(choicesFrom(JSON.parse(JSON.stringify(choices)))).toEqual(choices);
   });
 

@@ -1,7 +1,6 @@
 import type { NotationError, NotationTrouble } from '../../../sizing/regrade/own-pattern.ts';
 import type { Disagreement, RegradeNote } from '../../../sizing/regrade/regrade.ts';
 import type { SizeSet, SizeValues } from '../../../sizing/regrade/size-set.ts';
-import type { Text } from '../../text/text.ts';
 import type { Voice } from './voice.ts';
 
 type Code = RegradeNote['code'];
@@ -18,6 +17,35 @@ export interface RegradeWords {
   readonly notation: { readonly [C in NotationTrouble]: (found: string) => string };
   readonly place: (sentence: string, place: number) => string;
   readonly sizes: SizeSetWords;
+  readonly screen: RegradeScreenWords;
+}
+
+/** What the screen says on which she gives her rounds. */
+export interface RegradeScreenWords {
+  readonly title: string;
+  readonly lead: string;
+  readonly takeKept: string;
+  readonly choose: string;
+  readonly rounds: string;
+  readonly example: string;
+  readonly parts: string;
+  readonly madeFor: string;
+  readonly across: string;
+  readonly high: string;
+  readonly ownGauge: string;
+  readonly forTitle: string;
+  readonly inHand: string;
+  readonly addSize: string;
+  readonly removeSize: string;
+  readonly which: string;
+  readonly typed: string;
+  readonly result: string;
+  readonly missing: string;
+  readonly open: string;
+  readonly copy: string;
+  readonly from: string;
+  readonly change: string;
+  readonly without: string;
 }
 
 export interface SizeSetWords {
@@ -51,7 +79,7 @@ export function notationText({ code, at, found }: NotationError, words: RegradeW
 }
 
 /** A graded pattern, line by line. */
-export function sizeSetLines(set: SizeSet, { regrade: { sizes: words } }: Text, voice: Voice): string[] {
+export function sizeSetLines(set: SizeSet, { sizes: words }: RegradeWords, voice: Voice): string[] {
   const number = (value: number) => voice.number(value);
   const graded = (values: SizeValues) => gradedText(values, number);
   const lines = [

@@ -8,6 +8,7 @@ export const shell: typeof english = {
     stall: 'Am Stand',
     orders: 'Bestellungen',
     kept: 'Aufbewahrt',
+    regrade: 'Meine Runden für eine andere Flasche',
     guide: 'So gelingt das Foto',
     settings: 'Einstellungen',
   },

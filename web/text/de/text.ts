@@ -11,7 +11,6 @@ import { planNotes } from './plan-notes.ts';
 import { planRefusals } from './plan-refusals.ts';
 import { problems } from './problems.ts';
 import { reference } from './reference.ts';
-import { regrade } from './regrade.ts';
 import { ruler } from './ruler.ts';
 import { shell } from './shell.ts';
 import { sizes } from './sizes.ts';
@@ -34,7 +33,6 @@ export const de: Text = {
   stall,
   orders,
   reference,
-  regrade,
   ruler,
   work,
 };

@@ -6,6 +6,7 @@ export const shell = {
     stall: 'At the stall',
     orders: 'Orders',
     kept: 'What I kept',
+    regrade: 'My rounds for another bottle',
     guide: 'How to take the photo',
     settings: 'Settings',
   },

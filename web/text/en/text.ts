@@ -10,7 +10,6 @@ import { planNotes } from './plan-notes.ts';
 import { planRefusals } from './plan-refusals.ts';
 import { problems } from './problems.ts';
 import { reference } from './reference.ts';
-import { regrade } from './regrade.ts';
 import { ruler } from './ruler.ts';
 import { shell } from './shell.ts';
 import { sizes } from './sizes.ts';
@@ -33,7 +32,6 @@ export const en = {
   stall,
   orders,
   reference,
-  regrade,
   ruler,
   work,
 };
