@@ -11,10 +11,9 @@ import { YarnButton } from '../gauge/YarnButton.tsx';
 import { containerOfJob, jobOfContainer } from '../keep/job-of-record.ts';
 import { KeepPanel } from '../keep/KeepPanel.tsx';
 import { newRecord } from '../keep/records.ts';
-import { storageTrouble } from '../keep/storage-trouble.ts';
 import type { Store } from '../keep/store.ts';
 import type { Tape } from '../keep/tape.ts';
-import { useAsked, useRecords, useStore } from '../keep/use-store.ts';
+import { useAsked, useAttempt, useRecords, useStore } from '../keep/use-store.ts';
 import { CustomerFold, NO_ORDER } from '../orders/CustomerFold.tsx';
 import { FurtherPhotos } from '../photo/FurtherPhotos.tsx';
 import { CheckStep } from '../place/CheckStep.tsx';
@@ -208,14 +207,12 @@ export function PlanScreen({ job, dispatch, work, gaugeOpen }: PlanScreenProps) 
 /** Which yarn, which hook: over the plan, which is redrawn beneath with every change. */
 function GaugeSheet({ job, dispatch }: JobScreenProps) {
   const text = useText();
-  const { store, reportTrouble } = useStore();
+  const { store } = useStore();
+  const attempt = useAttempt();
   const lookAt = useLookAtWork(job, dispatch);
   const entry = job.gauge ?? FIRST_GAUGE_ENTRY;
   const kept = useRecords('gauge').map(({ id, gauge }) => ({ id, entry: gauge }));
-  const keep = () =>
-    store
-      ?.put({ ...newRecord('gauge', entry.name), gauge: { ...entry } })
-      .catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
+  const keep = () => store && attempt(store.put({ ...newRecord('gauge', entry.name), gauge: { ...entry } }));
   const close = () => goBack(() => dispatch({ type: 'go', screen: 'plan' }));
   return (
     <Sheet
@@ -241,7 +238,8 @@ function GaugeSheet({ job, dispatch }: JobScreenProps) {
 /** At the stall: which finished carrier fits the container in front of us. */
 export function StallScreen({ state, work, dispatch, onPhoto }: StallScreenProps) {
   const { job, activity, lastGauge } = state;
-  const { store, reportTrouble } = useStore();
+  const { store } = useStore();
+  const attempt = useAttempt();
   const addToStock = useAddToStock(null);
   const records = useRecords('carrier');
   const asked = useAsked<readonly Asked[]>(NOBODY_ASKED, askedToday);
@@ -249,9 +247,7 @@ export function StallScreen({ state, work, dispatch, onPhoto }: StallScreenProps
     const record = records.find((each) => each.id === id);
     if (!record || !store) return;
     const carrier = { ...record.carrier, reservedFor: reservedFor ?? record.carrier.reservedFor };
-    store
-      .put({ ...record, carrier, soldAt: soldAt === undefined ? record.soldAt : soldAt })
-      .catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
+    void attempt(store.put({ ...record, carrier, soldAt: soldAt === undefined ? record.soldAt : soldAt }));
   };
   const picture: OnPicture = async ({ id }, photo, withoutCard) => {
     const known = { id: newPhotoId(), source: photo };
@@ -261,15 +257,10 @@ export function StallScreen({ state, work, dispatch, onPhoto }: StallScreenProps
     const covered = await work.coverPicture(known, places);
     const small = covered && (await smallPicture(covered.picture));
     if (!small || !store) return 'failed';
-    try {
-      await store.write({ records: [], picture: { containerId: id, blanked: small, original: null } });
-      return 'kept';
-    } catch (thrown) {
-      reportTrouble(storageTrouble(thrown).reason);
-      return 'failed';
-    }
+    const write = store.write({ records: [], picture: { containerId: id, blanked: small, original: null } });
+    return (await attempt(write)) ? 'kept' : 'failed';
   };
-  const promised = useRecords('container').flatMap(({ order }) => (order && order.doneAt === null ? [order.due] : []));
+  const promised = useAsked(NONE_PROMISED, promisedDays);
   const plan = (tape: Tape | null, due: string | null) => {
     if (tape) dispatch({ type: 'tape-only', id: crypto.randomUUID(), tape });
     if (due) dispatch({ type: 'order', order: { ...NO_ORDER, ...(tape ? null : job?.order), due } });
@@ -298,6 +289,13 @@ interface StallScreenProps {
   readonly work: JobWork;
   readonly dispatch: Dispatch<Action>;
   readonly onPhoto: (file: File) => void;
+}
+
+const NONE_PROMISED: readonly (string | null)[] = [];
+
+/** Days that open orders are promised for; null where none was agreed. */
+async function promisedDays(store: Store): Promise<readonly (string | null)[]> {
+  return (await store.list('container')).flatMap(({ order }) => (order && order.doneAt === null ? [order.due] : []));
 }
 
 const NOBODY_ASKED: readonly Asked[] = [];
@@ -346,21 +344,19 @@ function isWithoutPicture(job: Job, { picture }: JobWork): boolean {
 
 /** Puts finished carriers into the stock, with the picture of them as planned; false when they could not be kept. */
 function useAddToStock(planId: string | null) {
-  const { store, reportTrouble } = useStore();
+  const { store } = useStore();
+  const attempt = useAttempt();
   return async (label: string, carrier: FinishedCarrier, plan: Plan, count = 1): Promise<boolean> => {
     if (!store) return false;
-    try {
+    const hang = async () => {
       const blanked = await pieceStill(plan, carrier.colour);
       for (let piece = 0; piece < count; piece++) {
         const record = { ...newRecord('carrier', label), carrier: { ...carrier }, planId, soldAt: null };
         const picture = blanked && { containerId: record.id, blanked, original: null };
         await store.write({ records: [record], picture });
       }
-      return true;
-    } catch (thrown) {
-      reportTrouble(storageTrouble(thrown).reason);
-      return false;
-    }
+    };
+    return attempt(hang());
   };
 }
 

@@ -21,8 +21,6 @@ export const SettingsSchema = v.object({
   /** The hook's hand: left-handed work turns the other way. */
   hand: v.picklist(HANDS),
   theme: v.picklist(['auto', 'light', 'dark']),
-  /** Edges placed by hand jump to the image edge nearby. */
-  snapToEdges: v.boolean(),
   /** Keep the original photo, card and all, with the container. Off unless the maker asks. */
   keepOriginalPhoto: v.boolean(),
   /** What usually lies beside the container, by name or size; null for a bank card. */
@@ -47,7 +45,6 @@ export function defaultSettings(browserLanguage: string): Settings {
     units: region === 'us' ? 'in' : 'cm',
     hand: 'right',
     theme: 'auto',
-    snapToEdges: true,
     keepOriginalPhoto: false,
     reference: null,
     makerName: '',

@@ -1,12 +1,11 @@
 import type { Plan } from '../../sizing/plan.ts';
+import { INK, PAPER } from '../ui/palette.ts';
 import type { CarrierPhoto } from './photo-look.ts';
 import { carrierOnPhoto, carrierStill } from './still.ts';
 
 const WIDTH_PX = 1200;
 const MARGIN_PX = 60;
 const LINE_PX = 64;
-const PAPER = '#f6f1e7';
-const INK = '#1f2a2e';
 
 /**
  * The carrier with a few words under it. The photo in it is the covered one, and all is drawn anew: no card and no

@@ -13,6 +13,7 @@ import { measurementToContainer } from '../engine/measurement-to-container.ts';
 import { refusalText } from '../plan/words/refusal-words.ts';
 import { IN_ENGLISH, voiceOf } from '../plan/words/voice.ts';
 import { en } from '../text/en/text.ts';
+import { PAPER } from '../ui/palette.ts';
 import { EXIT, numberOption, oneOf, readArguments, runCommand, UsageError } from './command-line.ts';
 import { decodePhotoFile } from './decode-photo-file.ts';
 import { GIVEN_OPTIONS, GIVEN_OPTIONS_HELP, givenOptions } from './given-options.ts';
@@ -122,7 +123,7 @@ async function drawn(plan: Plan, colour: string, call: PageCall): Promise<Buffer
         ).picturePage;
         return 'photo' in call
           ? photoText(plan, call.photo, colour, call.options)
-          : stageText(plan, colour, call.sizePx, { ...call.options, background: '#f6f1e7' });
+          : stageText(plan, colour, call.sizePx, { ...call.options, background: PAPER });
       },
       { plan, colour, call },
     );

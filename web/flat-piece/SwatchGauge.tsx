@@ -5,8 +5,7 @@ import { swatchFromPhoto } from '../engine/work-to-gauge.ts';
 import { GaugeNumbers } from '../gauge/GaugeView.tsx';
 import { FIRST_GAUGE_ENTRY, type GaugeEntry, gaugeOf, usableGauge } from '../gauge/gauge-entry.ts';
 import { newRecord } from '../keep/records.ts';
-import { storageTrouble } from '../keep/storage-trouble.ts';
-import { useStore } from '../keep/use-store.ts';
+import { useAttempt, useStore } from '../keep/use-store.ts';
 import { useText } from '../text/text.ts';
 import { Icon } from '../ui/Icon.tsx';
 import { Note } from '../ui/Note.tsx';
@@ -24,7 +23,8 @@ interface SwatchGaugeProps {
 /** The gauge that a photographed swatch gives, with its ±; used for the job and kept. */
 export function SwatchGauge({ job, check, dispatch, onDone }: SwatchGaugeProps) {
   const words = useText().work.gauge;
-  const { store, reportTrouble } = useStore();
+  const { store } = useStore();
+  const attempt = useAttempt();
   const before = job.gauge ?? FIRST_GAUGE_ENTRY;
   const [name, setName] = useState(before.name);
   const [sureOf, setSureOf] = useState('');
@@ -43,9 +43,7 @@ export function SwatchGauge({ job, check, dispatch, onDone }: SwatchGaugeProps) 
   const use = () => {
     if (!entry) return;
     dispatch({ type: 'gauge', gauge: entry });
-    store
-      ?.put({ ...newRecord('gauge', name), gauge: { ...entry } })
-      .catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
+    if (store) void attempt(store.put({ ...newRecord('gauge', name), gauge: { ...entry } }));
     onDone();
   };
   return (

@@ -1,10 +1,10 @@
 import { useEffect, useId, useState } from 'react';
-import { LANGUAGES, type Language, type Settings } from '../app/settings.ts';
+import { LanguageChoice } from '../app/LanguageChoice.tsx';
+import type { Language, Settings } from '../app/settings.ts';
 import { loadText, useText } from '../text/text.ts';
 import { canHandOn, handOn } from '../ui/hand-on.ts';
 import { Icon } from '../ui/Icon.tsx';
 import { Note } from '../ui/Note.tsx';
-import { Segments } from '../ui/Segments.tsx';
 import { guidePicture } from './guide-picture.ts';
 
 interface SendGuideProps {
@@ -50,13 +50,7 @@ export function SendGuide({ settings, onSettings }: SendGuideProps) {
     <section className="panel stack no-print" aria-labelledby={`${id}-title`}>
       <h2 id={`${id}-title`}>{words.title}</h2>
       <p className="quiet">{words.lead}</p>
-      <Segments
-        legend={words.language}
-        options={LANGUAGES}
-        value={language}
-        name={(each) => text.shell.settings.languages[each]}
-        onChange={setLanguage}
-      />
+      <LanguageChoice legend={words.language} value={language} onChange={setLanguage} />
       <div className="field">
         <label htmlFor={`${id}-name`}>{words.name}</label>
         <input

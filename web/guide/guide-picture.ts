@@ -1,15 +1,7 @@
 import type { Text } from '../text/text.ts';
+import { BUOY, CARD, INK, KELP, MIST, PAPER, ROPE, SOFT } from '../ui/palette.ts';
 import { SCENE_HEIGHT, SCENE_WIDTH, SCENES, type SceneName, type Shape } from './scenes.ts';
 
-/** The light palette of web/ui/palette.css: a picture that is sent looks the same to everybody. */
-const PAPER = '#f6f1e7';
-const CARD = '#fffdf8';
-const MIST = '#e3eae4';
-const INK = '#1f2a2e';
-const SOFT = '#445258';
-const KELP = '#0f5b53';
-const ROPE = '#c9a24b';
-const BUOY = '#a93512';
 const SKIN = '#e7d5a9';
 const CARD_BLUE = '#9ab5c8';
 const THREAD = '#d3ccba';

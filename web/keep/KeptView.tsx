@@ -13,11 +13,10 @@ import './keep.css';
 import { isLongUnnamed, keptName } from './kept-name.ts';
 import { requestLastingStorage } from './lasting-storage.ts';
 import { type AnyRecord, KINDS, type PlanRecord, searchRecords } from './records.ts';
-import { storageTrouble } from './storage-trouble.ts';
 import type { BroughtIn, Undo } from './store.ts';
 import { type LeftOut, type ReadProblem, readTransferFile, writeTransferFile } from './transfer-file.ts';
 import { useOpenKept } from './use-open-kept.ts';
-import { useAllRecords, useDamaged, useKeptPicture, useStore } from './use-store.ts';
+import { useAllRecords, useAttempt, useDamaged, useKeptPicture, useStore } from './use-store.ts';
 
 interface KeptViewProps {
   readonly dispatch: Dispatch<Action>;
@@ -27,7 +26,7 @@ interface KeptViewProps {
 /** Everything kept on this device: find it, open it, delete it, take it along in a file. */
 export function KeptView({ dispatch, work }: KeptViewProps) {
   const text = useText();
-  const { store, reportTrouble } = useStore();
+  const { store } = useStore();
   const { language } = useSettings();
   const [query, setQuery] = useState('');
   const [removed, setRemoved] = useState<readonly Removed[]>([]);
@@ -43,7 +42,7 @@ export function KeptView({ dispatch, work }: KeptViewProps) {
     void requestLastingStorage().then(setLasting);
   }, []);
 
-  const attempt = (work: Promise<unknown>) => work.catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
+  const attempt = useAttempt();
   const nameOf = (record: AnyRecord) => keptName(record, language);
 
   const open = useOpenKept(dispatch, work);
@@ -244,9 +243,10 @@ type Outcome =
 /** Save everything to one file, bring such a file in. */
 function Transfer({ all }: { readonly all: readonly AnyRecord[] }) {
   const text = useText().keep;
-  const { store, reportTrouble } = useStore();
+  const { store } = useStore();
   const input = useRef<HTMLInputElement>(null);
   const [outcome, setOutcome] = useState<Outcome | null>(null);
+  const attempt = useAttempt();
   if (!store) return null;
 
   const save = async () => {
@@ -260,8 +260,6 @@ function Transfer({ all }: { readonly all: readonly AnyRecord[] }) {
     if (!read.ok) return setOutcome(read);
     setOutcome({ brought: await store.bringIn(read.records, read.pictures), leftOut: read.leftOut });
   };
-  const attempt = (work: Promise<unknown>) => work.catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
-
   return (
     <section className="panel stack stack--tight">
       <div className="row">

@@ -1,7 +1,7 @@
 import { createContext, useCallback, useContext, useEffect, useState } from 'react';
 import { useObjectUrl } from '../ui/use-object-url.ts';
 import type { Kind, RecordOf } from './records.ts';
-import { type StorageReason, StorageTrouble } from './storage-trouble.ts';
+import { type StorageReason, StorageTrouble, storageTrouble } from './storage-trouble.ts';
 import type { Damaged, Store } from './store.ts';
 
 /** Null while the store opens, or when the browser keeps nothing (the page says so once, at the top). */
@@ -19,6 +19,22 @@ export const StoreProvider = StoreContext.Provider;
 
 export function useStore(): StoreAccess {
   return useContext(StoreContext);
+}
+
+/** Waits for a change to be kept, and tells the maker when it was not; true when it was. */
+export function useAttempt(): (change: Promise<unknown>) => Promise<boolean> {
+  const { reportTrouble } = useStore();
+  return useCallback(
+    (change) =>
+      change.then(
+        () => true,
+        (thrown) => {
+          reportTrouble(storageTrouble(thrown).reason);
+          return false;
+        },
+      ),
+    [reportTrouble],
+  );
 }
 
 /** All records of one kind, fresh after every change in any tab. */

@@ -7,9 +7,8 @@ import { newPhotoId } from '../engine/measuring.ts';
 import { FIRST_GAUGE_ENTRY, usableGauge } from '../gauge/gauge-entry.ts';
 import { containerOfJob } from '../keep/job-of-record.ts';
 import type { Order } from '../keep/records.ts';
-import { storageTrouble } from '../keep/storage-trouble.ts';
 import { useOpenKept } from '../keep/use-open-kept.ts';
-import { useRecords, useStore } from '../keep/use-store.ts';
+import { useAttempt, useRecords, useStore } from '../keep/use-store.ts';
 import type { JobWork } from '../place/use-job.ts';
 import { currentPlan } from '../plan/current-plan.ts';
 import { choicesFrom, NOT_STARTED } from '../plan/plan-progress.ts';
@@ -150,7 +149,8 @@ function CopyNote({ sent }: Pick<Job, 'sent'>) {
 /** A further photo of what a customer has ordered already goes to that order. */
 function AnotherOfHers({ job, dispatch, work }: Omit<CustomerFoldProps, 'photo'>) {
   const words = useText().orders;
-  const { store, reportTrouble } = useStore();
+  const { store } = useStore();
+  const attempt = useAttempt();
   const open = useOpenKept(dispatch, work);
   const customer = job.order?.customer.trim() ?? '';
   const former = useRecords('container').find(
@@ -169,11 +169,7 @@ function AnotherOfHers({ job, dispatch, work }: Omit<CustomerFoldProps, 'photo'>
     <Note kind="info">
       {words.known(customer)}
       <div>
-        <button
-          type="button"
-          className="button"
-          onClick={() => void join().catch((thrown) => reportTrouble(storageTrouble(thrown).reason))}
-        >
+        <button type="button" className="button" onClick={() => void attempt(join())}>
           {words.join}
         </button>
       </div>

@@ -3,9 +3,8 @@ import type { Action, Job } from '../app/app-state.ts';
 import { useSettings } from '../app/use-settings.ts';
 import { containerOfJob, jobOfContainer } from '../keep/job-of-record.ts';
 import type { ContainerRecord, Order, PlanRecord } from '../keep/records.ts';
-import { storageTrouble } from '../keep/storage-trouble.ts';
 import { useOpenKept } from '../keep/use-open-kept.ts';
-import { useAllRecords, useStore } from '../keep/use-store.ts';
+import { useAllRecords, useAttempt, useStore } from '../keep/use-store.ts';
 import type { JobWork } from '../place/use-job.ts';
 import { moneyText } from '../plan/money-text.ts';
 import { choicesFrom } from '../plan/plan-progress.ts';
@@ -29,10 +28,10 @@ type Ordered = ContainerRecord & { readonly order: Order };
 /** Who asked for what, until when, and whether it is paid: what is due first stands first. */
 export function OrdersView({ job, dispatch, work }: OrdersViewProps) {
   const words = useText().orders;
-  const { store, reportTrouble } = useStore();
+  const { store } = useStore();
   const open = useOpenKept(dispatch, work);
   const { container, plan } = useAllRecords();
-  const attempt = (work: Promise<unknown>) => work.catch((thrown) => reportTrouble(storageTrouble(thrown).reason));
+  const attempt = useAttempt();
   const ordered = container
     .filter((record): record is Ordered => record.order !== null)
     .map((record) => (record.id === job?.id && job.order ? { ...record, order: job.order } : record))

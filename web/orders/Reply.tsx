@@ -1,11 +1,11 @@
 import { useEffect, useId, useState } from 'react';
-import { LANGUAGES, type Language } from '../app/settings.ts';
+import { LanguageChoice } from '../app/LanguageChoice.tsx';
+import type { Language } from '../app/settings.ts';
 import { useSettings } from '../app/use-settings.ts';
 import type { CarrierPhoto } from '../carrier-view/photo-look.ts';
 import { loadText, useText } from '../text/text.ts';
 import { handOn } from '../ui/hand-on.ts';
 import { Icon } from '../ui/Icon.tsx';
-import { Segments } from '../ui/Segments.tsx';
 import { CopyButton } from './CopyButton.tsx';
 import { pieceText, type Replied, replyText } from './reply.ts';
 
@@ -45,13 +45,7 @@ export function Reply({ replied, photo }: ReplyProps) {
   return (
     <section className="stack stack--tight" aria-labelledby={`${id}-title`}>
       <h2 id={`${id}-title`}>{words.title}</h2>
-      <Segments
-        legend={words.language}
-        options={LANGUAGES}
-        value={language}
-        name={(each) => text.shell.settings.languages[each]}
-        onChange={setLanguage}
-      />
+      <LanguageChoice legend={words.language} value={language} onChange={setLanguage} />
       <div className="field">
         <label htmlFor={`${id}-text`}>{words.text}</label>
         <textarea id={`${id}-text`} rows={8} value={says} onChange={(event) => setChanged(event.target.value)} />

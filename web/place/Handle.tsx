@@ -46,9 +46,9 @@ export function Handle(props: HandleProps) {
         start[1] + (xy[1] - initial[1]) / view.scale,
       ];
       if (held && !canceled) cancel();
-      else if (canceled) onDone(null);
-      else if (!last) onMove(to);
-      else onDone(tap ? null : to);
+      else if (canceled || tap) onDone(null);
+      else if (last) onDone(to);
+      else onMove(to);
       return start;
     },
     { filterTaps: true, pointer: { capture: true, keys: false }, preventDefault: true },

@@ -224,7 +224,7 @@ async function takeReadmePictures(chromium: Browser): Promise<void> {
     await page.goto(`${url}#photo`);
     await page.locator('main h1').first().waitFor();
     await reach(page);
-    await page.evaluate(() => document.fonts.ready);
+    await page.evaluate(() => document.fonts.ready.then(() => window.scrollTo(0, 0)));
     await sharp(await page.screenshot())
       .png({ palette: true, quality: 90 })
       .toFile(`${here}${name}.png`);

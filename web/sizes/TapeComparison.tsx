@@ -1,4 +1,3 @@
-import { CONTAINER_LIMITS } from '../../sizing/container.ts';
 import type { Measurement } from '../../vision/measurement.ts';
 import { useSettings } from '../app/use-settings.ts';
 import { measurementToContainer } from '../engine/measurement-to-container.ts';
@@ -8,6 +7,7 @@ import { useText } from '../text/text.ts';
 import { Icon } from '../ui/Icon.tsx';
 import { LengthField } from '../ui/NumberField.tsx';
 import { TAPE_AROUND_SD_MM, TAPE_HEIGHT_SD_MM, type TapeCheck, tapeChecks } from './tape-check.ts';
+import { TAPE_LIMITS } from './tape-limits.ts';
 
 interface TapeComparisonProps {
   readonly measurement: Measurement;
@@ -22,9 +22,6 @@ export const TAPE_FOLD = 'tape';
 export function TapeComparison({ measurement, tape, onTape }: TapeComparisonProps) {
   const words = useText().sizes;
   const wording = useSettings();
-  const [minAcross, maxAcross] = CONTAINER_LIMITS.diameterMm;
-  const [minHeight, maxHeight] = CONTAINER_LIMITS.heightMm;
-  const aroundLimits = { min: minAcross * Math.PI, max: maxAcross * Math.PI };
   return (
     <>
       <p className="quiet">{words.tapeLead}</p>
@@ -34,22 +31,21 @@ export function TapeComparison({ measurement, tape, onTape }: TapeComparisonProp
           label={words.tapeAround}
           value={tape.circumferenceMm}
           onChange={(circumferenceMm) => onTape({ ...tape, circumferenceMm })}
-          {...aroundLimits}
+          {...TAPE_LIMITS.around}
         />
         <LengthField
           metric="cm"
           label={words.tapeBase}
           value={tape.baseCircumferenceMm}
           onChange={(baseCircumferenceMm) => onTape({ ...tape, baseCircumferenceMm })}
-          {...aroundLimits}
+          {...TAPE_LIMITS.around}
         />
         <LengthField
           metric="cm"
           label={words.tapeHeight}
           value={tape.heightMm}
           onChange={(heightMm) => onTape({ ...tape, heightMm })}
-          min={minHeight}
-          max={maxHeight}
+          {...TAPE_LIMITS.height}
         />
       </div>
       <div className="stack" aria-live="polite">

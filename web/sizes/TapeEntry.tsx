@@ -1,9 +1,9 @@
 import { type FormEvent, useId, useState } from 'react';
-import { CONTAINER_LIMITS } from '../../sizing/container.ts';
 import type { Tape } from '../keep/records.ts';
 import { useText } from '../text/text.ts';
 import { LengthField } from '../ui/NumberField.tsx';
 import './sizes.css';
+import { TAPE_LIMITS } from './tape-limits.ts';
 
 interface TapeEntryProps {
   readonly tape: Tape;
@@ -22,8 +22,6 @@ export function TapeEntry({ tape, onTape, onUse }: TapeEntryProps) {
   const [asked, setAsked] = useState(false);
   const complete = tape.circumferenceMm !== null && tape.heightMm !== null;
   const perCircumference = way === 'around' ? 1 : 1 / Math.PI;
-  const [minAcross, maxAcross] = CONTAINER_LIMITS.diameterMm;
-  const roundLimits = { min: minAcross * Math.PI * perCircumference, max: maxAcross * Math.PI * perCircumference };
   const shown = (circumferenceMm: number | null) =>
     circumferenceMm === null ? null : circumferenceMm * perCircumference;
   const kept = (typedMm: number | null) => (typedMm === null ? null : typedMm / perCircumference);
@@ -50,22 +48,21 @@ export function TapeEntry({ tape, onTape, onUse }: TapeEntryProps) {
           label={words.widest}
           value={shown(tape.circumferenceMm)}
           onChange={(typedMm) => onTape({ ...tape, circumferenceMm: kept(typedMm) })}
-          {...roundLimits}
+          {...TAPE_LIMITS[way]}
         />
         <LengthField
           metric="cm"
           label={words.height}
           value={tape.heightMm}
           onChange={(heightMm) => onTape({ ...tape, heightMm })}
-          min={CONTAINER_LIMITS.heightMm[0]}
-          max={CONTAINER_LIMITS.heightMm[1]}
+          {...TAPE_LIMITS.height}
         />
         <LengthField
           metric="cm"
           label={words.base}
           value={shown(tape.baseCircumferenceMm)}
           onChange={(typedMm) => onTape({ ...tape, baseCircumferenceMm: kept(typedMm) })}
-          {...roundLimits}
+          {...TAPE_LIMITS[way]}
         />
       </div>
       {asked && !complete && (

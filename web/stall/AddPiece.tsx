@@ -1,12 +1,13 @@
 import { type FormEvent, useId, useState } from 'react';
 import { CARRIER_KINDS, type CarrierKind, type Choices, defaultChoices } from '../../sizing/choices.ts';
-import { CONTAINER_LIMITS, containerFromTape } from '../../sizing/container.ts';
+import { containerFromTape } from '../../sizing/container.ts';
 import type { Gauge } from '../../sizing/gauge.ts';
 import type { Plan } from '../../sizing/plan.ts';
 import { planCarrier } from '../../sizing/plan-carrier.ts';
 import { useSettings } from '../app/use-settings.ts';
 import { YarnColours } from '../carrier-view/YarnColours.tsx';
 import { USUAL_YARN } from '../carrier-view/yarn-colours.ts';
+import { TAPE_LIMITS } from '../sizes/tape-limits.ts';
 import { rulerText } from '../text/estimate-text.ts';
 import { useText } from '../text/text.ts';
 import { Fold } from '../ui/Fold.tsx';
@@ -63,7 +64,6 @@ export function AddPiece({ gauge, choices, onAdd }: AddPieceProps) {
     setCount(1);
     setSaid(words.done(count));
   };
-  const [minAcross, maxAcross] = CONTAINER_LIMITS.diameterMm;
   return (
     <Fold title={words.title} icon="plus" id={ADD_PIECE}>
       <form className="stack" onSubmit={add}>
@@ -89,16 +89,14 @@ export function AddPiece({ gauge, choices, onAdd }: AddPieceProps) {
             label={words.size[way]}
             value={acrossMm === null ? null : acrossMm * perAcross}
             onChange={(typedMm) => setAcrossMm(typedMm === null ? null : typedMm / perAcross)}
-            min={minAcross * perAcross}
-            max={maxAcross * perAcross}
+            {...TAPE_LIMITS[way]}
           />
           <LengthField
             metric="cm"
             label={words.height}
             value={heightMm}
             onChange={setHeightMm}
-            min={CONTAINER_LIMITS.heightMm[0]}
-            max={CONTAINER_LIMITS.heightMm[1]}
+            {...TAPE_LIMITS.height}
           />
           <NumberField label={words.price} value={price} onChange={setPrice} min={0.01} max={100_000} />
           <NumberField

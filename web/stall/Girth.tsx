@@ -1,5 +1,5 @@
-import { CONTAINER_LIMITS } from '../../sizing/container.ts';
 import type { Tape } from '../keep/tape.ts';
+import { TAPE_LIMITS } from '../sizes/tape-limits.ts';
 import { useText } from '../text/text.ts';
 import { LengthField } from '../ui/NumberField.tsx';
 
@@ -11,7 +11,6 @@ interface GirthProps {
 /** What the tape says: the girth alone, or the height as well. */
 export function Girth({ tape, onTape }: GirthProps) {
   const words = useText().stall;
-  const [minAcross, maxAcross] = CONTAINER_LIMITS.diameterMm;
   return (
     <fieldset className="stall__girth">
       <legend>{words.orType}</legend>
@@ -21,16 +20,14 @@ export function Girth({ tape, onTape }: GirthProps) {
           label={words.around}
           value={tape.circumferenceMm}
           onChange={(circumferenceMm) => onTape({ ...tape, circumferenceMm })}
-          min={minAcross * Math.PI}
-          max={maxAcross * Math.PI}
+          {...TAPE_LIMITS.around}
         />
         <LengthField
           metric="cm"
           label={words.height}
           value={tape.heightMm}
           onChange={(heightMm) => onTape({ ...tape, heightMm })}
-          min={CONTAINER_LIMITS.heightMm[0]}
-          max={CONTAINER_LIMITS.heightMm[1]}
+          {...TAPE_LIMITS.height}
         />
       </div>
     </fieldset>

@@ -1,15 +1,14 @@
 import type { Plan } from '../../sizing/plan.ts';
 import { USUAL_YARN } from '../carrier-view/yarn-colours.ts';
+import { MIST } from '../ui/palette.ts';
 
 /** Twice as wide as it is shown: sharp on a phone, and 500 of them are some 15 MB. */
 const SIDE_PX = 400;
-/** Under the carrier in every picture: mist of web/ui/palette.css. */
-const GROUND = '#e3eae4';
 
 /** A carrier as its plan draws it, small; null without WebGL. */
 export async function pieceStill(plan: Plan, colour: string | null): Promise<Blob | null> {
   const { carrierStill } = await import('../carrier-view/still.ts');
-  const options = { background: GROUND };
+  const options = { background: MIST };
   const picture = await carrierStill(plan, plan.container, colour ?? USUAL_YARN, [SIDE_PX, SIDE_PX], options);
   return picture && smallPicture(picture);
 }

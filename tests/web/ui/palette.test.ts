@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import * as inPictures from '../../../web/ui/palette.ts';
 
 /*
  * Contrast as WCAG 2.2 defines it: relative luminance of sRGB (definition "relative luminance"), ratio
@@ -43,6 +44,10 @@ const PRESSED: readonly (readonly [string, string])[] = [
   ['focus', 'paper'],
   ['focus', 'card'],
 ];
+
+test('pictures that are sent have the colours of the light look', () => {
+  for (const [name, hex] of Object.entries(inPictures)) expect([name, hex]).toEqual([name, light[name.toLowerCase()]]);
+});
 
 describe.each([
   ['light', light],

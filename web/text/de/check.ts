@@ -21,8 +21,6 @@ export const check: typeof english = {
     thisIsIt: 'Das ist die Münze',
     note: 'Etwas so Kleines lässt die Maße eines stehenden Gefäßes um ± 3 bis 5 % offen, die eines liegenden um bis zu ± 10 %. Es muss neben dem Gefäß auf dem Tisch liegen, nah daran, und genau das hier gewählte sein: eine andere Münze macht alle Maße falsch.',
   },
-  cardLabel: 'Karte',
-  outlineLabel: 'Umriss',
   corner: ['Kartenecke oben links', 'Kartenecke oben rechts', 'Kartenecke unten rechts', 'Kartenecke unten links'],
   says: {
     right: 'Sieht richtig aus',
@@ -109,9 +107,7 @@ export const check: typeof english = {
     'Das Foto selbst wurde nicht aufbewahrt und kann nicht neu durchsucht werden. Dafür bitte neu aufnehmen.',
   tap: 'Zeig darauf',
   tapHint: 'Tippe auf das Gefäß, oder bewege den Punkt mit den Pfeiltasten und drücke Enter.',
-  snap: 'An Kanten einrasten',
   placeCard: 'Karte von Hand setzen',
-  placeOutline: 'Umriss von Hand setzen',
   arrangement: 'Gefäß und Karte',
   arrangementAuto: 'Gefunden',
   arrangements: {
@@ -136,13 +132,10 @@ export const check: typeof english = {
   base: 'Boden',
   height: 'Höhe',
   measuring: 'Wird gemessen …',
-  liveSizes: (widest, height) => `Weiteste Stelle ${widest}, Höhe ${height}`,
-  notYet: 'Noch keine Maße',
   warningsTitle: 'Einen Blick wert',
   refusedTitle: 'Noch nicht gemessen',
   aboutCard: 'Karte',
   aboutCoin: 'Münze oder Scheibe',
   aboutContainer: 'Gefäß',
   aboutPhoto: 'Foto',
-  onlyBlanked: 'Das ist das aufbewahrte Bild: die Kartenvorderseite ist abgedeckt.',
 };

@@ -27,7 +27,6 @@ export const orders: typeof english = {
   price: 'Vereinbarter Preis',
   known: (customer) => `Für ${customer} gibt es schon eine Bestellung. Ist das noch ein Foto von demselben Gefäß?`,
   join: 'Dasselbe: zusammenlegen',
-  joined: 'Zusammengelegt.',
   waiting: (count) =>
     count === 1
       ? 'Ein weiteres Foto kam mit. Ist es dasselbe Gefäß?'

@@ -2,7 +2,6 @@ import type { Text } from '../text.ts';
 
 export const reference: Text['reference'] = {
   own: 'Ein anderes Rechteck',
-  ownSize: (size) => `Rechteck ${size}`,
   printed: (length) => `Gedruckter Rahmen, Prüfstrecke ${length}`,
   round: 'Münze oder Scheibe',
   rounds: {

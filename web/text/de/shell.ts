@@ -2,7 +2,6 @@ import type { shell as english } from '../en/shell.ts';
 
 export const shell: typeof english = {
   appName: 'Roundwise',
-  tagline: 'Vom Foto zur Hülle, die passt',
   skip: 'Zum Inhalt springen',
   places: {
     stall: 'Am Stand',
@@ -28,7 +27,6 @@ export const shell: typeof english = {
   updateOtherTabs:
     'Schließe erst die anderen Tabs von Roundwise, in einem könnte noch eine Arbeit offen sein. Dann nimm die neue Fassung.',
   updateNow: 'Jetzt verwenden',
-  offlineReady: 'Roundwise läuft jetzt auch ohne Netz.',
   licences: {
     title: 'Enthaltene Software und ihre Lizenzen',
     lead: 'Roundwise ist freie Software unter der Apache-Lizenz 2.0. Es steht auf den Paketen unten, so wie ihre Urheber sie veröffentlicht haben, bis auf drei Änderungen: OpenCVs WebAssembly liegt in einer eigenen Datei, Teile von ExifReader, die nie gebraucht werden, fehlen, und die beiden Schriften enthalten nur die Zeichen und Strichstärken, die wir brauchen. Ihre Lizenzen stehen auf Englisch da, wie ihre Urheber sie geschrieben haben.',

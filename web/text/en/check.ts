@@ -18,8 +18,6 @@ export const check = {
     thisIsIt: 'This is the coin',
     note: 'So small a thing leaves the sizes ± 3 to 5 % of a container that stands, up to ± 10 % of one that lies. It has to lie on the table beside the container, close to it, and be the one chosen here: another coin makes all sizes wrong.',
   },
-  cardLabel: 'Card',
-  outlineLabel: 'Outline',
   corner: ['Card corner, top left', 'Card corner, top right', 'Card corner, bottom right', 'Card corner, bottom left'],
   says: {
     right: 'Looks right',
@@ -105,9 +103,7 @@ export const check = {
   findAgainGone: 'The photo itself was not kept, so it cannot be searched again. Take it anew for that.',
   tap: 'Point it out',
   tapHint: 'Tap the container to measure, or move the point with the arrow keys and press Enter.',
-  snap: 'Snap to edges',
   placeCard: 'Place the card by hand',
-  placeOutline: 'Place the outline by hand',
   arrangement: 'Container and card',
   arrangementAuto: 'As found',
   arrangements: {
@@ -132,13 +128,10 @@ export const check = {
   base: 'Base',
   height: 'Height',
   measuring: 'Measuring …',
-  liveSizes: (widest: string, height: string) => `Widest ${widest}, height ${height}`,
-  notYet: 'No sizes yet',
   warningsTitle: 'Worth a look',
   refusedTitle: 'Not measured yet',
   aboutCard: 'Card',
   aboutCoin: 'Coin or disc',
   aboutContainer: 'Container',
   aboutPhoto: 'Photo',
-  onlyBlanked: 'This is the kept picture: the card’s face is covered.',
 };

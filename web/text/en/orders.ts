@@ -25,7 +25,6 @@ export const orders = {
   price: 'Price agreed',
   known: (customer: string) => `${customer} has an order already. Is this another photo of the same container?`,
   join: 'The same: put them together',
-  joined: 'Put together.',
   waiting: (count: number) =>
     count === 1
       ? 'Another photo came with it. Is it the same container?'

@@ -1,6 +1,5 @@
 export const reference = {
   own: 'Another rectangle',
-  ownSize: (size: string) => `Rectangle ${size}`,
   printed: (length: string) => `Printed frame, check line ${length}`,
   round: 'Coin or disc',
   rounds: {

@@ -1,6 +1,5 @@
 export const shell = {
   appName: 'Roundwise',
-  tagline: 'From a photo to a carrier that fits',
   skip: 'Skip to the content',
   places: {
     stall: 'At the stall',
@@ -25,7 +24,6 @@ export const shell = {
   update: 'A newer Roundwise is here. It is used the next time you open the page, never in the middle of a job.',
   updateOtherTabs: 'Close the other Roundwise tabs first: a job may be open in one. Then use the newer version.',
   updateNow: 'Use it now',
-  offlineReady: 'Roundwise now also works without a network.',
   licences: {
     title: 'Software inside, and its licences',
     lead: 'Roundwise is free software under the Apache License 2.0. It stands on the packages below, as their makers published them, with three changes: OpenCV’s WebAssembly lies in a file of its own, parts of ExifReader that are never used are left out, and the two typefaces are cut down to the letters and weights we use. Their licences are in English as their makers wrote them.',
