@@ -49,6 +49,13 @@ describe('a well-found photo under the hand', () => {
     }
   });
 
+  test('a tap on a point moves nothing and leaves the others where they are', async () => {
+    const points = maker.page.locator('.handle--card');
+    await points.first().click();
+    await expect.poll(() => points.count()).toBe(4);
+    expect(await maker.page.getByRole('button', { name: 'Undo' }).isEnabled()).toBe(false);
+  });
+
   test('while a corner is dragged the magnifier shows and the sizes follow; undo brings everything back', async () => {
     const before = await maker.reads('Widest');
     // Where things are on screen is asked after the click, which may scroll the page.
