@@ -4,7 +4,6 @@ python3 train.py --seconds 500 --out OUT [--resume checkpoint.pt]; several GPUs:
 """
 
 import argparse
-import collections
 import copy
 import math
 import os
@@ -22,6 +21,10 @@ from targets import YES_OR_NO, loss, mirror, tap, turn
 
 TERMS = ["body", "card", "other", "border", "corner_seen", "corners", "axis", "arrangement", "turn", *YES_OR_NO]
 WARM_UP = 0.03  # part of the time in which the rate rises
+# Eighths of every batch that are turned clockwise by no, one, two and three quarters. The same in all of them: batch norms tell a
+# batch turned one way from an upright one, and the network learns to lean on that where it looks at one picture.
+TURNED = (5, 1, 1, 1)
+NORM_MOMENTUM = 0.02  # batches hold pictures of one shape: what norms are to be in use is the mean over many
 STEPS_BETWEEN_LOOKS = 20  # at the clock
 
 
@@ -38,7 +41,8 @@ def main():
     parser.add_argument("--last-rate", type=float, default=0.0, help="the rate falls to this along half a cosine")
     parser.add_argument("--batch", type=int, default=128)
     parser.add_argument("--samples", type=int, default=16)
-    parser.add_argument("--reuse", type=int, default=3, help="training steps on earlier pictures per step on new ones")
+    parser.add_argument("--reuse", type=int, default=3, help="training steps for every new batch, less one")
+    parser.add_argument("--settle", type=float, default=0.0, help="last part of the time, in which the norms stay as they are when the network is used")
     parser.add_argument("--keep", type=int, default=300, help="batches kept for reuse")
     parser.add_argument("--device", default="cuda")
     parser.add_argument("--check", type=int, default=1024, help="fresh pictures to evaluate on at the end")
@@ -48,6 +52,7 @@ def main():
     rank, world = int(os.environ.get("RANK", 0)), int(os.environ.get("WORLD_SIZE", 1))
     if a.device == "cuda":
         torch.cuda.set_device(rank)
+        torch.backends.cudnn.benchmark = True
     if world > 1:
         dist.init_process_group("nccl")
     work = f"{a.out}/build{rank}"
@@ -56,6 +61,9 @@ def main():
 
     torch.manual_seed(a.seed)
     network = OutlineNetwork().to(a.device).to(memory_format=torch.channels_last)
+    for layer in network.modules():
+        if isinstance(layer, torch.nn.BatchNorm2d):
+            layer.momentum = NORM_MOMENTUM
     average = copy.deepcopy(network)
     saved = torch.load(a.resume, map_location=a.device) if a.resume else None
     if saved:
@@ -92,42 +100,44 @@ def main():
 
     chooser = random.Random(a.seed * 1000 + rank)
     torch.manual_seed(a.seed * 1000 + rank)
-    kept = {shape: collections.deque(maxlen=max(2, int(a.keep * weight))) for shape, weight in zip(SHAPES, SHAPE_WEIGHTS)}
+    kept = {shape: Kept(a.batch * max(2, int(a.keep * weight))) for shape, weight in zip(SHAPES, SHAPE_WEIGHTS)}
     aside = torch.cuda.Stream() if a.device == "cuda" else None
     step = drawn = 0
+    settled = False
 
-    def draw():
-        shape = chooser.choices(SHAPES, SHAPE_WEIGHTS)[0]
+    def draw(shape):
         radiance, coverage, truth = pictures.draw(a.batch, (a.seed * 40_000_000 + drawn * world + rank * a.batch) & 0x7FFFFFFF, *shape)
         return radiance.half(), F.avg_pool2d(coverage, CELL).half(), truth
 
     def draw_ahead():
         """Queues the next new batch beside the training: the scenes leave most of the card idle."""
+        shape = chooser.choices(SHAPES, SHAPE_WEIGHTS)[0]
         if not aside:
-            return draw()
+            return draw(shape)
         with torch.cuda.stream(aside):
-            item = draw()
+            item = draw(shape)
         for x in item:
             x.record_stream(torch.cuda.current_stream())
         return item
 
+    for shape in SHAPES:
+        kept[shape].put(draw(shape))
+        drawn += a.batch
     ahead = draw_ahead()
     while step % STEPS_BETWEEN_LOOKS or not time_is_up(begin + a.seconds, world, a.device):
+        if step % STEPS_BETWEEN_LOOKS == 0 and a.settle and not settled and time_is_up(begin + (1 - a.settle) * a.seconds, world, a.device):
+            settle(network, world)
+            settled = True
+            if a.device == "cuda":
+                learn = Recorded(look_and_learn)
         if step % (1 + a.reuse) == 0:
             if aside:
                 torch.cuda.current_stream().wait_stream(aside)
-            item = ahead
-            kept[tuple(item[0].shape[2:])].append(item)
+            kept[tuple(ahead[0].shape[2:])].put(ahead)
             drawn += a.batch
             ahead = draw_ahead()
-        else:
-            item = chooser.choice(chooser.choices(*zip(*[(k, len(k)) for k in kept.values()]))[0])
-        if chooser.random() < 0.5:
-            item = mirror(*item)
-        if chooser.random() < 0.25:  # any colour may be any other
-            item = (item[0][:, chooser.sample(range(3), 3)], *item[1:])
-        if chooser.random() < 0.5:
-            item = some_turned(item, kept, chooser)
+        shape = chooser.choices(*zip(*[(shape, store.count) for shape, store in kept.items()]))[0]
+        item = any_way_up(kept, shape, a.batch, chooser)
         item = (*item, tap(item[1].float(), item[2], 0.5).half())
 
         rate = schedule(min((time.time() - begin) / a.seconds, 1.0), a.rate, a.last_rate)
@@ -211,20 +221,46 @@ def follow(followers, leaders, keep: float):
     torch._foreach_add_(followers, leaders, alpha=1 - keep)
 
 
-def some_turned(item, kept, chooser):
-    """A quarter of the batch upside down, or half of it on its side beside upright pictures of that shape."""
-    height, width = item[0].shape[2:]
-    others = kept[(width, height)]
-    count = len(item[2])
-    if chooser.random() < 0.3 or not others:
-        part = count // 4
-        return join(turn(*[x[:part] for x in item], 2), [x[part:] for x in item])
-    part = count // 2
-    return join(turn(*[x[:part] for x in item], chooser.choice([1, 3])), [x[part:] for x in chooser.choice(others)])
+class Kept:
+    """The last so many pictures of one shape, of which any may be taken."""
+
+    def __init__(self, places: int):
+        self.places, self.count, self.next, self.store = places, 0, 0, None
+
+    def put(self, item):
+        n = len(item[0])
+        if self.store is None:
+            self.store = [torch.empty((self.places, *x.shape[1:]), dtype=x.dtype, device=x.device) for x in item]
+        for store, x in zip(self.store, item):
+            store[self.next : self.next + n] = x
+        self.next = (self.next + n) % self.places
+        self.count = min(self.count + n, self.places)
+
+    def some(self, n: int, chooser):
+        """As many, half the time mirrored, a quarter of the time with their colours changed about: any may be any other."""
+        at = torch.randint(self.count, (n,), device=self.store[0].device)
+        item = [store[at] for store in self.store]
+        if chooser.random() < 0.5:
+            item = mirror(*item)
+        if chooser.random() < 0.25:
+            item = (item[0][:, chooser.sample(range(3), 3)], *item[1:])
+        return item
 
 
-def join(a, b):
-    return tuple(torch.cat(pair) for pair in zip(a, b))
+def any_way_up(kept, shape, batch: int, chooser):
+    """A batch of this shape in which TURNED says how many are turned which way: on their side come those of the other shape."""
+    parts = [batch * share // 8 for share in TURNED]
+    parts[0] = batch - sum(parts[1:])
+    turned = [turn(*kept[shape[::-1] if k % 2 else shape].some(n, chooser), k) if k else kept[shape].some(n, chooser) for k, n in enumerate(parts) if n]
+    return tuple(torch.cat(x) for x in zip(*turned))
+
+
+def settle(network, world: int):
+    """From here on the norms are those of the network in use."""
+    network.eval()
+    if world > 1:
+        for x in network.buffers():
+            dist.broadcast(x, 0)
 
 
 @torch.no_grad()
