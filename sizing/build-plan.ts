@@ -5,6 +5,7 @@ import { type Band, bandHeightMm, bandOf, LOOSE_BAND } from './body/band.ts';
 import { type CoverHeight, coverHeight } from './body/cover-height.ts';
 import { capacityMl, type Meridian, meridianAt, meridianAtHeight, meridianOf, workedAround } from './body/meridian.ts';
 import { type Mesh, type MeshRoundCells, meshOf } from './body/mesh.ts';
+import { largestHole, largestHoleMm, meshesByHole } from './body/mesh-by-hole.ts';
 import { HEAVY_G, strapOf, strapRounds, TOO_HEAVY_G } from './body/strap.ts';
 import { PLANNED_GIVE, plainWall, shapedWall, type Wall } from './body/wall.ts';
 import { cautionsFor } from './cautions.ts';
@@ -58,6 +59,18 @@ export function buildPlan(container: Container, gauge: Gauge, choices: Choices, 
   checkContainer(container);
   checkGauge(gauge);
   checkChoices(choices);
+  const { mostHoleMm } = choices.mesh;
+  if (choices.carrier !== 'net' || mostHoleMm === null) return planWith(container, gauge, choices, worked);
+  const meshes = meshesByHole(container, gauge, choices.mesh, mostHoleMm);
+  for (const mesh of meshes.slice(0, -1)) {
+    const plan = planWith(container, gauge, { ...choices, mesh }, worked);
+    if (largestHoleMm(plan) <= mostHoleMm) return plan;
+  }
+  // The smallest holes there are: the plan warns where even these are larger.
+  return planWith(container, gauge, { ...choices, mesh: meshes[meshes.length - 1] }, worked);
+}
+
+function planWith(container: Container, gauge: Gauge, choices: Choices, worked: WorkedSoFar): Plan {
   const shape = meridianOf(container);
   const meridian = choices.top === 'around' ? workedAround(shape, PLANNED_GIVE) : shape;
   const target = baseTarget(container, meridian, choices);
@@ -310,6 +323,8 @@ function meshNotes({ mesh }: Choices, zones: readonly MeshZone[]): PartNote[] {
   const notes: PartNote[] = [{ code: 'mesh-spiral' }];
   notes.push(mesh.kind === 'post' ? { code: 'mesh-posts', stitch: mesh.postStitch } : { code: 'mesh-loops' });
   if (zones.length > 1) notes.push({ code: 'mesh-changes' });
+  const hole = largestHole(zones);
+  if (hole) notes.push({ code: 'mesh-holes', ...hole });
   return notes;
 }
 
@@ -329,6 +344,11 @@ function warningsFor(inputs: AssemblyInputs): Warning[] {
   if (shape && shape !== 'flat') warnings.push({ code: 'base-shape', shape });
   if (body.wall && choices.carrier === 'sleeve') warnings.push(...wallWarnings(body.wall, gauge));
   for (const zone of body.mesh?.zones ?? []) warnings.push(...zoneWarnings(zone, choices));
+  const hole = largestHole(body.mesh?.zones ?? []);
+  const { mostHoleMm: mostMm } = choices.mesh;
+  if (hole && mostMm !== null && Math.max(hole.widthMm, hole.heightMm) > mostMm) {
+    warnings.push({ code: 'holes-larger', mostMm, ...hole });
+  }
   if (body.mesh && body.wall) warnings.push(...proportionWarnings(body.mesh, body.wall));
   if (body.band) warnings.push(...bandWarnings(body.band));
   return warnings;

@@ -32,6 +32,8 @@ export interface MeshChoices {
   readonly skip: number;
   /** Stitch of the posts (`post` mesh only). */
   readonly postStitch: FabricStitch;
+  /** Holes no wider and no higher than this on the container: picks `skip` and `postStitch`; null: as they are given. */
+  readonly mostHoleMm: number | null;
 }
 
 export interface BandChoices {
@@ -80,7 +82,7 @@ export function defaultChoices(carrier: CarrierKind = 'net'): Choices {
     easeRatio: carrier === 'sleeve' ? SLEEVE_EASE : 0,
     plainWallRounds: 1,
     // Chain 2, skip 2 and three stitches per space in the band: common practice, no source.
-    mesh: { kind: 'post', chains: null, skip: 2, postStitch: 'dc' },
+    mesh: { kind: 'post', chains: null, skip: 2, postStitch: 'dc', mostHoleMm: null },
     band: { rounds: carrier === 'net' ? 2 : carrier === 'sleeve' ? 1 : 0, stitchesPerSpace: null },
     top: 'pulled-over',
     strap: {
@@ -106,6 +108,8 @@ export function checkChoices(choices: Choices): void {
   requireOneOf('choices.mesh.kind', choices.mesh.kind, MESH_KINDS);
   if (choices.mesh.chains !== null) requireWhole('choices.mesh.chains', choices.mesh.chains, 1, 15);
   requireWhole('choices.mesh.skip', choices.mesh.skip, 1, 8);
+  if (choices.mesh.mostHoleMm !== null)
+    requireInRange('choices.mesh.mostHoleMm', choices.mesh.mostHoleMm, 5, 100, 'mm');
   requireOneOf('choices.mesh.postStitch', choices.mesh.postStitch, FABRIC_STITCHES);
   requireWhole('choices.band.rounds', choices.band.rounds, choices.carrier === 'net' ? 1 : 0, 12);
   if (choices.band.stitchesPerSpace !== null) {

@@ -17,6 +17,7 @@ export type PartNote =
   | { readonly code: 'mesh-spiral' }
   | { readonly code: 'mesh-posts'; readonly stitch: FabricStitch }
   | { readonly code: 'mesh-loops' }
+  | { readonly code: 'mesh-holes'; readonly widthMm: number; readonly heightMm: number }
   | { readonly code: 'mesh-changes' }
   | { readonly code: 'band-into-spaces' }
   | { readonly code: 'band-into-stitches' }
@@ -48,6 +49,7 @@ export type Warning =
   | { readonly code: 'cover-low'; readonly coverMm: number; readonly leastMm: number }
   | { readonly code: 'base-shape'; readonly shape: 'cone' | 'cupped' | 'ruffle onset' | 'ruffle' }
   | MeshWarning
+  | { readonly code: 'holes-larger'; readonly mostMm: number; readonly widthMm: number; readonly heightMm: number }
   | { readonly code: 'no-mesh' }
   | { readonly code: 'mostly-sleeve'; readonly wallRounds: number; readonly meshRounds: number }
   | { readonly code: 'wall-loose'; readonly heightMm: number; readonly stitches: number; readonly hugging: number }

@@ -108,6 +108,12 @@ export interface BaseScoreTerms {
   readonly lastStitch: number;
 }
 
+/** An opening of the mesh: between posts a rectangle, of loops a diamond that two rounds make. */
+export interface Hole {
+  readonly widthMm: number;
+  readonly heightMm: number;
+}
+
 /** A run of mesh rounds with the same cells. */
 export interface MeshZone {
   readonly fromRound: number;
@@ -118,6 +124,8 @@ export interface MeshZone {
   /** Width the container imposes on a cell over the width it can open to, narrowest and widest of the zone. */
   readonly openness: readonly [min: number, max: number];
   readonly fits: 'hangs loose' | 'easy' | 'too tight';
+  /** Largest opening of the zone on the container, from the middle of a strand to the middle of the next. */
+  readonly hole: Hole;
   /** Chains a cell would need to suit the container where the zone starts. */
   readonly fittingChains: number;
 }

@@ -36,6 +36,7 @@ export const FIELDS = [
   'choices.easeRatio',
   'choices.plainWallRounds',
   'choices.mesh.kind',
+  'choices.mesh.mostHoleMm',
   'choices.top',
   'choices.mesh.chains',
   'choices.mesh.skip',

@@ -1,7 +1,7 @@
 import type { Choices, MeshKind } from '../choices.ts';
 import { chainLengthMm, type Gauge, roundHeightMm } from '../gauge.ts';
 import type { RoundNote } from '../notes.ts';
-import { type MeshZone, type Round, type Step, startAfter } from '../plan.ts';
+import { type Hole, type MeshZone, type Round, type Step, startAfter } from '../plan.ts';
 import { RefusedInput } from '../refusal.ts';
 import { type FabricStitch, STITCH_FACTS } from '../stitches.ts';
 import { type Meridian, meridianAt, widestRadiusBelowMm } from './meridian.ts';
@@ -66,6 +66,7 @@ interface PlannedRound extends MeshRoundCells {
   readonly openness: number;
   readonly endSMm: number;
   readonly added: number;
+  readonly hole: Hole;
   /** Chains that would suit here, whatever was typed. */
   readonly fittingChains: number;
 }
@@ -114,8 +115,20 @@ function plannedRounds(start: MeshStart): PlannedRound[] {
     if (!kept && start.toSMm - sMm < cell.heightMm / 2) return rounds;
     ({ cells, chains } = fitted);
     sMm += cell.heightMm;
-    rounds.push({ cells, chains, openness: cell.openness, endSMm: sMm, added, fittingChains });
+    const widestMm = 2 * Math.max(at.rMm, meridianAt(meridian, sMm).rMm);
+    const hole = holeOf(choices.mesh.kind, cells, widestMm, cell.heightMm);
+    rounds.push({ cells, chains, openness: cell.openness, endSMm: sMm, added, hole, fittingChains });
   }
+}
+
+/** The container imposes the width: pi D / N. Loops make a diamond of two rounds' height. */
+function holeOf(kind: MeshKind, cells: number, diameterMm: number, roundMm: number): Hole {
+  if (kind === 'post') return { widthMm: (Math.PI * diameterMm) / cells, heightMm: roundMm };
+  return { widthMm: (Math.PI * diameterMm) / loopCellsPerTurn(cells), heightMm: 2 * roundMm };
+}
+
+function largerHole(a: Hole, b: Hole): Hole {
+  return { widthMm: Math.max(a.widthMm, b.widthMm), heightMm: Math.max(a.heightMm, b.heightMm) };
 }
 
 function cellAt(start: MeshStart, { cells, chains }: MeshRoundCells, diameterMm: number) {
@@ -322,7 +335,8 @@ function zonesOf(start: MeshStart, planned: readonly PlannedRound[]): MeshZone[]
     if (current?.chains === round.chains && current.cells === round.cells) {
       const [min, max] = current.openness;
       const openness = [Math.min(min, round.openness), Math.max(max, round.openness)] as const;
-      zones[zones.length - 1] = { ...current, toRound: number, openness, fits: fitsWord(kind, openness) };
+      const hole = largerHole(current.hole, round.hole);
+      zones[zones.length - 1] = { ...current, toRound: number, openness, hole, fits: fitsWord(kind, openness) };
     } else {
       const openness = [round.openness, round.openness] as const;
       const { chains, cells } = round;
@@ -335,6 +349,7 @@ function zonesOf(start: MeshStart, planned: readonly PlannedRound[]): MeshZone[]
         cells,
         openness,
         fits: fitsWord(kind, openness),
+        hole: round.hole,
         fittingChains,
       });
     }

@@ -106,6 +106,7 @@ function choicesOf(pattern: OwnPattern, given?: Choices): Choices {
           chains: mesh.chains,
           skip: Math.max(1, Math.min(8, Math.round(stitchesAround / mesh.cells) - 1)),
           postStitch: mesh.postStitch ?? usual.mesh.postStitch,
+          mostHoleMm: null,
         }
       : usual.mesh,
     band: { ...usual.band, rounds: Math.max(carrier === 'net' ? 1 : 0, bandRounds ?? usual.band.rounds) },

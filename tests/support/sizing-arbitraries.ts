@@ -91,6 +91,7 @@ export const choices: fc.Arbitrary<Choices> = fc
     chains: fc.option(fc.integer({ min: 1, max: 8 }), { nil: null }),
     skip: fc.integer({ min: 1, max: 4 }),
     postStitch: fc.constantFrom<FabricStitch>(...FABRIC_STITCHES),
+    mostHoleMm: fc.option(real(6, 40), { nil: null, freq: 3 }),
     bandRounds: fc.integer({ min: 1, max: 4 }),
     perSpace: fc.option(fc.integer({ min: 1, max: 5 }), { nil: null }),
     top: fc.constantFrom(...TOP_WAYS),
@@ -104,7 +105,13 @@ export const choices: fc.Arbitrary<Choices> = fc
     baseCandidate: drawn.baseCandidate,
     easeRatio: drawn.easeRatio,
     plainWallRounds: drawn.plainWallRounds,
-    mesh: { kind: drawn.meshKind, chains: drawn.chains, skip: drawn.skip, postStitch: drawn.postStitch },
+    mesh: {
+      kind: drawn.meshKind,
+      chains: drawn.chains,
+      skip: drawn.skip,
+      postStitch: drawn.postStitch,
+      mostHoleMm: drawn.mostHoleMm,
+    },
     band: { rounds: drawn.bandRounds, stitchesPerSpace: drawn.perSpace },
     top: drawn.top,
     strap: {

@@ -72,7 +72,7 @@ Choices
   --base 1|2|3           which of the offered bases (default 1, the easiest to count)
   --ease PCT             carrier wider (+) or narrower (-) than the container, as in --ease -5
   --wall-rounds N        plain rounds above the base
-  --mesh K               ${MESH_KINDS.join(', ')}      --chains N  --skip N
+  --mesh K               ${MESH_KINDS.join(', ')}      --chains N  --skip N  --hole MM (no larger)
   --cover-height MM      height of the carrier            --band-rounds N
   --top K                ${TOP_WAYS.join(', ')}: where the body narrows (default pulled-over)
   --strap K              ${STRAP_STYLES.join(', ')}
@@ -122,6 +122,7 @@ const OPTIONS = {
   mesh: { type: 'string' },
   chains: number,
   skip: number,
+  hole: number,
   'cover-height': number,
   'band-rounds': number,
   top: { type: 'string' },
@@ -163,8 +164,21 @@ export async function plan(terminal: Terminal): Promise<number> {
   refuseBoth(values, 'json', 'markdown');
   refuseBoth(values, 'from', 'diameter', 'height', 'top-diameter', 'shoulder', 'tape-sd');
   refuseBoth(values, 'sizes', 'from', 'diameter', 'height', 'top-diameter', 'shoulder', 'tape-sd');
+  refuseBoth(values, 'hole', 'skip');
   refuseBoth(values, 'yarn-category', 'stitches', 'rounds');
-  refuseBoth(values, 'like', 'base', 'ease', 'wall-rounds', 'mesh', 'chains', 'skip', 'cover-height', 'band-rounds');
+  refuseBoth(
+    values,
+    'like',
+    'base',
+    'ease',
+    'wall-rounds',
+    'mesh',
+    'chains',
+    'skip',
+    'hole',
+    'cover-height',
+    'band-rounds',
+  );
   refuseIdle(values);
   const said = wordsFor(values);
   const choices = choicesFrom(values);
@@ -298,7 +312,7 @@ function refuseIdle(values: Values): void {
     const name = names.find((each) => values[each] !== undefined);
     if (name) throw new UsageError(`--${name} does nothing with --carrier ${values.carrier}`);
   };
-  if (values.carrier === 'sleeve' || values.carrier === 'mat') idle(['mesh', 'chains', 'skip', 'wall-rounds']);
+  if (values.carrier === 'sleeve' || values.carrier === 'mat') idle(['mesh', 'chains', 'skip', 'hole', 'wall-rounds']);
   if (values.carrier === 'mat') {
     idle(['top', 'strap', 'strap-fastening', 'strap-cord', 'strap-length', 'band-rounds', 'cover-height']);
   }
@@ -377,6 +391,7 @@ function choicesFrom(values: Values): Choices {
       kind: oneOf('mesh', values.mesh, MESH_KINDS) ?? usual.mesh.kind,
       chains: wholeOf(values, 'chains', 1, 15) ?? usual.mesh.chains,
       skip: wholeOf(values, 'skip', 1, 8) ?? usual.mesh.skip,
+      mostHoleMm: lengthOf(values, 'hole', 5, 100) ?? usual.mesh.mostHoleMm,
     },
     band: { ...usual.band, rounds: wholeOf(values, 'band-rounds', 0, 12) ?? usual.band.rounds },
     strap: {

@@ -131,15 +131,25 @@ function NetChoices({ choices, set }: PartProps) {
           min={1}
           max={15}
         />
-        <NumberField
-          label={words.skip}
-          digits={0}
-          required
-          value={mesh.skip}
-          onChange={(skip) => set({ mesh: { ...mesh, skip: skip ?? mesh.skip } })}
-          min={1}
-          max={8}
+        <LengthField
+          label={words.hole}
+          hint={words.holeHint}
+          value={mesh.mostHoleMm}
+          onChange={(mostHoleMm) => set({ mesh: { ...mesh, mostHoleMm } })}
+          min={5}
+          max={100}
         />
+        {mesh.mostHoleMm === null && (
+          <NumberField
+            label={words.skip}
+            digits={0}
+            required
+            value={mesh.skip}
+            onChange={(skip) => set({ mesh: { ...mesh, skip: skip ?? mesh.skip } })}
+            min={1}
+            max={8}
+          />
+        )}
       </div>
     </>
   );

@@ -17,6 +17,8 @@ export const planNotes: NoteWords = {
     `Jedes ${stitch(post)} in die M der Vorrunde häkeln, nie in die Lm. Den letzten Lm-Bogen einer Rd schließt die erste M der nächsten.`,
   'mesh-loops': () =>
     'Jeder Bogen wird in der Mitte seiner Lm gefasst. Der erste Bogen einer Rd beginnt an der letzten M der Vorrunde, darum wandert der Anfang in jeder Rd um einen halben Bogen zurück.',
+  'mesh-holes': ({ widthMm, heightMm }, { length }) =>
+    `Am Gefäß werden die Öffnungen bis zu ${length(widthMm)} breit und ${length(heightMm)} hoch.`,
   'mesh-changes': () => 'Das Netz ändert sich mit dem Gefäß; wo, steht bei den Runden.',
   'band-into-spaces': () => 'Um die Lm-Bögen häkeln, nicht in die Lm, in gewohnter Fadenspannung.',
   'band-into-stitches': () => 'In gewohnter Fadenspannung häkeln.',
@@ -63,6 +65,8 @@ export const planNotes: NoteWords = {
     `In der ${rounds(fromRound, toRound)} hängt das Netz durch: dort ${chains} Lm, oder lass den Plan wählen.`,
   'mesh-loose-at-narrow': ({ fromRound, toRound }) =>
     `In der ${rounds(fromRound, toRound)} steht das Netz ab: Es muss über eine weitere Stelle darunter. Das ist richtig so; eine dort durchgezogene Kordel schließt es.`,
+  'holes-larger': ({ mostMm, widthMm, heightMm }, { length }) =>
+    `Öffnungen von ${length(mostMm)} gehen mit diesen Maschen nicht: Die kleinsten sind ${length(widthMm)} breit und ${length(heightMm)} hoch. Nimm feineres Garn.`,
   'no-mesh': () => 'Für eine Netzrunde ist bei dieser Höhe kein Platz: Der Rand steht auf der glatten Wand.',
   'mostly-sleeve': ({ wallRounds, meshRounds }) =>
     `Das wird eher eine Hülle: ${wallRounds} glatte Rd und ${meshRounds} Rd Netz.`,

@@ -38,6 +38,7 @@ export const planRefusals: RefusalWords = {
     'choices.easeRatio': 'weiter oder enger',
     'choices.plainWallRounds': 'glatte Runden über dem Boden',
     'choices.mesh.kind': 'Art des Netzes',
+    'choices.mesh.mostHoleMm': 'die größte Öffnung',
     'choices.top': 'wie das obere Ende gehäkelt wird',
     'choices.mesh.chains': 'Luftmaschen im Bogen',
     'choices.mesh.skip': 'übergangene Maschen',

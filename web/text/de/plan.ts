@@ -185,6 +185,8 @@ export const plan: typeof english = {
   meshes: { post: 'Hohe Maschen und Luftmaschen', loop: 'Luftmaschenbögen' },
   chains: 'Luftmaschen im Bogen',
   fitted: 'Leer: nach dem Gefäß',
+  hole: 'Öffnungen nicht größer als',
+  holeHint: 'Leer: wie die übergangenen Maschen sie machen',
   skip: 'Übergangene Maschen',
   wallRounds: 'Glatte Runden über dem Boden',
   bandRounds: 'Runden des Randes',

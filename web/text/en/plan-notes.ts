@@ -16,6 +16,8 @@ export const planNotes: NoteWords = {
     `Work each ${stitch(post)} in the top of the st below, never in the ch. The last ch-sp of a rnd closes with the first st of the next.`,
   'mesh-loops': () =>
     'Catch each loop in the middle of its ch. The first loop of a rnd starts from the last st of the rnd before, so the start moves back half a loop each rnd.',
+  'mesh-holes': ({ widthMm, heightMm }, { length }) =>
+    `On the container its holes are up to ${length(widthMm)} wide and ${length(heightMm)} high.`,
   'mesh-changes': () => 'The mesh changes with the container; the rnds say where.',
   'band-into-spaces': () => 'Work round the chains, into the ch-sps, at your usual tension.',
   'band-into-stitches': () => 'Work at your usual tension.',
@@ -62,6 +64,8 @@ export const planNotes: NoteWords = {
     `The net hangs loose in ${rounds(fromRound, toRound)}: ch ${chains} there, or let the plan choose.`,
   'mesh-loose-at-narrow': ({ fromRound, toRound }) =>
     `In ${rounds(fromRound, toRound)} the net stands off: it has to pass a wider place below. That is right; a cord drawn through there closes it.`,
+  'holes-larger': ({ mostMm, widthMm, heightMm }, { length }) =>
+    `Holes of ${length(mostMm)} cannot be made with these stitches: the smallest are ${length(widthMm)} wide and ${length(heightMm)} high. Take a finer yarn.`,
   'no-mesh': () => 'There is no room for a round of net at this height: the band stands on the plain wall.',
   'mostly-sleeve': ({ wallRounds, meshRounds }) =>
     `This is mostly a sleeve: ${wallRounds} plain rnds and ${meshRounds} of net.`,

@@ -38,6 +38,7 @@ export const planRefusals: RefusalWords = {
     'choices.easeRatio': 'wider or tighter',
     'choices.plainWallRounds': 'the plain rounds above the base',
     'choices.mesh.kind': 'the kind of net',
+    'choices.mesh.mostHoleMm': 'the largest hole',
     'choices.top': 'how the top is worked',
     'choices.mesh.chains': 'the chains of a space',
     'choices.mesh.skip': 'the stitches skipped',

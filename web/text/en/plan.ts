@@ -182,6 +182,8 @@ export const plan = {
   meshes: { post: 'Tall stitches and chains', loop: 'Chain loops' },
   chains: 'Chains in a cell',
   fitted: 'Empty: fitted to the container',
+  hole: 'Holes no larger than',
+  holeHint: 'Empty: as the stitches passed over make them',
   skip: 'Stitches passed over',
   wallRounds: 'Plain rounds above the base',
   bandRounds: 'Band rounds',
