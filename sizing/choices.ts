@@ -68,6 +68,9 @@ export interface Choices {
   /** How far a mat reaches beyond the container all round. */
   readonly matOverhangMm: number;
   readonly hourlyRate: number | null;
+  /** What she asks for the piece, and the share of it that goes in fees; null: not said. */
+  readonly price: number | null;
+  readonly feeShare: number;
   /** Sign or code printed with amounts of money. */
   readonly currency: string;
 }
@@ -95,6 +98,8 @@ export function defaultChoices(carrier: CarrierKind = 'net'): Choices {
     coverHeightMm: null,
     matOverhangMm: 5,
     hourlyRate: null,
+    price: null,
+    feeShare: 0,
     currency: '',
   };
 }
@@ -125,5 +130,7 @@ export function checkChoices(choices: Choices): void {
   }
   if (choices.coverHeightMm !== null) requireInRange('choices.coverHeightMm', choices.coverHeightMm, 10, 700, 'mm');
   requireInRange('choices.matOverhangMm', choices.matOverhangMm, 0, 100, 'mm');
+  if (choices.price !== null) requireInRange('choices.price', choices.price, 0, 1e6, '');
+  requireInRange('choices.feeShare', choices.feeShare, 0, 0.9, '');
   if (choices.hourlyRate !== null) requireInRange('choices.hourlyRate', choices.hourlyRate, 0, 1e6, '');
 }

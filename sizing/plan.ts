@@ -192,6 +192,9 @@ export interface CostPlan {
   readonly material: number | null;
   readonly labour: Estimate | null;
   readonly total: Estimate | null;
+  /** What an hour brings at her price, fees and yarn taken off; null while no price is said. */
+  readonly hourAtPrice: Estimate | null;
+  readonly price: number | null;
   readonly currency: string;
 }
 

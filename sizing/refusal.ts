@@ -51,6 +51,8 @@ export const FIELDS = [
   'choices.coverHeightMm',
   'choices.matOverhangMm',
   'choices.hourlyRate',
+  'choices.price',
+  'choices.feeShare',
   'swatch.grams',
   'swatch.stitches',
   'swatch.rounds',

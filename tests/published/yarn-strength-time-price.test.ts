@@ -55,5 +55,10 @@ describe('price = hours x rate + material (published worked example)', () => {
     const minutes = { value: (40 * 60) / 100, sd: 0 };
     const cost = costOf({ ...defaultChoices(), hourlyRate: 10 }, gauge, yarn, minutes);
     expect(cost?.total?.value).toBeCloseTo(5, 9);
+    // The same example read backwards: a piece sold at 5 brings 10 an hour; fees of a fifth take 1 off the 5.
+    const sold = costOf({ ...defaultChoices(), price: 5 }, gauge, yarn, minutes);
+    expect(sold?.hourAtPrice?.value).toBeCloseTo(10, 9);
+    const withFees = costOf({ ...defaultChoices(), price: 5, feeShare: 0.2 }, gauge, yarn, minutes);
+    expect(withFees?.hourAtPrice?.value).toBeCloseTo((5 - 1 - 1) / 0.4, 9);
   });
 });

@@ -420,6 +420,11 @@ it('costs count the yarn that goes in, not the balls to buy', () => {
   const priced = { ...defaultGauge(), yarn: { ...defaultGauge().yarn, pricePerBall: 3.5 } };
   const { cost, yarn } = plan(bottle, net, priced);
   expect(cost?.material).toBeCloseTo((3.5 * yarn.grams.value) / 50, 9);
+  expect(plan(bottle).cost).toBeNull();
+  const sold = plan(bottle, { ...net, price: 24, feeShare: 0.1 }, priced);
+  const hours = sold.minutes.value / 60;
+  expect(sold.cost?.hourAtPrice?.value).toBeCloseTo((24 * 0.9 - (3.5 * yarn.grams.value) / 50) / hours, 9);
+  expect(printed(sold)).toMatch(/at 24\.00 your hour brings \d+\.\d\d ± \d+\.\d\d/);
 });
 
 interface Offer {

@@ -79,7 +79,7 @@ Choices
   --strap-fastening K    ${STRAP_FASTENINGS.join(', ')}
   --strap-cord K         ${STRAP_CORDS.join(', ')}
   --strap-length MM      free length                      --wearer-around MM  hip over opposite shoulder to hip
-  --hourly-rate R  --currency SIGN
+  --hourly-rate R  --price P  --fees PCT  --currency SIGN
 Output
   --language L           ${LANGUAGES.join(', ')} (default en)         --terms T     ${TERM_SETS.join(', ')} (default us; de in German)
   --units cm|in          (default cm)                     --hand H      ${HANDS.join(', ')} (default right)
@@ -132,6 +132,8 @@ const OPTIONS = {
   'strap-length': number,
   'wearer-around': number,
   'hourly-rate': number,
+  price: number,
+  fees: number,
   currency: { type: 'string' },
   language: { type: 'string' },
   units: { type: 'string' },
@@ -404,6 +406,8 @@ function choicesFrom(values: Values): Choices {
     top: oneOf('top', values.top, TOP_WAYS) ?? usual.top,
     coverHeightMm: lengthOf(values, 'cover-height', 10, 700) ?? usual.coverHeightMm,
     hourlyRate: numberOf(values, 'hourly-rate', 0, 1e6) ?? usual.hourlyRate,
+    price: numberOf(values, 'price', 0, 1e6) ?? usual.price,
+    feeShare: (numberOf(values, 'fees', 0, 90) ?? 100 * usual.feeShare) / 100,
     currency: values.currency ?? usual.currency,
   };
 }

@@ -334,6 +334,16 @@ function MoneyChoices({ choices, set }: PartProps) {
         min={0}
         max={1e6}
       />
+      <NumberField label={words.price} value={choices.price} onChange={(price) => set({ price })} min={0} max={1e6} />
+      <NumberField
+        label={words.fees}
+        unit="%"
+        digits={1}
+        value={choices.feeShare === 0 ? null : 100 * choices.feeShare}
+        onChange={(percent) => set({ feeShare: (percent ?? 0) / 100 })}
+        min={0}
+        max={90}
+      />
       <div className="field">
         <label htmlFor={id}>{words.currency}</label>
         <input

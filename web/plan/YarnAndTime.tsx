@@ -4,7 +4,7 @@ import { chanceText, massText, numberText, timeText, yarnLengthText } from '../t
 import { useText } from '../text/text.ts';
 import { moneyText } from './money-text.ts';
 import { useVoice } from './use-voice.ts';
-import { gaugeFact } from './words/pattern.ts';
+import { gaugeFact, hourWords } from './words/pattern.ts';
 
 /** What to buy, how long it takes, what it costs. */
 export function YarnAndTime({ plan }: { readonly plan: Plan }) {
@@ -53,6 +53,9 @@ export function YarnAndTime({ plan }: { readonly plan: Plan }) {
                   {moneyText(1.96 * cost.total.sd, cost, wording)}
                 </>
               )}
+              {hourWords(cost, text, voice).map((hour) => (
+                <p key={hour}>{hour}</p>
+              ))}
             </dd>
           </>
         )}

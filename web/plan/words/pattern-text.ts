@@ -46,7 +46,7 @@ export function patternBlocks(pattern: Pattern, { plan }: Text): Block[] {
     ...list(plan.loadTitle, pattern.load),
     ...(pattern.bases.length > 1 ? list(plan.basesTitle, pattern.bases) : []),
     ...list(plan.yarnTitle, [
-      ...pattern.needs.map(factText),
+      ...[...pattern.needs, ...(pattern.cost ? [pattern.cost] : [])].map(factText),
       ...pattern.needsByPart.map(({ part, yarn, time }) => `${part}: ${yarn}, ${time}`),
     ]),
   ];

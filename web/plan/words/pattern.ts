@@ -33,6 +33,8 @@ export interface Pattern {
   readonly load: readonly string[];
   readonly bases: readonly string[];
   readonly needs: readonly Fact[];
+  /** Hers alone: not on the sheet that is given away. */
+  readonly cost: Fact | null;
   readonly needsByPart: readonly { readonly part: string; readonly yarn: string; readonly time: string }[];
 }
 
@@ -118,6 +120,7 @@ export function patternOf(title: string, plan: Plan, text: Text, voice: Voice): 
               `${baseName(base.aims, text)}: ${words.base(base.start, base.rounds, base.stitchesAround, voice.length(base.widthMm.value))} ${base.reasons.map(say).join(' ')}`,
           ),
     needs: needFacts(plan, text, voice),
+    cost: costFact(plan, text, voice),
     needsByPart: plan.parts.map((part) => ({
       part: text.plan.parts[part.name],
       yarn: `${yarnLengthText(part.yarnMetres, voice.reader)} (${massText(part.yarnGrams, voice.reader)})`,
@@ -332,30 +335,35 @@ function loadWords({ load, strap }: Plan, text: Text, voice: Voice): string[] {
   return [load.emptyMassG === null ? words.loadNoContainer(full) : words.load(full), words.seams];
 }
 
-function needFacts(plan: Plan, text: Text, voice: Voice): Fact[] {
-  const words = text.plan;
-  const { yarn, minutes, cost } = plan;
-  const facts: Fact[] = [
-    {
-      name: words.yarnNeed,
-      text: `${yarnLengthText(yarn.metres, voice.reader)} (${massText(yarn.grams, voice.reader)})`,
-    },
+function needFacts({ yarn, minutes }: Plan, { plan: words }: Text, { reader }: Voice): Fact[] {
+  return [
+    { name: words.yarnNeed, text: `${yarnLengthText(yarn.metres, reader)} (${massText(yarn.grams, reader)})` },
     { name: words.time, text: `${words.timeAbout(timeText(minutes.value))} ± ${timeText(1.96 * minutes.sd)}` },
   ];
-  if (cost) {
-    const money = (amount: number) => moneyText(amount, cost, voice.reader);
-    facts.push({
-      name: words.cost,
-      text: [
-        ...(cost.material === null ? [] : [`${words.costParts.material} ${money(cost.material)}`]),
-        ...(cost.labour === null ? [] : [`${words.costParts.labour} ${money(cost.labour.value)}`]),
-        ...(cost.total === null
-          ? []
-          : [`${words.costParts.total} ${money(cost.total.value)} ± ${money(1.96 * cost.total.sd)}`]),
-      ].join(', '),
-    });
-  }
-  return facts;
+}
+
+function costFact({ cost }: Plan, text: Text, voice: Voice): Fact | null {
+  if (!cost) return null;
+  const words = text.plan;
+  const money = (amount: number) => moneyText(amount, cost, voice.reader);
+  const parts = [
+    ...(cost.material === null ? [] : [`${words.costParts.material} ${money(cost.material)}`]),
+    ...(cost.labour === null ? [] : [`${words.costParts.labour} ${money(cost.labour.value)}`]),
+    ...(cost.total === null
+      ? []
+      : [`${words.costParts.total} ${money(cost.total.value)} ± ${money(1.96 * cost.total.sd)}`]),
+    ...hourWords(cost, text, voice),
+  ];
+  return { name: words.cost, text: parts.join(', ') };
+}
+
+/** "at €24.00 an hour brings €9.80 ± €3.10"; nothing while no price is said. */
+export function hourWords(cost: NonNullable<Plan['cost']>, { plan: words }: Text, { reader }: Voice): string[] {
+  const { price, hourAtPrice, material } = cost;
+  if (price === null || hourAtPrice === null) return [];
+  const money = (amount: number) => moneyText(amount, cost, reader);
+  const hour = `${money(hourAtPrice.value)} ± ${money(1.96 * hourAtPrice.sd)}`;
+  return [words.hourAtPrice(money(price), hour, material !== null)];
 }
 
 export function fitWords(plan: Plan, text: Text, voice: Voice): FitWords {

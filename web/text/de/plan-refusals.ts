@@ -53,6 +53,8 @@ export const planRefusals: RefusalWords = {
     'choices.coverHeightMm': 'Höhe des Halters',
     'choices.matOverhangMm': 'Überstand des Untersetzers',
     'choices.hourlyRate': 'Stundenlohn',
+    'choices.price': 'dein Preis',
+    'choices.feeShare': 'Anteil der Gebühren',
     'swatch.grams': 'Gewicht der Probe',
     'swatch.stitches': 'Maschen der Probe',
     'swatch.rounds': 'Runden der Probe',

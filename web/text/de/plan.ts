@@ -217,6 +217,8 @@ export const plan: typeof english = {
   wearerHint: 'Maßband von der Hüfte über die andere Schulter und zurück',
   overhang: 'Untersetzer ragt hinaus um',
   hourlyRate: 'Stundenlohn',
+  price: 'Dein Preis',
+  fees: 'Gebühren vom Preis',
   currency: 'Währung',
   material: 'Das Gefäß ist aus',
   materialUnknown: 'ohne Angabe',
@@ -293,6 +295,8 @@ export const plan: typeof english = {
   time: 'Zeit',
   timeAbout: (time: string) => `etwa ${time}`,
   cost: 'Kosten',
+  hourAtPrice: (price: string, hour: string, yarnKnown: boolean) =>
+    `bei ${price} bringt dir die Stunde ${hour}${yarnKnown ? '' : ', ohne Garn gerechnet'}`,
   costParts: { material: 'Garn', labour: 'Arbeit', total: 'zusammen' },
   hook: 'Häkelnadel',
   gauge: 'Maschenprobe',

@@ -53,6 +53,8 @@ export const planRefusals: RefusalWords = {
     'choices.coverHeightMm': 'the height of the carrier',
     'choices.matOverhangMm': 'how far the mat reaches out',
     'choices.hourlyRate': 'the hourly rate',
+    'choices.price': 'your price',
+    'choices.feeShare': 'the share of fees',
     'swatch.grams': 'the weight of the swatch',
     'swatch.stitches': 'the stitches of the swatch',
     'swatch.rounds': 'the rounds of the swatch',

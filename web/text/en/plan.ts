@@ -214,6 +214,8 @@ export const plan = {
   wearerHint: 'Tape from the hip over the other shoulder and back',
   overhang: 'Mat reaches beyond by',
   hourlyRate: 'Hourly rate',
+  price: 'Price you ask',
+  fees: 'Fees, of the price',
   currency: 'Money sign',
   material: 'The container is of',
   materialUnknown: 'not said',
@@ -291,6 +293,8 @@ export const plan = {
   time: 'Time',
   timeAbout: (time: string) => `about ${time}`,
   cost: 'Cost',
+  hourAtPrice: (price: string, hour: string, yarnKnown: boolean) =>
+    `at ${price} your hour brings ${hour}${yarnKnown ? '' : ', before yarn'}`,
   costParts: { material: 'yarn', labour: 'work', total: 'together' },
   hook: 'Hook',
   gauge: 'Gauge',
