@@ -55,6 +55,8 @@ interface Candidate extends ShapedRound {
 /** No more ways to space than these are tried: the rest reads no shorter. */
 const MOST_WAYS = 4;
 const MOST_SHIFTS = 8;
+/** A lone one has a whole turn to choose from: in sixteenths it finds a place a fifth of a turn off the last two. */
+const MOST_SHIFTS_OF_ONE = 16;
 
 function candidates(round: RoundToShape, shapings: number): Candidate[] {
   const { from, to } = round;
@@ -69,7 +71,7 @@ function candidates(round: RoundToShape, shapings: number): Candidate[] {
 /** How far into the first gap the round may start. */
 function shiftsFor(gaps: readonly number[], { joined, to, from }: RoundToShape): number[] {
   const least = Math.min(...gaps);
-  const every = Math.max(1, Math.floor(least / MOST_SHIFTS));
+  const every = Math.max(1, Math.floor(least / (gaps.length === 1 ? MOST_SHIFTS_OF_ONE : MOST_SHIFTS)));
   const shifts = Array.from({ length: least }, (_, shift) => shift).filter((shift) => shift % every === 0);
   // The turning chain of a joined round stands for one plain stitch, so a round must not start with a decrease.
   const first = gaps[0];

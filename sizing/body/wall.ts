@@ -93,13 +93,16 @@ function wallOf(start: WallStart, counts: readonly number[], heightMm: number): 
   const { gauge, meridian } = start;
   const joined = workedInJoinedRounds(gauge.stitch);
   const closing = joined ? 'joined' : 'spiral';
-  let shapedAt = start.shapedAt;
+  let shapedAt = [start.shapedAt];
   const rings: WallRing[] = [];
   const rounds = counts.map((to, index): Round => {
     const from = index === 0 ? start.stitches : counts[index - 1];
     const at = meridianAt(meridian, start.fromSMm + (index + 1) * heightMm);
-    const shaped = shapedRound({ from, to, stitch: gauge.stitch, joined, avoid: shapedAt });
-    shapedAt = shaped.at;
+    // One a round, always half a turn from the last, would stand in two ridges: it keeps off the last two.
+    const areLone = Math.abs(to - from) === 1 && shapedAt.slice(-2).every(({ length }) => length === 1);
+    const avoid = shapedAt.slice(areLone ? -2 : -1).flat();
+    const shaped = shapedRound({ from, to, stitch: gauge.stitch, joined, avoid });
+    if (to !== from) shapedAt = [...shapedAt, shaped.at];
     rings.push({
       stitches: to,
       aroundMm: 2 * Math.PI * at.rMm,
