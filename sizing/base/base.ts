@@ -90,7 +90,14 @@ function baseRounds(shape: BaseShape, gauge: Gauge): { rounds: Round[]; shapedAt
     const reachMm = soFar.reduce((sum, { stitch }) => sum + roundHeightMm(gauge, stitch), 0);
     const ratio = flatnessRatio(round.stitches, gauge.stitchWidthMm.value, reachMm);
     const from = index === 0 ? 0 : shape.rounds[index - 1].stitches;
-    const shaped = shapedRound({ from, to: round.stitches, stitch: round.stitch, joined, avoid: shapedAt });
+    const shaped = shapedRound({
+      from,
+      to: round.stitches,
+      stitch: round.stitch,
+      joined,
+      avoid: shapedAt,
+      mayEnd: index === shape.rounds.length - 1,
+    });
     shapedAt = shaped.at;
     return {
       number: index + 1,

@@ -12,6 +12,8 @@ export interface RoundToShape {
   readonly joined: boolean;
   /** Where the last round that was shaped has its increases or decreases, as shares of a turn. */
   readonly avoid: readonly number[];
+  /** A spiral that may end the piece with this round is brought down level, which its line has to say as well. */
+  readonly mayEnd: boolean;
 }
 
 export interface ShapedRound {
@@ -33,7 +35,7 @@ export function shapedRound(round: RoundToShape): ShapedRound {
     const plain: Step = { do: 'stitch', stitch, into: 'stitch', times: counted ? from - 1 : from };
     return { steps: closed([plain], round), at: avoid };
   }
-  return best(candidates(round, shapings), avoid);
+  return best(candidates(round, shapings), avoid, round.mayEnd && !joined ? END_CHARACTERS : 0);
 }
 
 function ringRound({ to, stitch, joined }: RoundToShape): Step[] {
@@ -120,13 +122,16 @@ const PHRASE_PRICE = 0.4;
 const STACKED_PRICE = 9;
 const LONG_PRICE = 0.5;
 
-function best(choices: readonly Candidate[], avoid: readonly number[]): ShapedRound {
+/** "mit 1 Km in die nächste M schließen" and its comma. */
+const END_CHARACTERS = 42;
+
+function best(choices: readonly Candidate[], avoid: readonly number[], reserve: number): ShapedRound {
   const price = ({ steps, at, unevenness }: Candidate) => {
     const phrases = phraseCount(steps);
     return (
       unevenness * UNEVENNESS_PRICE +
       phrases * PHRASE_PRICE +
-      Math.max(0, lineLength(steps) - LONGEST_LINE) * LONG_PRICE +
+      Math.max(0, lineLength(steps) + reserve - LONGEST_LINE) * LONG_PRICE +
       stacked(at, avoid) * STACKED_PRICE
     );
   };

@@ -101,7 +101,14 @@ function wallOf(start: WallStart, counts: readonly number[], heightMm: number): 
     // One a round, always half a turn from the last, would stand in two ridges: it keeps off the last two.
     const areLone = Math.abs(to - from) === 1 && shapedAt.slice(-2).every(({ length }) => length === 1);
     const avoid = shapedAt.slice(areLone ? -2 : -1).flat();
-    const shaped = shapedRound({ from, to, stitch: gauge.stitch, joined, avoid });
+    const shaped = shapedRound({
+      from,
+      to,
+      stitch: gauge.stitch,
+      joined,
+      avoid,
+      mayEnd: index === counts.length - 1,
+    });
     if (to !== from) shapedAt = [...shapedAt, shaped.at];
     rings.push({
       stitches: to,

@@ -42,7 +42,10 @@ export function PlanSheet({ title, plan }: PlanSheetProps) {
       <div className="sheet__end">
         <div>
           <Sentences title={words.finishing} items={pattern.finishing} />
-          <Sentences title={words.careTitle} items={pattern.care} />
+          <footer className="sheet__signed">
+            <span>{words.madeBy}</span>
+            <span>{words.madeOn}</span>
+          </footer>
         </div>
         <div>
           <section className="sheet__cautions">
@@ -55,10 +58,6 @@ export function PlanSheet({ title, plan }: PlanSheetProps) {
                 ))}
             </ul>
           </section>
-          <footer className="sheet__signed">
-            <span>{words.madeBy}</span>
-            <span>{words.madeOn}</span>
-          </footer>
         </div>
       </div>
       <SecondPage pattern={pattern} plan={plan} />
@@ -128,7 +127,7 @@ function unbroken(text: string): string {
 
 function SecondPage({ pattern, plan }: { readonly pattern: Pattern; readonly plan: Plan }) {
   const words = useText().plan;
-  const onPaper = new Set(checkpointsOnPaper(plan.checkpoints).map(({ afterRound }) => afterRound));
+  const onPaper = new Set(checkpointsOnPaper(plan).map(({ afterRound }) => afterRound));
   const checks = pattern.checks.filter(({ afterRound }) => onPaper.has(afterRound));
   return (
     <section className="sheet__second">
@@ -167,6 +166,7 @@ function SecondPage({ pattern, plan }: { readonly pattern: Pattern; readonly pla
           </table>
         </>
       )}
+      <Sentences title={words.pattern.careTitle} items={pattern.care} />
       {pattern.load.length > 0 && <Sentences title={words.loadTitle} items={pattern.load} />}
       {pattern.rules && <p>{pattern.rules}</p>}
       {pattern.bases.length > 1 && (
@@ -191,6 +191,18 @@ function SecondPage({ pattern, plan }: { readonly pattern: Pattern; readonly pla
           ))}
         </tbody>
       </table>
+      <aside className="sheet__label">
+        <p className="sheet__small">{words.pattern.label.title}</p>
+        <div>
+          <h2>{pattern.title}</h2>
+          {pattern.label.map((line) => (
+            <p key={line}>{line}</p>
+          ))}
+          <p className="sheet__signed">
+            <span>{words.pattern.madeBy}</span>
+          </p>
+        </div>
+      </aside>
     </section>
   );
 }

@@ -1,4 +1,4 @@
-import type { Checkpoint, Round } from '../../sizing/plan.ts';
+import type { Checkpoint, Plan, Round } from '../../sizing/plan.ts';
 
 /** Neighbouring rounds worked alike, so that paper says them once. Base rounds keep a line each, with their width. */
 export function groupedRounds(rounds: readonly Round[]): Round[][] {
@@ -8,11 +8,14 @@ export function groupedRounds(rounds: readonly Round[]): Round[][] {
 /** Base widths on paper: the last rounds decide; the width expected of earlier ones stands beside them. */
 const WIDTH_CHECKS_ON_PAPER = 3;
 
-/** The checks that paper has room for: the last widths of the base, and all heights. */
-export function checkpointsOnPaper(checkpoints: readonly Checkpoint[]): Checkpoint[] {
+/** The checks that paper has room for: the one the forecast asks for, the last widths of the base, and all heights. */
+export function checkpointsOnPaper({ checkpoints, fit: { verdict } }: Pick<Plan, 'checkpoints' | 'fit'>): Checkpoint[] {
   const widths = checkpoints.filter(({ measure }) => measure === 'width across');
   const heights = checkpoints.filter(({ measure }) => measure !== 'width across');
-  return [...widths.slice(-WIDTH_CHECKS_ON_PAPER), ...heights];
+  const askedFor = 'afterRound' in verdict ? verdict.afterRound : null;
+  const last = widths.slice(-WIDTH_CHECKS_ON_PAPER);
+  const early = widths.filter((check) => check.afterRound === askedFor && !last.includes(check));
+  return [...early, ...last.slice(early.length), ...heights];
 }
 
 /** Neighbouring checks with the same advice. */

@@ -29,13 +29,20 @@ describe('a plan on paper', () => {
   });
 
   test('checks the last three widths of the base and every height', () => {
-    const onPaper = checkpointsOnPaper(plan.checkpoints);
+    const onPaper = checkpointsOnPaper({ ...plan, fit: { ...plan.fit, verdict: { kind: 'fits' } } });
     const widths = plan.checkpoints.filter(({ measure }) => measure === 'width across');
     expect(onPaper.slice(0, 3)).toEqual(widths.slice(-3));
     expect(widths.at(-1)?.afterRound).toBe(plan.parts[0].rounds.length);
     const heights = plan.checkpoints.filter(({ measure }) => measure === 'height above the table');
     expect(onPaper.slice(3)).toEqual(heights);
     expect(groupedCheckpoints(onPaper).flat()).toEqual(onPaper);
+  });
+
+  test('checks the round that its first sentence asks to measure after', () => {
+    const verdict = { kind: 'check-first', afterRound: 2, thenFits: 0.9 } as const;
+    const onPaper = checkpointsOnPaper({ ...plan, fit: { ...plan.fit, verdict } });
+    expect(onPaper[0]).toMatchObject({ afterRound: 2, measure: 'width across' });
+    expect(onPaper.filter(({ measure }) => measure === 'width across')).toHaveLength(3);
   });
 });
 

@@ -28,6 +28,8 @@ export interface Pattern {
   /** The long one of the cautions, about standards and laws; null where it does not apply. */
   readonly rules: string | null;
   readonly fit: FitWords;
+  /** What hangs on the finished piece: what it is for, fibre and care, load and cautions. */
+  readonly label: readonly string[];
   readonly warnings: readonly string[];
   readonly checks: readonly PatternCheck[];
   readonly load: readonly string[];
@@ -98,6 +100,7 @@ export function patternOf(title: string, plan: Plan, text: Text, voice: Voice): 
     cautions: plan.cautions.map(say),
     rules: plan.cautions.filter(({ code }) => code === 'caution-rules').map(say)[0] ?? null,
     fit: fitWords(plan, text, voice),
+    label: labelWords(plan, text, voice),
     warnings: plan.warnings.map(say),
     checks: plan.checkpoints.map((checkpoint) => {
       const { afterRound, expectedMm, goOnMm, ifLess, ifMore, measure } = checkpoint;
@@ -366,11 +369,33 @@ export function hourWords(cost: NonNullable<Plan['cost']>, { plan: words }: Text
   return [words.hourAtPrice(money(price), hour, material !== null)];
 }
 
+function labelWords(plan: Plan, text: Text, voice: Voice): string[] {
+  const words = text.plan.pattern;
+  const { fibre } = plan.gauge.yarn;
+  const { load } = plan;
+  const fullG = load.fullMassG.value + 1.96 * load.fullMassG.sd;
+  const [{ name, text: container }] = sizeFacts(plan, text, voice);
+  const holds = holdsText(plan, text, voice);
+  return [
+    `${name} ${container}.`,
+    ...(holds ? [holds] : []),
+    // The care of a fibre that is known begins with its name.
+    ...(fibre === 'other' ? [`${text.gauge.fibres.other}.`] : []),
+    ...words.care[fibre],
+    ...(plan.strap ? [words.label.carries(voice.mass(fullG), load.emptyMassG !== null), words.label.children] : []),
+    words.label.hot,
+  ];
+}
+
+function holdsText({ fit, container, carrier }: Plan, { plan: words }: Text, voice: Voice): string | null {
+  const acrossMm = container.maxDiameterMm.value;
+  const [smallest, largest] = fit.holds;
+  return largest > smallest ? words.fit.holds[carrier](voice.range([acrossMm * smallest, acrossMm * largest])) : null;
+}
+
 export function fitWords(plan: Plan, text: Text, voice: Voice): FitWords {
   const words = text.plan.fit;
-  const { fit, gauge, container, carrier } = plan;
-  const acrossMm = container.maxDiameterMm.value;
-  const holds = fit.holds[1] > fit.holds[0] ? voice.range([acrossMm * fit.holds[0], acrossMm * fit.holds[1]]) : null;
+  const { fit, gauge, carrier } = plan;
   const ofHundred = (share: number) => (fives(share) === 0 ? words.hardlyAny : String(fives(share)));
   // A guess is no ground for a percentage, however it is worded.
   const figures =
@@ -389,20 +414,20 @@ export function fitWords(plan: Plan, text: Text, voice: Voice): FitWords {
               : words.doubt.both,
         ];
   const { verdict } = fit;
-  const holdsText = holds ? words.holds[carrier](holds) : null;
+  const holds = holdsText(plan, text, voice);
   switch (verdict.kind) {
     case 'check-first':
       return {
         headline: words.checkFirst(verdict.afterRound, words.timesOfTen[tenths(verdict.thenFits)]),
-        more: holdsText,
+        more: holds,
         figures,
       };
     case 'fits':
-      return { headline: words.should, more: holdsText, figures };
+      return { headline: words.should, more: holds, figures };
     case 'likely':
       return {
         headline: words.likely(words.timesOfTen[tenths(fit.probabilityFits)]),
-        more: verdict.afterRound === null ? holdsText : words.surer(verdict.afterRound),
+        more: verdict.afterRound === null ? holds : words.surer(verdict.afterRound),
         figures,
       };
     case 'unlikely':

@@ -157,6 +157,13 @@ export const plan: typeof english = {
     newBall: 'Ein neues Knäuel beim letzten Umschlag einer Masche ansetzen.',
     base: (start: number, rounds: number, stitches: number, width: string) =>
       `beginnt mit ${start}, ${rounds} Rd, ${stitches} M rundum, ${width} breit.`,
+    label: {
+      title: 'Etikett zum Ausschneiden',
+      carries: (mass: string, withContainer: boolean) =>
+        `Für höchstens ${mass} ${withContainer ? 'Gefäß und Inhalt' : 'Inhalt'}.`,
+      children: 'Kordelschlingen können würgen: von kleinen Kindern fernhalten.',
+      hot: 'Heißer Inhalt verbrüht, Glas zerbricht: Gehäkeltes schützt vor beidem nicht.',
+    },
     secondPage: 'Bevor du dich darauf verlässt',
     forName: (name: string) => `Für ${name}`,
     madeBy: 'Gemacht von',

@@ -154,6 +154,13 @@ export const plan = {
     newBall: 'Join a new ball in the last yo of a st.',
     base: (start: number, rounds: number, stitches: number, width: string) =>
       `starts with ${start}, ${rounds} ${rounds === 1 ? 'rnd' : 'rnds'}, ${stitches} sts around, ${width} across.`,
+    label: {
+      title: 'Label to cut out',
+      carries: (mass: string, withContainer: boolean) =>
+        `Meant for ${mass} of ${withContainer ? 'container and contents' : 'contents'} at most.`,
+      children: 'Cord loops can strangle: keep away from small children.',
+      hot: 'Hot contents scald and glass breaks: fabric protects from neither.',
+    },
     secondPage: 'Before you trust it',
     forName: (name: string) => `For ${name}`,
     madeBy: 'Made by',
