@@ -113,7 +113,7 @@ describe('the way to Start', () => {
     await maker.visits('Another bottle or jar');
     await maker.typesTape('25', '18');
     await maker.goesTo('Plan');
-    expect(await maker.page.locator('.yarn-button').textContent()).toMatch(/Medium \(aran\)5\.0 mm/);
+    expect(await maker.page.locator('.yarn-button').textContent()).toMatch(/Medium \(worsted, aran\)5\.0 mm/);
     await maker.leaves();
   });
 

@@ -1,2 +1,2 @@
 /** How a card is covered, wherever a picture is drawn. */
-export { coverCard, grown } from './worker/cover.ts';
+export { coverCard, faceOf, grown } from './worker/cover.ts';

@@ -1,6 +1,6 @@
 import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
 import { rimInSquare } from '../../vision/reference/place-coin.ts';
-import { faceOf } from '../engine/worker/cover.ts';
+import { faceOf } from '../engine/cover.ts';
 import { pointList } from './SolidDrawing.tsx';
 
 interface DrawingProps {
