@@ -1,4 +1,5 @@
 import { OUTLINE_ERROR } from './calibration/numbers.ts';
+import { evenly, together } from './container/finding-error.ts';
 import type { ContainerFit } from './container/fit-container.ts';
 import { fitRefusal, fitWarnings } from './container/fit-warnings.ts';
 import type { HandFeature, HandPlacement } from './container/hand-placement.ts';
@@ -99,7 +100,7 @@ function withoutPixels(
   hand: readonly HandPlacement[],
 ): Pick<Measured, 'result' | 'fit' | 'findingSd'> {
   const refusal = fit ? fitRefusal(fit) : 'fit-failed';
-  const findingSd = measured.findingSd ?? 0;
+  const findingSd = measured.findingSd ?? evenly(0);
   const sizes =
     fit && !refusal && soundSizes(fit, { findingSd, fitSdFactor: OUTLINE_ERROR.fitSdFactor }, hand.some(isBase));
   if (!sizes) return { result: refusedByHand(looked, refusal ?? 'too-uncertain', null), fit: null };
@@ -123,16 +124,16 @@ function measurementOf(
   hand: readonly HandPlacement[],
 ): Pick<Measured, 'result' | 'fit' | 'findingSd'> {
   const { fit, maskPreference } = refined;
-  const { sight, coarse, arrangementSd } = looked;
+  const { coarse, arrangementSd } = looked;
   const seen = coarse && maskPreference ? { ...coarse, bodyMask: maskPreference.mask } : undefined;
-  const evidence = outlineEvidence(refined, photo, sight.card.cornersPx, seen, true);
+  const evidence = outlineEvidence(refined, photo, seen, true);
   const verdict = judgeOutline(evidence, seen);
   const refusal =
     fitRefusal(fit) ??
     (isPinched(refined, hand) ? 'fit-failed' : null) ??
     (verdict.refusal && FINAL.includes(verdict.refusal) ? verdict.refusal : null);
   if (refusal) return { result: refusedByHand(looked, refusal, refined), fit: null };
-  const findingSd = Math.hypot(verdict.relativeSd, arrangementSd);
+  const findingSd = together(verdict.findingSd, evenly(arrangementSd));
   const sizes = soundSizes(fit, { findingSd, fitSdFactor: OUTLINE_ERROR.fitSdFactor }, hand.some(isBase));
   if (!sizes) return { result: refusedByHand(looked, 'too-uncertain', refined), fit: null };
   const measurement = {

@@ -1,9 +1,13 @@
 import { OUTLINE_ERROR } from './calibration/numbers.ts';
 import { chooseArrangement } from './container/choose-arrangement.ts';
 import {
+  evenly,
+  type FindingSd,
   isKnown,
   isMeasurement,
+  largest,
   spanningBoth,
+  together,
   UNCERTAIN_RELATIVE_SD,
   withFindingError,
   withRelativeSd,
@@ -36,7 +40,8 @@ import {
   type Stage,
 } from './measurement.ts';
 import type { CoarseSighting } from './network/coarse-sighting.ts';
-import { lookAnyWayUp } from './network/look-any-way-up.ts';
+import { type Look, lookAnyWayUp } from './network/look-any-way-up.ts';
+import { cornersAbout, cornersSeen, sightingOfCard } from './network/look-at-card.ts';
 import type { OutlineModel } from './network/outline-model.ts';
 import type { Cv } from './opencv/cv.ts';
 import { findOutlines } from './outline/find-outlines.ts';
@@ -106,8 +111,8 @@ const REACH = 3;
 export interface Measured {
   readonly result: MeasureResult;
   readonly fit: ContainerFit | null;
-  /** Relative standard uncertainty of its sizes because outline or arrangement may be another; 0 when left out. */
-  readonly findingSd?: number;
+  /** Nothing when left out. */
+  readonly findingSd?: FindingSd;
   /** What a hand can go on from; left out when not even the card is known. */
   readonly looked?: Looked;
 }
@@ -174,15 +179,17 @@ function measureWithoutHand(
   if (misplaced) return { result: refused(misplaced, null, null), fit: null };
 
   onStage('card');
-  const looked = coarseLook(engine, photo, options);
-  const coarse = looked && isRound ? onTable(looked) : looked;
+  const sighted = coarseLook(engine, photo, options);
+  const glance = sighted && isRound ? onTable(sighted.coarse) : sighted?.coarse;
   const find = isRound ? coinIn : cardIn;
-  const card = find(engine.cv, photo, focalPrior, reference, options, coarse);
+  const card = find(engine.cv, photo, focalPrior, reference, options, sighted);
   if ('problem' in card) {
     const nothing = card.problem === 'no-card' || card.problem === 'no-round-reference';
     const problem = (nothing && photoTrouble(taken)) || card.problem;
-    return { result: refusedForRepair(problem, options, coarse), fit: null };
+    return { result: refusedForRepair(problem, options, glance), fit: null };
   }
+  const { cornersPx } = card.card;
+  const coarse = sighted && !isRound ? sightingOfCard(sighted.look, photo, sighted.coarse, cornersPx) : glance;
   const sight = {
     imageWidthPx: photo.widthPx,
     imageHeightPx: photo.heightPx,
@@ -270,16 +277,22 @@ function misplacedPoints(
   return hasExtent && outlinePx.every(isWithinReach) ? null : 'no-container';
 }
 
+/** What the network sees in the photo, and the way up in which it looks at it. */
+interface Sighted {
+  readonly look: Look;
+  readonly coarse: CoarseSighting;
+}
+
 /** Skipped when card and outline are placed, since then no pixel is looked at. */
 function coarseLook(
   { outlineModel }: Engine,
   photo: Photo,
   { cornersPx, outlinePx, tapPx }: MeasureOptions,
-): CoarseSighting | undefined {
+): Sighted | undefined {
   if (!outlineModel || (cornersPx && outlinePx)) return undefined;
   const { look, seen } = lookAnyWayUp(outlineModel, photo, tapPx);
   const tapped = tapPx ? lookAtTap(look, photo, tapPx, seen) : seen;
-  return outlinePx ? tapped : lookCloser(look, photo, tapped, tapPx);
+  return { look, coarse: outlinePx ? tapped : lookCloser(outlineModel.cv, look, photo, tapped, tapPx) };
 }
 
 /** Without a card there is nothing to measure by, but a first guess at corners and outline is easier to move than to place. */
@@ -298,9 +311,13 @@ function cardIn(
   focalPrior: FocalPrior,
   reference: FlatReference,
   options: MeasureOptions,
-  coarse: CoarseSighting | undefined,
+  sighted: Sighted | undefined,
 ): { readonly card: CardSighting } | { readonly problem: ProblemCode } {
-  if (!options.cornersPx) return cardInPhoto(cv, photo, { focalPrior, reference, hint: cornerHint(coarse) });
+  if (!options.cornersPx) {
+    const hint = cornerHint(sighted?.coarse);
+    const lookForCard = sighted && ((at: CornersPx) => cornersAbout(sighted.look, photo, at));
+    return cardInPhoto(cv, photo, { focalPrior, reference, hint }, lookForCard);
+  }
   const { widthPx, heightPx } = photo;
   const sdPx = options.placementSdPx ?? PLACEMENT_SHARE * Math.max(widthPx, heightPx);
   const card = placeCard(options.cornersPx, { widthPx, heightPx, focalPrior, reference, sdPx });
@@ -317,7 +334,7 @@ function coinIn(
   focalPrior: FocalPrior,
   reference: FlatReference,
   { cornersPx, rimPx, placementSdPx, referencePx }: MeasureOptions,
-  coarse: CoarseSighting | undefined,
+  sighted: Sighted | undefined,
 ): { readonly card: CardSighting } | { readonly problem: ProblemCode } {
   const { widthPx, heightPx } = photo;
   const view = { reference, focalPrior, widthPx, heightPx };
@@ -326,7 +343,7 @@ function coinIn(
     ? coinOfRim(rimPx, view, sdPx)
     : cornersPx
       ? placeCoin(cornersPx, view, sdPx)
-      : findCoin(cv, photo, view, { nearPx: referencePx, bodyMask: coarse?.bodyMask });
+      : findCoin(cv, photo, view, { nearPx: referencePx, bodyMask: sighted?.coarse.bodyMask });
   return coin ? { card: coin } : { problem: 'no-round-reference' };
 }
 
@@ -339,9 +356,8 @@ function onTable(coarse: CoarseSighting): CoarseSighting {
 }
 
 function cornerHint(coarse: CoarseSighting | undefined): { readonly cornersPx: CornersPx } | undefined {
-  if (!coarse?.cardCornersPx) return undefined;
-  const [a, b, c, d] = coarse.cardCornersPx.map(({ atPx }) => atPx);
-  return { cornersPx: [a, b, c, d] };
+  const cornersPx = coarse && cornersSeen(coarse);
+  return cornersPx ? { cornersPx } : undefined;
 }
 
 /** An end of the axis is known when it is likelier to be there than anywhere else. */
@@ -362,8 +378,8 @@ interface Hypothesis {
   readonly refusal?: ProblemCode | null;
   readonly warnings?: readonly ProblemCode[];
   readonly doubt?: DoubtfulStretch;
-  /** Relative standard uncertainty of the sizes because the outline may not be the container's; a placed one is. */
-  readonly relativeSd?: number;
+  /** Because the outline may not be the container's; a placed one is. */
+  readonly findingSd?: FindingSd;
   readonly evidence?: OutlineEvidence;
 }
 
@@ -385,7 +401,7 @@ function foundHypotheses(
     refusal: verdict.refusal,
     warnings: verdict.warnings,
     doubt,
-    relativeSd: verdict.relativeSd,
+    findingSd: verdict.findingSd,
   }));
 }
 
@@ -453,12 +469,12 @@ function bestMeasurement(
   }
   const chosen = hypotheses.find(({ arrangement }) => arrangement === choice.fit.arrangement);
   const looked = chosen && lookedAt(chosen, choice.fit, coarse, choice.relativeSd);
-  const outlineSd = chosen?.relativeSd ?? 0;
-  const findingSd = Math.hypot(outlineSd, choice.relativeSd);
+  const outlineSd = chosen?.findingSd ?? evenly(0);
+  const findingSd = together(outlineSd, evenly(choice.relativeSd));
   const fitSdFactor = chosen?.evidence ? OUTLINE_ERROR.fitSdFactor : 1;
   const sizes = soundSizes(choice.fit, { findingSd, fitSdFactor }, told.endIsTold);
   if (!sizes) {
-    const code = choice.relativeSd > outlineSd ? 'which-arrangement' : 'too-uncertain';
+    const code = choice.relativeSd > largest(outlineSd) ? 'which-arrangement' : 'too-uncertain';
     const seen = pointsOf(chosen?.sight.outline ?? outline);
     return { result: refused(code, card.cornersPx, seen, null, looked?.before.solid), fit: null, looked };
   }
@@ -472,13 +488,13 @@ function bestMeasurement(
 
 /**
  * The sizes of a fit as they are told; null when they are too uncertain to be called measured.
- * @param doubt  relative standard uncertainty because the outline may be another, and how much more uncertain than it says
- *   a fit to its points is
+ * @param doubt  because the outline or the way the card lies may be another, and how much more uncertain than it says a fit
+ *   to its points is
  * @param endIsTold  whether somebody said which end of a container lying down is its base
  */
 export function soundSizes(
   fit: ContainerFit,
-  { findingSd, fitSdFactor }: { readonly findingSd: number; readonly fitSdFactor: number },
+  { findingSd, fitSdFactor }: { readonly findingSd: FindingSd; readonly fitSdFactor: number },
   endIsTold: boolean,
 ): { readonly measurement: Measurement; readonly warnings: readonly Problem[] } | null {
   const sizes = withFindingError(toMeasurement(fit), findingSd, fitSdFactor);

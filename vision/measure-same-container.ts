@@ -1,3 +1,4 @@
+import { largest } from './container/finding-error.ts';
 import { fitSameContainer } from './container/fit-same-container.ts';
 import { type Agreement, DISAGREE_BELOW } from './container/photos-agree.ts';
 import { toMeasurement } from './container/to-measurement.ts';
@@ -21,7 +22,9 @@ export interface SameContainer {
  */
 export function measureSameContainer(photos: readonly Measured[]): SameContainer | null {
   const measured = photos.map((_, k) => k).filter((k) => photos[k].fit);
-  const fitted = photos.flatMap(({ fit, findingSd = 0 }) => (fit ? [{ fit, findingSd }] : []));
+  const fitted = photos.flatMap(({ fit, findingSd }) =>
+    fit ? [{ fit, findingSd: findingSd ? largest(findingSd) : 0 }] : [],
+  );
   const joint = fitted.length > 1 ? fitSameContainer(fitted) : null;
   if (!joint) return null;
   const { fit, photo } = joint;

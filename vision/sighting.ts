@@ -39,6 +39,8 @@ export interface OutlinePoint {
   readonly normalY: number;
   /** Standard uncertainty across the edge, px. */
   readonly sdPx: number;
+  /** Nobody saw it: it is where the outline is supposed to run behind the card. */
+  readonly supposed?: boolean;
 }
 
 /** The container's visible outline: hidden or doubtful pieces are left out. */

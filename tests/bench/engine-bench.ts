@@ -52,7 +52,7 @@ export async function benchEngine(): Promise<Timing[]> {
     ),
     await time('find the outline, 12 megapixels', 600, looks, ({ photo, coarse, ...known }) => {
       if (!('card' in known.choice)) throw new Error('No card in a sample photo.');
-      const closer = lookCloser(lookTurned(outlineModel, 0), photo, coarse, undefined);
+      const closer = lookCloser(cv, lookTurned(outlineModel, 0), photo, coarse, undefined);
       return findOutlines(cv, photo, { ...known, card: known.choice.card, coarse: closer });
     }),
     await time('whole photo, 12 megapixels, decoded', 1500, photos, async (photo) => {

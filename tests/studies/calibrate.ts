@@ -11,6 +11,7 @@ import {
   type OutlineErrorNumbers,
 } from '../../vision/calibration/fit-outline-error.ts';
 import { OUTLINE_ERROR } from '../../vision/calibration/numbers.ts';
+import type { MeasuredSize } from '../../vision/container/container-sizes.ts';
 import { sizeEstimate } from '../../vision/container/size-estimate.ts';
 import { measureAndFit } from '../../vision/measure-photo.ts';
 import { photosIn } from '../../web/commands/accuracy-folders.ts';
@@ -21,9 +22,11 @@ import { readTruth } from '../../web/commands/truth.ts';
 
 const CASES = 'vision/calibration/outline-evidence.json';
 const NUMBERS = 'vision/calibration/numbers.ts';
-const FOLDS = 6;
-/** As if fits to found edges were as good as they say. */
-const FIRST: OutlineErrorNumbers = { ...OUTLINE_ERROR, fitSdFactor: 1 };
+/** Each half is scored by the numbers fitted to the other. */
+const HALVES = [0, 1];
+/** As if fits to found edges were as good as they say, and the outline always the container's. */
+const FIRST: OutlineErrorNumbers = { ...OUTLINE_ERROR, fitSdFactor: 1, perGap: 0.1 };
+const SIZES: readonly MeasuredSize[] = ['maxDiameterMm', 'heightMm', 'baseDiameterMm'];
 
 runCommand('calibrate', async () => {
   const { values, positionals } = readArguments({ write: { type: 'boolean' }, collect: { type: 'boolean' } });
@@ -33,18 +36,24 @@ runCommand('calibrate', async () => {
   }
   const cases: OutlineCase[] = JSON.parse(await readFile(CASES, 'utf8'));
   const fitted = fitOutlineError(cases, FIRST);
-  const heldBack = Array.from({ length: FOLDS }, (_, fold) => {
-    const others = cases.filter((_, i) => i % FOLDS !== fold);
-    return logScore(
-      cases.filter((_, i) => i % FOLDS === fold),
-      fitOutlineError(others, FIRST),
+  const heldBack = HALVES.reduce((sum, half) => {
+    const other = fitOutlineError(
+      cases.filter((_, i) => i % 2 !== half),
+      FIRST,
     );
-  }).reduce((sum, one) => sum + one, 0);
+    return (
+      sum +
+      logScore(
+        cases.filter((_, i) => i % 2 === half),
+        other,
+      )
+    );
+  }, 0);
   const rounded = Object.fromEntries(
     Object.entries(fitted).map(([name, value]) => [name, Number(value.toPrecision(3))]),
   );
   process.stdout.write(
-    `${cases.length} cases; log score first ${logScore(cases, FIRST).toFixed(1)}, in use ${logScore(cases, OUTLINE_ERROR).toFixed(1)}, fitted ${logScore(cases, fitted).toFixed(1)}, fitted to others ${heldBack.toFixed(1)}\n${JSON.stringify(rounded)}\n`,
+    `${cases.length} cases; log score first ${logScore(cases, FIRST).toFixed(1)}, in use ${logScore(cases, OUTLINE_ERROR).toFixed(1)}, fitted ${logScore(cases, fitted).toFixed(1)}, fitted to the other half ${heldBack.toFixed(1)}\n${JSON.stringify(rounded)}\n`,
   );
   if (values.write) {
     let text = await readFile(NUMBERS, 'utf8');
@@ -61,19 +70,17 @@ async function collected(folders: readonly string[]): Promise<OutlineCase[]> {
   for (const path of await photosIn(folders)) {
     const [photo, truth] = [await decodePhotoFile(path), await readTruth(path)];
     if (!photo || !truth || truth.shouldRefuse) continue;
-    const { looked } = measureAndFit(engine, photo, { arrangement: truth.arrangement }, () => {});
+    const { looked, result } = measureAndFit(engine, photo, { arrangement: truth.arrangement }, () => {});
     const { before: { fit } = {}, evidence } = looked ?? {};
-    if (!fit || !evidence) continue;
-    const sizes = (['maxDiameterMm', 'heightMm'] as const).map((size) => {
+    // what is refused for another reason needs no error bar
+    const isTold = result.outcome === 'measured' || result.reason.code === 'too-uncertain';
+    if (!isTold || !fit || !evidence) continue;
+    const sizes = SIZES.flatMap((size) => {
+      const trueMm = truth[size];
       const { value, sd } = sizeEstimate(fit, size);
-      return { error: Math.log(value / truth[size]), sd: sd / value };
+      return trueMm === null ? [] : [{ error: Math.log(value / trueMm), sd: sd / value, gap: evidence.gap[size] }];
     });
-    cases.push({
-      stray: evidence.mask?.stray ?? 0,
-      contrast: evidence.contrast,
-      fade: evidence.mask?.fade ?? 0,
-      sizes,
-    });
+    cases.push({ supported: evidence.supported, sizes });
   }
   return cases;
 }

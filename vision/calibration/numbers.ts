@@ -2,9 +2,8 @@
 
 /** How far off sizes are because the outline is; vision/calibration/fit-outline-error.ts */
 export const OUTLINE_ERROR = {
-  least: 0.002,
-  perStray: 76,
-  perFaintness: 4.7,
-  perFade: 1,
-  fitSdFactor: 1.39,
+  fitSdFactor: 1.64,
+  perGap: 4.37,
+  least: 0.000807,
+  perUnsupported: 14.1,
 } as const;

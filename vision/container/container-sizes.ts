@@ -17,6 +17,9 @@ export interface ContainerSizes {
   readonly focalLengthPx: number;
 }
 
+/** Those a maker is told with their uncertainty. */
+export type MeasuredSize = 'maxDiameterMm' | 'heightMm' | 'baseDiameterMm';
+
 /** Outer sizes of the container at a list of parameters; null when the parameters are impossible. */
 export function containerSizes(model: ContainerModel, parameters: Float64Array): ContainerSizes | null {
   if (!drawProfile(model.curve, model.profileShape(parameters))) return null;

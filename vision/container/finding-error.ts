@@ -1,27 +1,50 @@
 import { type Estimate, estimate, NORMAL_95 } from '../estimate.ts';
 import type { Measurement } from '../measurement.ts';
+import type { MeasuredSize } from './container-sizes.ts';
 
 /** Makers are told of sizes less certain than this because the outline is. */
 export const UNCERTAIN_RELATIVE_SD = 0.03;
 
+/** Standard uncertainty of each size, as a share of it, because the outline or the way the card lies may be another. */
+export type FindingSd = Readonly<Record<MeasuredSize, number>>;
+
+/** The same of every size. */
+export function evenly(relativeSd: number): FindingSd {
+  return { maxDiameterMm: relativeSd, heightMm: relativeSd, baseDiameterMm: relativeSd };
+}
+
+/** Of two causes that have nothing to do with each other. */
+export function together(a: FindingSd, b: FindingSd): FindingSd {
+  const of = (size: MeasuredSize) => Math.hypot(a[size], b[size]);
+  return { maxDiameterMm: of('maxDiameterMm'), heightMm: of('heightMm'), baseDiameterMm: of('baseDiameterMm') };
+}
+
+/** Of the two sizes that every measurement has, the larger. */
+export function largest({ maxDiameterMm, heightMm }: FindingSd): number {
+  return Math.max(maxDiameterMm, heightMm);
+}
+
+/** Of the height, up to which a wall is as uncertain as the base it rises from. */
+const LOWEST_THIRD = 1 / 3;
+
 /**
  * The fit's error bars suppose that the outline found is the container's. This adds what is lost when it is not.
- * @param relativeSd  standard uncertainty of every length that the finding leaves, as a share of it (outline-evidence.ts)
  * @param fitSdFactor  by how much the fit is more uncertain than it says
  */
-export function withFindingError(measurement: Measurement, relativeSd: number, fitSdFactor = 1): Measurement {
+export function withFindingError(measurement: Measurement, findingSd: FindingSd, fitSdFactor = 1): Measurement {
   const widened = ({ value, sd }: Estimate, share: number) => withRelativeSd({ value, sd: fitSdFactor * sd }, share);
   return {
     ...measurement,
-    baseDiameterMm: measurement.baseDiameterMm && widened(measurement.baseDiameterMm, relativeSd),
-    maxDiameterMm: widened(measurement.maxDiameterMm, relativeSd),
-    heightMm: widened(measurement.heightMm, relativeSd),
+    baseDiameterMm: measurement.baseDiameterMm && widened(measurement.baseDiameterMm, findingSd.baseDiameterMm),
+    maxDiameterMm: widened(measurement.maxDiameterMm, findingSd.maxDiameterMm),
+    heightMm: widened(measurement.heightMm, findingSd.heightMm),
     // A volume goes with the square of the diameter and with the height.
-    capacityMl: widened(measurement.capacityMl, Math.hypot(2, 1) * relativeSd),
-    profile: measurement.profile.map((point) => ({
-      ...point,
-      sdMm: Math.hypot(fitSdFactor * point.sdMm, relativeSd * point.radiusMm),
-    })),
+    capacityMl: widened(measurement.capacityMl, Math.hypot(2 * findingSd.maxDiameterMm, findingSd.heightMm)),
+    profile: measurement.profile.map((point) => {
+      const isLow = point.zMm < LOWEST_THIRD * measurement.heightMm.value;
+      const relativeSd = findingSd[isLow && measurement.baseDiameterMm ? 'baseDiameterMm' : 'maxDiameterMm'];
+      return { ...point, sdMm: Math.hypot(fitSdFactor * point.sdMm, relativeSd * point.radiusMm) };
+    }),
   };
 }
 

@@ -1,5 +1,5 @@
 import { add, norm, scale } from '../geometry/linear3.ts';
-import { type Problem, type ProblemCode, problem } from '../measurement.ts';
+import { type Arrangement, type Problem, type ProblemCode, problem } from '../measurement.ts';
 import { wallAt } from './container-sizes.ts';
 import { UNCERTAIN_RELATIVE_SD } from './finding-error.ts';
 import type { ContainerFit, Solved } from './fit-container.ts';
@@ -35,11 +35,10 @@ const LEAST_HEIGHT_MM = 15;
 export function isBaseSeen({ model, state, solution }: Pick<ContainerFit, 'model' | 'state' | 'solution'>): boolean {
   const zone = Math.max(state.baseEdgeMm, SHARP_EDGE_MM);
   if (model.handTouchZMm.some((zMm) => zMm < zone)) return true;
-  let samples = 0;
-  for (let i = 0; i < model.touchZMm.length; i++) {
-    if (model.touchZMm[i] < zone && solution.weights[model.outlineRow + i] > 0.3) samples++;
-  }
-  return samples >= BASE_SAMPLES;
+  const seen = model.seen.outline.filter(
+    ({ supposed }, i) => !supposed && model.touchZMm[i] < zone && solution.weights[model.outlineRow + i] > 0.3,
+  );
+  return seen.length >= BASE_SAMPLES;
 }
 
 /** Shares of the height between which a wall shows how it would go on straight to the base. */
@@ -58,6 +57,12 @@ export function narrowingBelow({ model, solution, state }: Pick<ContainerFit, 'm
 }
 
 /**
+ * Standing, only the base says how far away the container is; with the card on its front nothing else says how far down it
+ * reaches. A card that leans stands on the table itself.
+ */
+const NEEDS_BASE: readonly Arrangement[] = ['standing', 'card-on-front'];
+
+/**
  * Why a solution is no measurement: it does not explain the outline, or only by stretching what is known beforehand, or
  * much of the outline belongs to no round body. Null when it can be used.
  */
@@ -66,10 +71,8 @@ export function fitRefusal(fit: ContainerFit): ProblemCode | null {
   if (outlierShare(fit) > TOO_MANY_OUTLIERS) return 'not-round';
   if (stretchOf(fit) > TORN_STRETCH || cost > TORN_COST * model.seen.outline.length) return 'fit-failed';
   if (fit.misfit > TORN_MISFIT) return 'not-round';
-  if (fit.arrangement !== 'standing') return null;
-  if (sizeEstimate(fit, 'heightMm').low95 < LEAST_HEIGHT_MM) return 'too-flat';
-  // standing, only the base says how far away the container is
-  return isBaseSeen(fit) ? null : 'base-hidden';
+  if (fit.arrangement === 'standing' && sizeEstimate(fit, 'heightMm').low95 < LEAST_HEIGHT_MM) return 'too-flat';
+  return NEEDS_BASE.includes(fit.arrangement) && !isBaseSeen(fit) ? 'base-hidden' : null;
 }
 
 /** χ² of the equations and the priors of single parameters, by their robust weights. */

@@ -11,8 +11,6 @@ import { areClose, type Peak, peakOf, probabilities, softmax } from './read-maps
 export interface CoarseSighting {
   /** Container body with cap and lid, without a handle; includes what the card hides. */
   readonly bodyMask: CoarseMask;
-  /** A second opinion on the same body, where there is one. */
-  readonly otherBodyMask?: CoarseMask;
   /** Visible face of the card, with what a finger or a band hides of it. */
   readonly cardMask: CoarseMask;
   /** Corner guesses, clockwise as seen from the top-left one. Null when `cardPresent` is below 0.5. */

@@ -18,7 +18,7 @@ export type QuarterTurns = 0 | 1 | 2 | 3;
 export type Look = (photo: Photo, tapPx?: ImagePoint) => CoarseSighting;
 
 /** Larger than what the network looks at, so that its own shrinking decides. */
-const LONG_SIDE_PX = 640;
+export const LOOKED_AT_PX = 640;
 
 /**
  * A look that turns what it is shown before the network sees it, and its answer back. The network has learnt pictures that
@@ -27,7 +27,7 @@ const LONG_SIDE_PX = 640;
 export function lookTurned(model: OutlineModel, turns: QuarterTurns): Look {
   if (turns === 0) return (photo, tapPx) => coarseSighting(model, photo, tapPx);
   return (photo, tapPx) => {
-    const shrink = Math.max(1, Math.max(photo.widthPx, photo.heightPx) / LONG_SIDE_PX);
+    const shrink = Math.max(1, Math.max(photo.widthPx, photo.heightPx) / LOOKED_AT_PX);
     const [small] = shrinkPhotoTo(model.cv, photo, [shrink]);
     let turned: Photo = { ...small, lens: photo.lens };
     let tap: ImagePoint | undefined = tapPx && [

@@ -1,5 +1,4 @@
-import { sizesApart } from '../container/container-sizes.ts';
-import { UNCERTAIN_RELATIVE_SD } from '../container/finding-error.ts';
+import { evenly, largest } from '../container/finding-error.ts';
 import type { ContainerFit } from '../container/fit-container.ts';
 import type { ImagePoint } from '../geometry/frames.ts';
 import { longSideOf, resample, signedDistance } from '../geometry/polygon.ts';
@@ -68,31 +67,8 @@ export function findOutlines(cv: Cv, photo: Photo, hints: OutlineHints): Outline
     card: hints.card,
   };
   const place: Place = { surroundings, sight };
-  const candidates = arrangementsToTry(hints).flatMap((arrangement) => {
-    const first = outlined(place, arrangement, hints);
-    const { coarse } = hints;
-    if (!coarse.otherBodyMask || (first && first.verdict.relativeSd < SURE_SD)) return first ?? [];
-    const second = outlined(place, arrangement, { ...hints, coarse: { ...coarse, bodyMask: coarse.otherBodyMask } });
-    const [surer, other] = [first, second].filter((found) => found !== null).sort(surestFirst);
-    return surer && other ? withDisagreement(surer, other) : (surer ?? []);
-  });
+  const candidates = arrangementsToTry(hints).flatMap((arrangement) => outlined(place, arrangement, hints) ?? []);
   return candidates.sort((a, b) => likelihood(b, hints) - likelihood(a, hints));
-}
-
-/** An outline that leaves more than this in every size open is looked for again by the second opinion. */
-const SURE_SD = 0.02;
-
-function surestFirst({ verdict: a }: OutlineCandidate, { verdict: b }: OutlineCandidate): number {
-  return Number(a.refusal !== null) - Number(b.refusal !== null) || a.relativeSd - b.relativeSd;
-}
-
-/** Half of what the sizes of two outlines differ by is added to the expected error of the surer one. */
-function withDisagreement(surer: OutlineCandidate, other: OutlineCandidate): OutlineCandidate {
-  if (!surer.fit || !other.fit) return surer;
-  const error = Math.hypot(surer.verdict.relativeSd, sizesApart(surer.fit, other.fit) / 2);
-  const warnings = new Set(surer.verdict.warnings);
-  if (error > UNCERTAIN_RELATIVE_SD) warnings.add('outline-uncertain');
-  return { ...surer, verdict: { ...surer.verdict, relativeSd: error, warnings: [...warnings] } };
 }
 
 /** What is the same for every outline looked for in a photo. */
@@ -105,7 +81,7 @@ interface Place {
 function outlined(
   { surroundings, sight }: Place,
   arrangement: Arrangement,
-  { coarse, card, tapPx }: OutlineHints,
+  { coarse, tapPx }: OutlineHints,
 ): OutlineCandidate | null {
   const contour = contourSeen(coarse.bodyMask, tapPx);
   if (!contour) return null;
@@ -115,13 +91,13 @@ function outlined(
   const refined = refineWithModel(around, sight, sketch, arrangement);
   if ('reason' in refined) return unfitted(sketch, arrangement, refined.reason);
   const { outline, fit } = refined;
-  const evidence = outlineEvidence(refined, surroundings.photo, card.cornersPx, coarse, tapPx !== undefined);
+  const evidence = outlineEvidence(refined, surroundings.photo, coarse, tapPx !== undefined);
   const doubt = doubtfulStretch(refined, coarse.bodyMask) ?? undefined;
   return { arrangement, outline, fit, evidence, refined, doubt, verdict: judgeOutline(evidence, coarse) };
 }
 
 function likelihood({ arrangement, verdict }: OutlineCandidate, { coarse }: OutlineHints): number {
-  return verdict.refusal ? 0 : coarse.arrangementScores[arrangement] / verdict.relativeSd;
+  return verdict.refusal ? 0 : coarse.arrangementScores[arrangement] / largest(verdict.findingSd);
 }
 
 /** An outline that no container fits: to show and to correct. */
@@ -131,7 +107,7 @@ function unfitted(
   reason: ProblemCode,
 ): OutlineCandidate {
   const outline = { points, correlationLengthPx: longSideOf(polygonPx) / 60, cutByFrame: false };
-  return { arrangement, outline, verdict: { relativeSd: 1, refusal: reason, warnings: [] } };
+  return { arrangement, outline, verdict: { findingSd: evenly(1), refusal: reason, warnings: [] } };
 }
 
 /** Masks of the network are good to about this share of the region's long side. */

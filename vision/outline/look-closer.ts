@@ -1,6 +1,8 @@
 import type { ImagePoint } from '../geometry/frames.ts';
 import type { CoarseMask, CoarseSighting } from '../network/coarse-sighting.ts';
 import type { Look } from '../network/look-any-way-up.ts';
+import { bodyInMirror } from '../network/look-mirrored.ts';
+import type { Cv } from '../opencv/cv.ts';
 import { cutOut } from '../picture/cut-out.ts';
 import type { Photo } from '../picture/photo.ts';
 import { chosenShape, maskAt } from './mask-shape.ts';
@@ -11,17 +13,20 @@ const ROOM = 0.25;
 const LEAST_GAIN = 1.1;
 /** The closer look sees finer, the whole photo sees what belongs together: their log odds count in this proportion. */
 const CLOSER_SHARE = 0.6;
+/** Container and mirror image are alike to the network. */
+const MIRROR_SHARE = 0.5;
 /** What a card hides is guessed; where the two looks guess differently the one that shows everything is kept. */
 const LEAST_OVERLAP = 0.85;
 /** Neither look's odds count for more than this. */
 const LEAST_PROBABILITY = 0.01;
 
 /**
- * The sighting with a finer body mask: the network looks again at the container alone, larger, and both looks are
- * averaged; the closer one alone is kept beside it. The card and how it lies stay as seen in the whole photo.
+ * The sighting with a finer body mask: the network looks again at the container alone, larger, and at its mirror image, and
+ * all looks are averaged. The card and how it lies stay as seen in the whole photo.
  * @param tapPx  a point inside the container, when there is one
  */
 export function lookCloser(
+  cv: Cv,
   look: Look,
   photo: Photo,
   whole: CoarseSighting,
@@ -33,12 +38,15 @@ export function lookCloser(
   const room = ROOM * Math.max(box[2] - box[0], box[3] - box[1]);
   const { picture, left, top } = cutOut(photo, [box[0] - room, box[1] - room, box[2] + room, box[3] + room]);
   if (Math.max(photo.widthPx, photo.heightPx) < LEAST_GAIN * Math.max(picture.widthPx, picture.heightPx)) return whole;
-  const seen = look(picture, tapPx && [tapPx[0] - left, tapPx[1] - top]);
+  const tap: ImagePoint | undefined = tapPx && [tapPx[0] - left, tapPx[1] - top];
+  const seen = look(picture, tap);
   if (seen.containerPresent < 0.5) return whole;
-  const bodyMask = movedBy(seen.bodyMask, left, top);
+  const closer = movedBy(seen.bodyMask, left, top);
   const hiddenByCard = whole.arrangementScores['card-on-front'] + whole.arrangementScores['card-leaning'] > 0.5;
-  if (hiddenByCard && overlap(bodyMask, whole.bodyMask) < LEAST_OVERLAP) return whole;
-  return { ...whole, bodyMask: blended(bodyMask, whole.bodyMask), otherBodyMask: bodyMask };
+  if (hiddenByCard && overlap(closer, whole.bodyMask) < LEAST_OVERLAP) return whole;
+  const inMirror = movedBy(bodyInMirror(cv, look, picture, tap), left, top);
+  const bodyMask = blended(blended(closer, inMirror, MIRROR_SHARE), whole.bodyMask, 1 - CLOSER_SHARE);
+  return { ...whole, bodyMask, borderMask: movedBy(seen.borderMask, left, top) };
 }
 
 /** A card that hides part of the container belongs in the picture: without it the network cannot tell what is hidden. */
@@ -71,12 +79,13 @@ function overlap(fine: CoarseMask, coarse: CoarseMask): number {
   return both / Math.max(either, 1);
 }
 
-function blended(fine: CoarseMask, coarse: CoarseMask): CoarseMask {
-  const probability = fine.probability.map((p, cell) => {
-    const logOdds = CLOSER_SHARE * logit(p) + (1 - CLOSER_SHARE) * logit(maskAt(coarse, placeOf(fine, cell)));
+/** @param share  of the other mask's log odds */
+function blended(mask: CoarseMask, other: CoarseMask, share: number): CoarseMask {
+  const probability = mask.probability.map((p, cell) => {
+    const logOdds = (1 - share) * logit(p) + share * logit(maskAt(other, placeOf(mask, cell)));
     return 1 / (1 + Math.exp(-logOdds));
   });
-  return { ...fine, probability };
+  return { ...mask, probability };
 }
 
 function logit(p: number): number {

@@ -82,7 +82,7 @@ export function refineByHand(
   const last = located(surroundings, second, rough, longSidePx);
   const outline = withoutLeftOut(last.outline);
   const fit = outline.points.length >= FEWEST_POINTS ? fitTo(outline, second) : second;
-  return { ...last, fit: fit ?? second, outline, maskPreference };
+  return { ...last, fit: fit ?? second, roughFit: first, outline, maskPreference };
 }
 
 /** The solid fitted to a hand's points and to what was found where no hand has spoken, no pixel looked at; null when none fits. */

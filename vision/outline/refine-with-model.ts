@@ -12,7 +12,7 @@ import { withLocalScatter, withoutHolders } from './doubtful-points.ts';
 import { inOrder } from './in-order.ts';
 import { locateEdges } from './locate-edges.ts';
 import type { MaskPreference } from './mask-costs.ts';
-import { pointsFromMask, withMaskDoubt } from './mask-doubt.ts';
+import { type InSight, pointsFromMask, withMaskDoubt } from './mask-doubt.ts';
 import { SNAP_TAPS, type SnappedSample, snapToBorder } from './snap-to-border.ts';
 
 /** No container fits the outline, and why. */
@@ -24,6 +24,8 @@ export type SightWithoutOutline = Omit<PhotoSight, 'outline'>;
 
 export interface ModelRefinement {
   readonly fit: ContainerFit;
+  /** The fit that began it: to the border of the mask, or to where a hand put the solid. */
+  readonly roughFit: ContainerFit;
   readonly outline: OutlineSighting;
   /** The last expected outline and what the picture says about each piece of it. */
   readonly samples: readonly ExpectedSample[];
@@ -106,14 +108,15 @@ export function refineWithModel(
   let first = fitTo(rough.points);
   if (!first.ok) first = fitTo(snap(samplesOfPoints(rough.points), REACHES[0] * longSidePx));
   if (!first.ok) return { reason: first.reason };
-  let { fit } = first;
+  const roughFit = first.fit;
+  let fit = roughFit;
   for (const share of REACHES) {
     const points = snap(expected(fit, spacingPx, rough, longSidePx), share * longSidePx);
     if (points.length < FEWEST_POINTS) break;
     const next = fitTo(points, fit);
     if (next.ok) fit = next.fit;
   }
-  return located(surroundings, fit, rough, longSidePx);
+  return { ...located(surroundings, fit, rough, longSidePx), roughFit };
 }
 
 function samplesOfPoints(points: readonly OutlinePoint[]): BorderSample[] {
@@ -171,7 +174,7 @@ export function located(
   fit: ContainerFit,
   rough: RoughOutline,
   longSidePx: number,
-): ModelRefinement {
+): Omit<ModelRefinement, 'roughFit'> {
   const { photo } = surroundings;
   const reachPx = Math.max(FINEST_REACH_PX, FINEST_REACH_SHARE * longSidePx);
   const spacingPx = Math.max(FINEST_SPACING_PX, longSidePx / 200);
@@ -179,6 +182,7 @@ export function located(
   const snapped = snapToBorder(pictureFor(surroundings, 1), samples, { ...surroundings, reachPx: 2 * reachPx });
   const isClear = ({ clarity, offsetPx }: SnappedSample) =>
     clarity >= LEAST_CLARITY && Math.abs(offsetPx) < 1.5 * reachPx;
+  const inSight = (piece: SnappedSample): InSight => (!piece.visible ? 'hidden' : isClear(piece) ? 'edge' : 'no-edge');
   const clear = samples
     .map((sample, i) => ({ sample, start: moved(sample, snapped[i].offsetPx), clear: isClear(snapped[i]) }))
     .filter((piece) => piece.clear);
@@ -204,7 +208,7 @@ export function located(
   if (maskPreference) {
     points = [
       ...withMaskDoubt(points, maskPreference),
-      ...pointsFromMask(samples, snapped.map(isClear), maskPreference),
+      ...pointsFromMask(samples, snapped.map(inSight), maskPreference),
     ];
   }
   let squares = 0;

@@ -7,8 +7,11 @@ export interface CutOut {
   readonly top: number;
 }
 
+/** Photo frame, px. */
+export type Box = readonly [left: number, top: number, right: number, bottom: number];
+
 /** The part of the photo within a box, clipped to the photo; pixels are copied. */
-export function cutOut(photo: Photo, box: readonly [left: number, top: number, right: number, bottom: number]): CutOut {
+export function cutOut(photo: Photo, box: Box): CutOut {
   const left = Math.round(Math.min(Math.max(box[0], 0), photo.widthPx - 1));
   const top = Math.round(Math.min(Math.max(box[1], 0), photo.heightPx - 1));
   const widthPx = Math.max(1, Math.round(Math.min(box[2], photo.widthPx) - left));

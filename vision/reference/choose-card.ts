@@ -17,8 +17,6 @@ const MAX_SHAPE_COST = 12;
 const UNSURE_SHAPE_COST = 4;
 /** Large enough for a millimetre to span more than a pixel. */
 const MIN_WIDTH_PX = 100;
-/** cos 66°. */
-const MIN_COS_TILT = 0.4;
 
 /** A side that is lost while the other three are seen: shares of a side. */
 const LOST_STRAIGHT = 0.5;
@@ -36,7 +34,6 @@ export function chooseCard(candidates: readonly CardCandidate[], photo?: Photo):
     return { problem: (photo && photoTrouble(photo)) ?? 'no-card' };
   }
   if (best.evidence.widthPx < MIN_WIDTH_PX) return { problem: 'card-too-small' };
-  if (best.evidence.cosTilt < MIN_COS_TILT) return { problem: 'card-too-oblique' };
   return { card: best.card };
 }
 

@@ -59,7 +59,6 @@ export interface CardEvidence {
   readonly runOn: number;
   /** Squared misfit of proportion, right angles and focal length, in standard deviations. */
   readonly shapeCost: number;
-  readonly cosTilt: number;
   readonly widthPx: number;
 }
 
@@ -329,7 +328,6 @@ function examine(
     hiddenCorner: hiddenCorner(sides, corners),
     runOn: beyond,
     shapeCost: view.cost,
-    cosTilt: view.cosTilt,
     widthPx: (length(view.longSide) + length(view.longSide + 2)) / 2,
   };
   return { refined, total: logOdds(evidence), evidence };

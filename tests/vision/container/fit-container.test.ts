@@ -90,17 +90,24 @@ describe('fitContainer', () => {
     expect(fitWarnings(cropped).map(({ code }) => code)).toContain('looks-cropped');
   });
 
-  it('refuses a standing container whose base is hidden: nothing else says how far away it is', () => {
-    const scene = simulateScene(seededRandom(8), { arrangement: 'standing', focalCase: 'rounded', longSidePx: 1600 });
-    const full = fitted(scene.sight, 'standing');
-    const limit = 0.45 * full.state.heightMm;
-    const points = full.model.seen.outline.filter((_, i) => full.model.touchZMm[i] > limit);
-    const result = fitContainer(
-      { ...scene.sight, outline: { ...scene.sight.outline, points } },
-      { arrangement: 'standing' },
-    );
-    expect(result).toMatchObject({ ok: false, reason: 'base-hidden' });
-  });
+  it.each([
+    ['standing', 0.45],
+    ['card-on-front', 0.1],
+  ] as const)(
+    'refuses a container whose base is hidden, %s: nothing else says how far away it is or how far down it reaches',
+    (arrangement, share) => {
+      const scene = simulateScene(seededRandom(8), { arrangement, focalCase: 'rounded', longSidePx: 1600 });
+      const full = fitted(scene.sight, arrangement);
+      const isLow = (_: unknown, i: number) => full.model.touchZMm[i] <= share * full.state.heightMm;
+      const { outline } = full.model.seen;
+      const outlined = (points: typeof outline) =>
+        fitContainer({ ...scene.sight, outline: { ...scene.sight.outline, points } }, { arrangement });
+      expect(outlined(outline.filter((point, i) => !isLow(point, i)))).toMatchObject({ reason: 'base-hidden' });
+      // to suppose where it is behind the card is not to see it
+      const supposed = outline.map((point, i) => ({ ...point, supposed: isLow(point, i) }));
+      expect(outlined(supposed)).toMatchObject({ reason: 'base-hidden' });
+    },
+  );
 
   it('gives no base diameter when a leaning card hides the base, and still the widest diameter', () => {
     const scene = simulateScene(seededRandom(3), {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { spanningBoth } from '../../../vision/container/finding-error.ts';
+import { evenly, spanningBoth } from '../../../vision/container/finding-error.ts';
 import { fitContainer } from '../../../vision/container/fit-container.ts';
 import { estimate } from '../../../vision/estimate.ts';
 import { soundSizes } from '../../../vision/measure-photo.ts';
@@ -17,7 +17,7 @@ function lyingTumblers(count: number) {
 }
 
 /** An outline that is surely right. */
-const SURE = { findingSd: 0, fitSdFactor: 1 };
+const SURE = { findingSd: evenly(0), fitSdFactor: 1 };
 
 describe('a tumbler that lies', () => {
   it('has a base interval that holds either end until somebody says which is the base', () => {

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { evenly } from '../../../vision/container/finding-error.ts';
 import { fitContainer } from '../../../vision/container/fit-container.ts';
 import { narrowingBelow } from '../../../vision/container/fit-warnings.ts';
 import { WALL } from '../../../vision/container/parameters.ts';
@@ -19,7 +20,7 @@ function standing(kind: ContainerKind) {
 }
 
 /** An outline that is surely right. */
-const SURE = { findingSd: 0, fitSdFactor: 1 };
+const SURE = { findingSd: evenly(0), fitSdFactor: 1 };
 
 describe('a wall that turns inwards at the base', () => {
   it.each(['can', 'tumbler', 'bottle'] as const)('is not found where it goes on straight (%s)', (kind) => {

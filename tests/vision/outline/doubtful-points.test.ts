@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { type LocatedPoint, withLocalScatter, withoutHolders } from '../../../vision/outline/doubtful-points.ts';
-import { pointsFromMask, withMaskDoubt } from '../../../vision/outline/mask-doubt.ts';
+import { type InSight, pointsFromMask, withMaskDoubt } from '../../../vision/outline/mask-doubt.ts';
 import type { OutlinePoint } from '../../../vision/sighting.ts';
 
 /** A straight vertical wall whose outside is to the right. */
@@ -77,24 +77,36 @@ describe('edges beside the coarse mask', () => {
     expect(far[20].sdPx).toBeCloseTo(Math.hypot(0.4, 7), 1);
   });
 
+  const samples = wall(() => 8).map(({ xPx, yPx, normalX, normalY }) => ({ x: xPx, y: yPx, normalX, normalY }));
+  const sdOf = (points: ReturnType<typeof pointsFromMask>) =>
+    points.reduce((sum, { sdPx }) => sum + sdPx ** -2, 0) ** -0.5;
+  const inSight = (kindAt: (i: number) => InSight) => samples.map((_, i) => kindAt(i));
+
   it('are replaced, where missing, by sparse points on the mask that together weigh as one', () => {
-    const samples = wall(() => 8).map(({ xPx, yPx, normalX, normalY }) => ({ x: xPx, y: yPx, normalX, normalY }));
     const points = pointsFromMask(
       samples,
-      samples.map(() => false),
+      inSight(() => 'no-edge'),
       { mask, tolerancePx: 6 },
     );
     expect(points.length).toBe(15);
     for (const { xPx } of points) expect(Math.abs(xPx - 200)).toBeLessThan(1);
-    const weight = points.reduce((sum, { sdPx }) => sum + sdPx ** -2, 0);
-    expect(weight ** -0.5).toBeCloseTo(6, 6);
+    expect(sdOf(points)).toBeCloseTo(6, 6);
   });
 
   it('leave alone what edges show: two gaps far apart weigh as two', () => {
-    const samples = wall(() => 8).map(({ xPx, yPx, normalX, normalY }) => ({ x: xPx, y: yPx, normalX, normalY }));
-    const seen = samples.map((_, i) => i < 10 || (i >= 20 && i < 40) || i >= 50);
-    const points = pointsFromMask(samples, seen, { mask, tolerancePx: 6 });
-    const weight = points.reduce((sum, { sdPx }) => sum + sdPx ** -2, 0);
-    expect(weight ** -0.5).toBeCloseTo(6 / Math.sqrt(2), 6);
+    const seen = inSight((i) => (i < 10 || (i >= 20 && i < 40) || i >= 50 ? 'edge' : 'no-edge'));
+    expect(sdOf(pointsFromMask(samples, seen, { mask, tolerancePx: 6 }))).toBeCloseTo(6 / Math.sqrt(2), 6);
+  });
+
+  it('are only guessed behind the card: the mask counts for little there, and for what it is beside it', () => {
+    const hidden = pointsFromMask(
+      samples,
+      inSight((i) => (i < 20 ? 'edge' : 'hidden')),
+      { mask, tolerancePx: 6 },
+    );
+    expect(sdOf(hidden)).toBeGreaterThan(3 * 6);
+    const partly = inSight((i) => (i < 20 ? 'edge' : i < 40 ? 'hidden' : 'no-edge'));
+    const points = pointsFromMask(samples, partly, { mask, tolerancePx: 6 });
+    expect(sdOf(points.filter(({ sdPx }) => sdPx < 18))).toBeCloseTo(6, 6);
   });
 });

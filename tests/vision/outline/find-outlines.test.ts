@@ -1,4 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest';
+import { largest } from '../../../vision/container/finding-error.ts';
 import type { Cv } from '../../../vision/opencv/cv.ts';
 import { loadOpenCv } from '../../../vision/opencv/load-opencv.ts';
 import { liveOpenCvObjects } from '../../../vision/opencv/mat-scope.ts';
@@ -58,7 +59,7 @@ describe('a cylinder standing beside a card', () => {
 
   it('is recognised as well seen, whole and round', () => {
     expect(found.verdict).toMatchObject({ refusal: null, warnings: [] });
-    expect(found.verdict.relativeSd).toBeLessThan(0.05);
+    expect(largest(found.verdict.findingSd)).toBeLessThan(0.02);
     expect(found.outline.cutByFrame).toBe(false);
   });
 

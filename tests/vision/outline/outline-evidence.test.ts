@@ -1,49 +1,43 @@
 import { describe, expect, it } from 'vitest';
+import { largest } from '../../../vision/container/finding-error.ts';
 import { judgeOutline, type OutlineEvidence } from '../../../vision/outline/outline-evidence.ts';
 import { coarseSightingOf, drawnScene } from './drawn-scene.ts';
 
 const CLEAR: OutlineEvidence = {
-  mask: { stray: 0.005, fade: 0.022 },
+  supported: 0.97,
+  gap: { maxDiameterMm: 0.005, heightMm: 0.005, baseDiameterMm: 0.01 },
   footing: 0.9,
   footSeen: 0.8,
-  supported: 0.95,
-  visible: 1,
-  contrast: 0.88,
   roundnessError: 0.001,
-  cardOverlap: 0,
   beyondFrame: 0,
   rivalSize: 0,
 };
 
 describe('judgeOutline', () => {
   const coarse = coarseSightingOf(drawnScene(64, 64));
+  const judged = (evidence: Partial<OutlineEvidence>) => judgeOutline({ ...CLEAR, ...evidence }, coarse);
 
   it('measures without a word what the picture bears out', () => {
-    const { relativeSd, refusal, warnings } = judgeOutline(CLEAR, coarse);
-    expect(relativeSd).toBeLessThan(0.027);
+    const { findingSd, refusal, warnings } = judged({});
+    expect(largest(findingSd)).toBeLessThan(0.005);
     expect(refusal).toBeNull();
     expect(warnings).toEqual([]);
   });
 
-  it('warns where the mask strays a little from the edges, refuses where it strays far', () => {
-    const straying = (stray: number): OutlineEvidence => ({ ...CLEAR, mask: { stray, fade: 0.022 } });
-    expect(judgeOutline(straying(0.036), coarse)).toMatchObject({ refusal: null, warnings: ['outline-uncertain'] });
-    expect(judgeOutline(straying(0.05), coarse).refusal).toBe('fit-failed');
+  it('doubts the sizes in which mask and edges differ, and leaves the others alone', () => {
+    const { findingSd, warnings } = judged({ supported: 0.8, gap: { ...CLEAR.gap, heightMm: 0.08 } });
+    expect(findingSd.heightMm).toBeGreaterThan(3 * findingSd.maxDiameterMm);
+    expect(warnings).toEqual(['outline-uncertain']);
   });
 
-  it('takes what the mask fades over beyond the usual for the error of the sizes', () => {
-    const fading = judgeOutline({ ...CLEAR, mask: { stray: 0.005, fade: 0.065 } }, coarse);
-    expect(fading.relativeSd).toBeCloseTo(0.04, 2);
+  it('believes edges that are seen all round against a mask that differs', () => {
+    const differing = { ...CLEAR.gap, heightMm: 0.08 };
+    const [clear, faint] = [0.99, 0.8].map((supported) => judged({ supported, gap: differing }).findingSd.heightMm);
+    expect(clear).toBeLessThan(0.2 * faint);
   });
 
-  it('is less sure where the border is faint', () => {
-    const faint = judgeOutline({ ...CLEAR, contrast: 0.6 }, coarse).relativeSd;
-    expect(faint).toBeGreaterThan(judgeOutline(CLEAR, coarse).relativeSd);
-  });
-
-  it('is less sure without the network', () => {
-    const without = judgeOutline({ ...CLEAR, mask: null }, undefined).relativeSd;
-    expect(without).toBeGreaterThan(2 * judgeOutline(CLEAR, coarse).relativeSd);
+  it('is less sure where few edges are seen, also when the mask agrees', () => {
+    expect(judged({ supported: 0.7 }).findingSd.maxDiameterMm).toBeGreaterThan(0.03);
   });
 
   it.each([

@@ -16,7 +16,7 @@ const FAINT: CardCandidate = {
     hiddenCorner: null,
     runOn: 0,
     shapeCost: 1,
-    cosTilt: 0.9,
+
     widthPx: 280,
   },
 };
@@ -43,7 +43,6 @@ describe('chooseCard', () => {
 
   it('says what keeps a card from being measured with', () => {
     expect(chooseCard([withEvidence({ widthPx: 80 })])).toEqual({ problem: 'card-too-small' });
-    expect(chooseCard([withEvidence({ cosTilt: 0.3 })])).toEqual({ problem: 'card-too-oblique' });
     const lost = withEvidence({ straight: [0.2, 0.9, 0.9, 0.9], glare: [0.6, 0, 0, 0], corners: [0, 0, 0.5, 0.5] });
     expect(chooseCard([{ ...lost, offHint: 0.2 }])).toEqual({ problem: 'glare-on-card-edge' });
   });

@@ -72,14 +72,9 @@ describe('cardInPhoto', () => {
     expect(choose(photo)).toEqual({ problem: 'card-too-small' });
   });
 
-  it('says that the card is seen too flat from 70 degrees', () => {
-    const { photo } = drawTable({
-      ...TABLE,
-      tiltRad: rad(70),
-      distanceMm: 220,
-      things: [card(bankArt(NAVY), { yawRad: 0.4 })],
-    });
-    expect(choose(photo)).toEqual({ problem: 'card-too-oblique' });
+  it('finds a card seen from 70 degrees: whether it lies too flat to measure by is for the camera to tell', () => {
+    const flat = { tiltRad: rad(70), distanceMm: 220 };
+    expect(errorOn(flat, [card(bankArt(NAVY), { yawRad: 0.4 })])).toBeLessThan(0.01);
   });
 
   it('says that the picture is too dark when hardly any light is in it', () => {
