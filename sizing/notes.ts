@@ -97,8 +97,9 @@ export type CheckAdvice =
     }
   | { readonly code: 'maybe-a-round-more' }
   | { readonly code: 'maybe-a-round-fewer' }
-  | { readonly code: 'one-round-more'; readonly again: number; readonly last: number }
-  | { readonly code: 'last-round-now'; readonly ripTo: number };
+  /** `again`: a round that leaves the count as it is; null where the last one changes it. `last`: null at the very top. */
+  | { readonly code: 'one-round-more'; readonly again: number | null; readonly last: number | null }
+  | { readonly code: 'last-round-now'; readonly ripTo: number; readonly last: number | null };
 
 export type NoteCode = Note['code'];
 export type NoteOf<C extends NoteCode> = Extract<Note, { readonly code: C }>;

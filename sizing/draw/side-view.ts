@@ -6,6 +6,13 @@ import { fixed, label, line, path, svgDocument } from './svg.ts';
 /** Fabric is drawn this far outside the container. */
 const FABRIC_MM = 1.2;
 
+/** The corner of a page it is printed in (print.css), where its numbers are to be read: 2.3 mm is six and a half points. */
+const ON_PAPER = { widthMm: 42, heightMm: 40, textMm: 2.3 } as const;
+
+/** Room for the numbers on the right and below, in sizes of the text. */
+const LABEL_TEXTS = 7;
+const BELOW_TEXTS = 3;
+
 /** The container from the side with the carrier on it, to scale, with its main sizes. */
 export function sideViewSvg(plan: Plan, words: DrawingWords): string {
   const meridian = meridianOf(plan.container);
@@ -13,15 +20,19 @@ export function sideViewSvg(plan: Plan, words: DrawingWords): string {
   const heightMm = meridian.heightMm;
   const strapMm = plan.strap ? Math.min(heightMm * 0.35, 90) : 0;
   const marginMm = Math.max(14, heightMm * 0.12);
-  const textMm = Math.max(4, Math.max(heightMm + strapMm, 2 * widestMm) * 0.052);
+  const [acrossMm, upMm] = [2 * (widestMm + marginMm), heightMm + strapMm + marginMm * 0.4];
+  const textMm = Math.max(
+    acrossMm / (ON_PAPER.widthMm / ON_PAPER.textMm - LABEL_TEXTS),
+    upMm / (ON_PAPER.heightMm / ON_PAPER.textMm - BELOW_TEXTS),
+  );
   return svgDocument(
     {
       title: words.sideTitle,
       description: words.sideDescription(plan.container.maxDiameterMm.value, heightMm, plan.coverHeightMm?.value ?? 0),
       minX: -widestMm - marginMm,
       minY: -heightMm - strapMm - marginMm * 0.4,
-      width: 2 * widestMm + 2 * marginMm + 7 * textMm,
-      height: heightMm + strapMm + marginMm * 0.4 + 3 * textMm,
+      width: acrossMm + LABEL_TEXTS * textMm,
+      height: upMm + BELOW_TEXTS * textMm,
     },
     [
       path(
@@ -135,13 +146,16 @@ function dimensions(plan: Plan, words: DrawingWords, widestMm: number, textMm: n
   const x = widestMm + textMm * 1.4;
   const y = textMm * 1.3;
   const cover = plan.coverHeightMm;
+  const heightLabelY = -heightMm + textMm;
+  // Never on top of the number of the height.
+  const coverLabelY = Math.max(-(cover?.value ?? 0) + textMm * 0.35, heightLabelY + textMm * 1.15);
   return [
     ...measure(-base / 2, y, base / 2, y, textMm),
     label({ x: 0, y: y + textMm * 1.2, size: textMm, anchor: 'middle', text: words.length(base) }),
     ...measure(x, 0, x, -heightMm, textMm),
     label({
       x: x + textMm * 0.5,
-      y: -heightMm + textMm,
+      y: heightLabelY,
       size: textMm,
       anchor: 'start',
       text: words.length(heightMm),
@@ -151,7 +165,7 @@ function dimensions(plan: Plan, words: DrawingWords, widestMm: number, textMm: n
           line(widestMm + 2, -cover.value, x + textMm * 0.3, -cover.value, 'stroke-width="0.3"'),
           label({
             x: x + textMm * 0.5,
-            y: -cover.value + textMm * 0.35,
+            y: coverLabelY,
             size: textMm,
             anchor: 'start',
             text: words.length(cover.value),
@@ -162,7 +176,7 @@ function dimensions(plan: Plan, words: DrawingWords, widestMm: number, textMm: n
       ? [
           label({
             x: x + textMm * 0.5,
-            y: -(cover?.value ?? 0) + textMm * 1.5,
+            y: coverLabelY + textMm * 1.15,
             size: textMm * 0.9,
             anchor: 'start',
             text: words.around(plan.band.relaxedCircumferenceMm),

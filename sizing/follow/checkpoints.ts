@@ -37,14 +37,13 @@ const MOST_HEIGHT_CHECKS = 8;
 /** What to measure when, what to expect, and what to do otherwise. Only rounds that are still to be worked. */
 export function checkpointsFor(inputs: CheckpointInputs): Checkpoint[] {
   const widths = roundsToMeasure(inputs.base.rounds).map((round) => widthCheckpoint(inputs, round));
-  const body = inputs.parts
-    .filter((part) => part.name === 'wall' || part.name === 'mesh')
-    .flatMap((part) => part.rounds);
+  const all = inputs.parts.flatMap((part) => part.rounds);
+  const body = all.filter(({ part }) => part === 'wall' || part === 'mesh');
   const every = Math.max(MESH_CHECK_EVERY, Math.ceil(body.length / MOST_HEIGHT_CHECKS));
   // The last round of a mesh comes down level; the round before is the last at which the height can still be changed.
   const last = body.length - (body.at(-1)?.part === 'mesh' ? 2 : 1);
   const heights = body.flatMap((_, index) =>
-    index === last || (index < last && (index + 1) % every === 0) ? [heightCheckpoint(body, index, last)] : [],
+    index === last || (index < last && (index + 1) % every === 0) ? [heightCheckpoint(all, body, index, last)] : [],
   );
   return [...widths, ...heights].filter((checkpoint) => checkpoint.afterRound > inputs.worked.rounds);
 }
@@ -158,7 +157,7 @@ function instead({ readingMm, shape }: Reading, disc: readonly WorkedRound[], { 
   };
 }
 
-function heightCheckpoint(body: readonly Round[], index: number, last: number): Checkpoint {
+function heightCheckpoint(all: readonly Round[], body: readonly Round[], index: number, last: number): Checkpoint {
   const round = body[index];
   const before = index === 0 ? 0 : (body[index - 1].heightMm?.value ?? 0);
   const expected = round.heightMm as NonNullable<Round['heightMm']>;
@@ -167,13 +166,21 @@ function heightCheckpoint(body: readonly Round[], index: number, last: number): 
   const halfRoundMm = (expected.value - before) / 2;
   const toleranceMm = Math.max(NARROWEST_HEIGHT_MM, halfRoundMm);
   const isLast = index === last && last > 0;
-  const ramp = body[index + 1]?.number ?? round.number + 1;
+  const next = all.find(({ number, part }) => number === round.number + 1 && part !== 'strap')?.number ?? null;
   return {
     afterRound: round.number,
     measure: 'height above the table',
     expectedMm: expected,
     goOnMm: [expected.value - toleranceMm, expected.value + toleranceMm],
-    ifLess: isLast ? { code: 'one-round-more', again: round.number, last: ramp } : { code: 'maybe-a-round-more' },
-    ifMore: isLast ? { code: 'last-round-now', ripTo: round.number - 1 } : { code: 'maybe-a-round-fewer' },
+    ifLess: isLast
+      ? { code: 'one-round-more', again: keepsCount(round, all) ? round.number : null, last: next }
+      : { code: 'maybe-a-round-more' },
+    ifMore: isLast ? { code: 'last-round-now', ripTo: round.number - 1, last: next } : { code: 'maybe-a-round-fewer' },
   };
+}
+
+/** Whether the round can be worked over again on itself: it is of one kind with the one below and changes no count. */
+function keepsCount(round: Round, all: readonly Round[]): boolean {
+  const below = all.find(({ number }) => number === round.number - 1);
+  return below?.part === round.part && below.stitches === round.stitches && below.spaces === round.spaces;
 }

@@ -32,6 +32,39 @@ describe.each(['net', 'sleeve', 'mat'] as const)('drawings of a %s', (carrier) =
   });
 });
 
+describe('numbers of the side view', () => {
+  it.each([
+    ['tall', 60, 330],
+    ['everyday', 73, 210],
+    ['flat', 190, 60],
+  ] as const)('are read on paper: some six points, no closer than a line (%s)', (_name, diameterMm, heightMm) => {
+    for (const carrier of ['net', 'sleeve', 'mat'] as const) {
+      const container = containerFromTape({ diameterMm, heightMm });
+      const svg = sideViewSvg(made(planCarrier(container, defaultGauge('sc'), defaultChoices(carrier))), style);
+      const [, , width, height] = (/viewBox="([^"]+)"/.exec(svg)?.[1] ?? '').split(' ').map(Number);
+      const texts = [...svg.matchAll(/<text x="([-\d.]+)" y="([-\d.]+)" font-size="([\d.]+)"/g)].map(
+        ([, x, y, size]) => ({
+          x: Number(x),
+          y: Number(y),
+          // print.css gives it 42 by 40 mm; a point is 25.4 / 72 mm.
+          points: (Number(size) * Math.min(42 / width, 40 / height) * 72) / 25.4,
+        }),
+      );
+      expect(texts.length).toBeGreaterThan(1);
+      for (const { points } of texts) expect(points).toBeGreaterThan(5.8);
+      const right = Math.max(...texts.map(({ x }) => x));
+      const column = texts
+        .filter(({ x }) => x === right)
+        .map(({ y }) => y)
+        .sort((a, b) => a - b);
+      const size = Math.max(...texts.map(({ points }) => points)) / Math.min(42 / width, 40 / height) / (72 / 25.4);
+      column.slice(1).forEach((y, index) => {
+        expect(y - column[index]).toBeGreaterThan(size);
+      });
+    }
+  });
+});
+
 describe('the base chart', () => {
   it('draws every stitch once, with the two strokes of its symbol, and a sample of each below', () => {
     const { rounds } = planned('net', 'sc').parts[0];

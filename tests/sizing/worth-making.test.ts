@@ -16,6 +16,7 @@ import { workPlan } from '../support/stitch-accountant.ts';
 
 const net = defaultChoices('net');
 const loops: Choices = { ...net, mesh: { ...net.mesh, kind: 'loop' } };
+const NO_BAND = { rounds: 0, stitchesPerSpace: null };
 const bottle = containerFromTape({ diameterMm: 73, heightMm: 210 });
 const ownSc = gaugeFromSwatch({ stitch: 'sc', stitches: 20, widthMm: 100, rounds: 22, heightMm: 100 });
 
@@ -120,6 +121,33 @@ describe('a height measured near the end', () => {
     const heights = made.checkpoints.filter(({ measure }) => measure === 'height above the table');
     expect(heights.at(-1)?.afterRound).toBe(last.number - 1);
     for (const { goOnMm } of heights) expect(goOnMm[1] - goOnMm[0]).toBeGreaterThanOrEqual(6);
+  });
+
+  it('asks to work a round over again only where that leaves the count, and for a next round only where there is one', () => {
+    let [again, straight, atTop] = [0, 0, 0];
+    for (const each of [...manyPlans(80), plan(bottle, { ...defaultChoices('sleeve'), band: NO_BAND }, ownSc)]) {
+      const all = rounds(each).filter(({ part }) => part !== 'strap');
+      for (const { ifLess, ifMore } of each.checkpoints) {
+        if (ifLess.code !== 'one-round-more' || ifMore.code !== 'last-round-now') continue;
+        expect(ifMore.last).toBe(ifLess.last);
+        if (ifLess.last === null) atTop++;
+        else expect(ifLess.last).toBeLessThanOrEqual(all.length);
+        if (ifLess.again === null) {
+          straight++;
+          continue;
+        }
+        again++;
+        const [below, round] = [all[ifLess.again - 2], all[ifLess.again - 1]];
+        // Worked over again it takes as many places as it leaves: the accountant works it twice.
+        expect([below.stitches, below.spaces]).toEqual([round.stitches, round.spaces]);
+        const twice = [
+          ...all.slice(0, ifLess.again),
+          { ...round, number: round.number + 1, starts: 'next stitch' as const },
+        ];
+        expect(() => workPlan({ parts: [{ ...each.parts[0], rounds: twice }] })).not.toThrow();
+      }
+    }
+    expect(Math.min(again - 30, straight, atTop)).toBeGreaterThan(0);
   });
 
   it('too low after the last round: that round is worked anew, and one ramp is left', () => {

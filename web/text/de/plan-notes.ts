@@ -120,8 +120,10 @@ export const planNotes: NoteWords = {
     `${ripBack ? 'Aufribbeln: Bei' : 'Bei'} ${length(readingMm)} wird der Boden mit ${count} ${count === 1 ? 'Runde' : 'Runden'} und ${stitches} M gearbeitet, die letzte in ${stitch(lastStitch)}.`,
   'maybe-a-round-more': () => 'Vielleicht braucht es eine Runde mehr: Das zeigt das nächste Prüfen.',
   'maybe-a-round-fewer': () => 'Vielleicht reicht eine Runde weniger: Das zeigt das nächste Prüfen.',
-  'one-round-more': ({ again, last }) => `Die ${again}. Rd noch einmal häkeln, dann die ${last}. Rd.`,
-  'last-round-now': ({ ripTo }) => `Bis zur ${ripTo}. Rd aufribbeln, dann die letzte Rd häkeln.`,
+  'one-round-more': ({ again, last }) =>
+    `${again === null ? 'Noch eine Rd ohne Zu- und Abnahmen' : `Die ${again}. Rd noch einmal`} häkeln${last === null ? '' : `, dann die ${last}. Rd`}.`,
+  'last-round-now': ({ ripTo, last }) =>
+    `Bis zur ${ripTo}. Rd aufribbeln${last === null ? ' und dort enden' : `, dann die ${last}. Rd häkeln`}.`,
 };
 
 function rounds(from: number, to: number): string {

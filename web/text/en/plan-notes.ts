@@ -119,8 +119,10 @@ export const planNotes: NoteWords = {
     `${ripBack ? 'Rip back: at' : 'At'} ${length(readingMm)}, the base is worked in ${count} ${count === 1 ? 'rnd' : 'rnds'} with ${stitches} sts, the last in ${stitch(lastStitch)}.`,
   'maybe-a-round-more': () => 'Perhaps a round more: the next check tells.',
   'maybe-a-round-fewer': () => 'Perhaps a round fewer: the next check tells.',
-  'one-round-more': ({ again, last }) => `Work rnd ${again} once more, then rnd ${last}.`,
-  'last-round-now': ({ ripTo }) => `Rip back to rnd ${ripTo}, then work the last rnd.`,
+  'one-round-more': ({ again, last }) =>
+    `${again === null ? 'Work one more rnd that leaves the count as it is' : `Work rnd ${again} once more`}${last === null ? '' : `, then rnd ${last}`}.`,
+  'last-round-now': ({ ripTo, last }) =>
+    `Rip back to rnd ${ripTo}${last === null ? ' and end there' : `, then work rnd ${last}`}.`,
 };
 
 function rounds(from: number, to: number): string {
