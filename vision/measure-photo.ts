@@ -197,6 +197,7 @@ function measureWithoutHand(
     looksCropped: lens.looksCropped,
     reference,
     card: card.card,
+    raisedChance: coarse?.onSomething,
   };
 
   onStage('outline');
@@ -391,8 +392,8 @@ function foundHypotheses(
   { arrangement, tapPx }: MeasureOptions,
   coarse: CoarseSighting,
 ): Hypothesis[] {
-  const { card, focalPrior, reference } = sight;
-  const found = findOutlines(cv, photo, { card, focalPrior, reference, arrangement, tapPx, coarse });
+  const { card, focalPrior, reference, raisedChance } = sight;
+  const found = findOutlines(cv, photo, { card, focalPrior, reference, arrangement, tapPx, coarse, raisedChance });
   return found.map(({ arrangement, outline, fit, verdict, doubt, evidence }) => ({
     arrangement,
     evidence,

@@ -146,6 +146,8 @@ export const PROBLEMS = {
     'A coin or disc looks the same from two sides, and the sizes differ: the error bars span both. Take the photo from straight above or more from the side, or use a card.',
   'card-square-on': 'Tilt the camera a little next time: seen straight on, a card says less about the distance.',
   'base-not-visible': 'The base cannot be seen, so its diameter is not given.',
+  'stands-on-something':
+    'It seems to stand on a saucer or coaster, so the error bars are wider: stand it on the table for sharper sizes.',
   'which-end-is-base':
     'Either end may be the base of this container lying down: tap the base end, or the base diameter stays open between the two.',
   'outline-uncertain': 'Part of the outline is hard to see; check it against the picture.',

@@ -41,6 +41,8 @@ export interface SceneChoice {
   readonly turnDeg?: number;
   /** Scenes with the same seed show the same container beside the same card. */
   readonly containerSeed?: number;
+  /** Height of what a standing container stands on, over the table; 0 when left out. */
+  readonly raisedMm?: number;
 }
 
 export interface SimulatedScene {
@@ -324,7 +326,7 @@ interface Setting {
 
 function drawSetting(
   random: SeededRandom,
-  { arrangement, turnDeg }: SceneChoice,
+  { arrangement, turnDeg, raisedMm = 0 }: SceneChoice,
   container: Container,
   reference: FlatReference,
   error: (sd: number) => number,
@@ -340,7 +342,10 @@ function drawSetting(
     const along = unit(subtract([1, 0, 0], scale(normal, normal[0])));
     const rotation = turnedAbout(normal, along, random.uniform(0, 2 * Math.PI));
     const centre: Vector3 = [reach * Math.sin(azimuth), -reach * Math.cos(azimuth), 0];
-    const onTable = subtract(centre, scale(normal, dot(normal, centre) - reference.thicknessMm - error(0.1)));
+    const onTable = subtract(
+      centre,
+      scale(normal, dot(normal, centre) - reference.thicknessMm + raisedMm - error(0.1)),
+    );
     return {
       card: { rotation, centre: onTable },
       target: [onTable[0] / 2, onTable[1] / 2, height / 2.5],

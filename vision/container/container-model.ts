@@ -20,7 +20,14 @@ import type { Arrangement } from '../measurement.ts';
 import type { FocalPrior } from '../picture/photo.ts';
 import type { FlatReference } from '../reference/reference.ts';
 import type { CardSighting, OutlinePoint } from '../sighting.ts';
-import { arrangementEquations, axisOf, EquationRows, type LowerSide, MAX_EQUATIONS } from './arrangement-equations.ts';
+import {
+  arrangementEquations,
+  axisOf,
+  EquationRows,
+  type LowerSide,
+  MAX_EQUATIONS,
+  type StandingGap,
+} from './arrangement-equations.ts';
 import { CoinSolid, ROUNDING_LOG_SD, SIDE_LOG_SD } from './coin-solid.ts';
 import {
   AXIS_TURN,
@@ -81,6 +88,8 @@ export interface Observations {
   readonly reference: FlatReference;
   readonly arrangement: Arrangement;
   readonly lowerSide: LowerSide | null;
+  /** Of a container that stands. */
+  readonly standsAt: StandingGap;
 }
 
 /** A solid as the camera sees it, and where it is: cardFromSolid. */
@@ -257,6 +266,7 @@ export class ContainerModel implements LeastSquaresProblem {
       this.seen.arrangement,
       this.seen.reference,
       this.seen.lowerSide,
+      this.seen.standsAt,
       { baseCentreMm: state.baseCentreMm, axis: state.axis, axisByTurn },
       this.curve,
       state,

@@ -18,7 +18,7 @@ import { type Arrangement, ON_ONE_TABLE, type ProblemCode } from '../measurement
 import type { FocalPrior } from '../picture/photo.ts';
 import type { FlatReference } from '../reference/reference.ts';
 import type { CardSide, CardSighting, OutlinePoint, OutlineSighting } from '../sighting.ts';
-import { axisOf } from './arrangement-equations.ts';
+import { axisOf, standingGap } from './arrangement-equations.ts';
 import { carveProfile } from './carve-profile.ts';
 import {
   ContainerModel,
@@ -56,6 +56,8 @@ export interface PhotoSight {
   readonly reference: FlatReference;
   readonly card: CardSighting;
   readonly outline: OutlineSighting;
+  /** Chance that what stands does so on a saucer, coaster or the like, and not on the card's table; 0 when left out. */
+  readonly raisedChance?: number;
   /** Where the maker put the outline; its sds are those of her hand. */
   readonly hand?: readonly OutlinePoint[];
 }
@@ -273,6 +275,7 @@ function observe(sight: PhotoSight, arrangement: Arrangement): Observations {
     reference: sight.reference,
     arrangement,
     lowerSide: null,
+    standsAt: standingGap(sight.raisedChance ?? 0),
   };
 }
 

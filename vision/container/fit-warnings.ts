@@ -1,5 +1,6 @@
 import { add, norm, scale } from '../geometry/linear3.ts';
 import { type Arrangement, type Problem, type ProblemCode, problem } from '../measurement.ts';
+import { standingGap } from './arrangement-equations.ts';
 import { wallAt } from './container-sizes.ts';
 import { UNCERTAIN_RELATIVE_SD } from './finding-error.ts';
 import type { ContainerFit, Solved } from './fit-container.ts';
@@ -107,6 +108,8 @@ export function fitWarnings(fit: ContainerFit): readonly Problem[] {
   if (outlierShare(fit) > SOME_OUTLIERS || fit.misfit > LARGE_MISFIT) warnings.push(problem('maybe-not-round'));
   if (sight.card.rim && rivalRelativeSd(fit) > UNCERTAIN_RELATIVE_SD) warnings.push(problem('round-seen-two-ways'));
   if (!isBaseSeen(fit)) warnings.push(problem('base-not-visible'));
+  if (fit.arrangement === 'standing' && standingGap(sight.raisedChance ?? 0).mm > 0)
+    warnings.push(problem('stands-on-something'));
   const middle = add(state.baseCentreMm, scale(state.axis, state.heightMm / 2));
   const reach = sight.card.rim ? FAR_COIN_DIAMETERS : FAR_CARD_LENGTHS;
   if (norm(middle) > reach * sight.reference.widthMm) {

@@ -28,6 +28,8 @@ export interface OutlineHints {
   /** A point inside the container. */
   readonly tapPx?: ImagePoint;
   readonly coarse: CoarseSighting;
+  /** As in PhotoSight. */
+  readonly raisedChance?: number;
 }
 
 export interface OutlineCandidate {
@@ -65,6 +67,7 @@ export function findOutlines(cv: Cv, photo: Photo, hints: OutlineHints): Outline
     looksCropped: photo.lens.looksCropped,
     reference: hints.reference,
     card: hints.card,
+    raisedChance: hints.raisedChance,
   };
   const place: Place = { surroundings, sight };
   const candidates = arrangementsToTry(hints).flatMap((arrangement) => outlined(place, arrangement, hints) ?? []);

@@ -27,6 +27,7 @@ const ONLY_WIDER: readonly ProblemCode[] = [
   'card-far-away',
   'round-far-away',
   'card-square-on',
+  'stands-on-something',
   'base-not-visible',
 ];
 

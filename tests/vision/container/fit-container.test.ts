@@ -109,6 +109,29 @@ describe('fitContainer', () => {
     },
   );
 
+  it('allows for a saucer where one is seen, and says so: unheeded it makes every size too large', () => {
+    const scene = simulateScene(seededRandom(5), {
+      arrangement: 'standing',
+      focalCase: 'exact',
+      longSidePx: 1600,
+      raisedMm: 6,
+    });
+    const unheeded = sizeEstimate(fitted(scene.sight, 'standing'), 'heightMm');
+    expect(unheeded.low95).toBeGreaterThan(scene.heightMm);
+    const raised = fitted({ ...scene.sight, raisedChance: 0.9 }, 'standing');
+    const { low95, high95 } = sizeEstimate(raised, 'heightMm');
+    expect(low95).toBeLessThan(scene.heightMm);
+    expect(high95).toBeGreaterThan(scene.heightMm);
+    expect(fitWarnings(raised).map(({ code }) => code)).toContain('stands-on-something');
+  });
+
+  it('takes what hardly looks raised to stand on the table', () => {
+    const { sight } = simulateScene(seededRandom(5), { arrangement: 'standing', focalCase: 'exact', longSidePx: 1600 });
+    const [table, doubtful] = [0, 0.4].map((raisedChance) => fitted({ ...sight, raisedChance }, 'standing'));
+    expect(sizeEstimate(doubtful, 'heightMm')).toEqual(sizeEstimate(table, 'heightMm'));
+    expect(fitWarnings(doubtful).map(({ code }) => code)).not.toContain('stands-on-something');
+  });
+
   it('gives no base diameter when a leaning card hides the base, and still the widest diameter', () => {
     const scene = simulateScene(seededRandom(3), {
       arrangement: 'card-leaning',

@@ -59,6 +59,8 @@ export const problems: typeof english = {
     'Die Stelle, die du verschoben hast, macht das Gefäß dort breiter: Gehört sie zum runden Körper, oder ist es ein Henkel oder eine Naht?',
   'hand-against-edges':
     'Was du gesetzt hast, liegt neben einer deutlichen Kante im Foto: Vergrößere und sieh es dir noch einmal an.',
+  'stands-on-something':
+    'Das Gefäß steht wohl auf einer Untertasse oder einem Untersetzer, darum ist das ± größer: stell es auf den Tisch, dann wird es genauer.',
   'maybe-not-round': 'Links und rechts passen nicht gut zusammen: ist da ein Henkel, oder ist es nicht ganz rund?',
   'photos-disagree':
     'Diese Fotos sind sich über die Maße nicht einig: ist es dasselbe Gefäß, ohne dass etwas dazukam oder abgenommen wurde? Das ± ist deshalb größer.',
