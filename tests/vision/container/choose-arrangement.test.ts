@@ -71,6 +71,8 @@ describe('chooseArrangement', () => {
 function allFits(sight: PhotoSight) {
   return ARRANGEMENTS.flatMap((arrangement) => {
     const result = fitContainer(sight, { arrangement });
-    return result.ok ? [result.fit] : [];
+    // what explains the photo but shows no base is evidence of how the card lies, too
+    const fit = result.ok ? result.fit : result.unusable;
+    return fit ? [fit] : [];
   });
 }
