@@ -14,6 +14,8 @@ export interface StockFit {
 
 /** A carrier this high on the container, as a share of its height, still leaves the top free: common practice. */
 const HIGHEST_SHARE = 0.97;
+/** A base less certain than this was not seen; those that are seen are known to a few per cent. */
+const UNKNOWN_BASE = 0.1;
 /** Lower than this share a full container may tip out: half is the centre of mass of a straight one, with 10 % over. */
 const LOWEST_SHARE = 0.55;
 
@@ -24,13 +26,16 @@ const LOWEST_SHARE = 0.55;
  * alike. Height decides by itself: too high covers the opening, too low lets a full container tip out.
  */
 export function stockFit(carrier: FinishedCarrier, container: Container): StockFit {
-  const atBase = Math.log(container.baseDiameterMm.value / carrier.madeFor.baseDiameterMm);
+  const { baseDiameterMm, maxDiameterMm } = container;
+  const isBaseKnown = relativeSd(baseDiameterMm) < UNKNOWN_BASE;
   const atWidest = Math.log(container.maxDiameterMm.value / carrier.madeFor.widestMm);
   const [low, high] = carrier.holds.map(Math.log);
   const wider = Math.expm1(atWidest);
   const height = heightRisk(carrier, container);
   if (height) return { probability: 0, risk: height, wider };
-  const measured = Math.max(relativeSd(container.maxDiameterMm), relativeSd(container.baseDiameterMm));
+  // a base that nobody saw says nothing against a carrier that holds the widest place
+  const atBase = isBaseKnown ? Math.log(baseDiameterMm.value / carrier.madeFor.baseDiameterMm) : atWidest;
+  const measured = Math.max(relativeSd(maxDiameterMm), isBaseKnown ? relativeSd(baseDiameterMm) : 0);
   const shifted = { low: low - Math.min(atBase, atWidest), high: high - Math.max(atBase, atWidest) };
   const chance = chances({ low, high }, shifted, carrier.relativeSd, measured);
   return { probability: chance.fits, risk: chance.tight >= chance.loose ? 'tight' : 'loose', wider };

@@ -55,6 +55,11 @@ describe('a finished carrier', () => {
     expect(stockFit(carrier, bottle(70, 150))).toMatchObject({ probability: 0, risk: 'covers' });
   });
 
+  test('is judged by the widest place alone where the base was not seen', () => {
+    const unseen = { ...bottle(70), baseDiameterMm: { value: 55, sd: 10 } };
+    expect(stockFit(carrier, unseen).probability).toBeCloseTo(stockFit(carrier, bottle(70)).probability, 6);
+  });
+
   test('must suit base and widest place alike', () => {
     const flared = { ...bottle(70), maxDiameterMm: { value: 78, sd: 0.3 } };
     expect(stockFit(carrier, flared).probability).toBeLessThan(stockFit(carrier, bottle(70)).probability);
