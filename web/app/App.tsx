@@ -6,7 +6,7 @@ import { type Keeping, useKeptJob } from '../keep/use-kept-job.ts';
 import { StoreProvider } from '../keep/use-store.ts';
 import { useWorkingPhoto } from '../keep/use-working-photo.ts';
 import { takeSharedPhotos } from '../photo/shared-photo.ts';
-import { useJob } from '../place/use-job.ts';
+import { useJobPhotos } from '../photo/use-job-photos.ts';
 import { en } from '../text/en/text.ts';
 import { loadText, type Text, TextProvider } from '../text/text.ts';
 import { Note } from '../ui/Note.tsx';
@@ -31,7 +31,7 @@ export function App() {
   const [kept, setKept] = useState<Opened | null>(null);
   const [ready, setReady] = useState(false);
   const [trouble, setTrouble] = useState<StorageReason | null>(null);
-  const work = useJob(state, dispatch, measuring, settings.reference);
+  const work = useJobPhotos(state, dispatch, measuring, settings.reference);
   const { picture, openSent, showKept } = work;
 
   /** A change that was not kept is made good by the next one that is; what was lost stays lost. */

@@ -16,8 +16,8 @@ import type { Tape } from '../keep/tape.ts';
 import { useAsked, useAttempt, useRecords, useStore } from '../keep/use-store.ts';
 import { CustomerFold, NO_ORDER } from '../orders/CustomerFold.tsx';
 import { FurtherPhotos } from '../photo/FurtherPhotos.tsx';
-import { CheckStep } from '../place/CheckStep.tsx';
-import type { JobWork } from '../place/use-job.ts';
+import type { JobPhotos } from '../photo/use-job-photos.ts';
+import { ContainerInPhoto } from '../place/ContainerInPhoto.tsx';
 import { PlanView } from '../plan/PlanView.tsx';
 import { choicesFrom, NOT_STARTED } from '../plan/plan-progress.ts';
 import { AllSizes, MainSizes, Meaning, shownSizes } from '../sizes/AllSizes.tsx';
@@ -45,7 +45,7 @@ interface JobScreenProps {
 
 interface SizesScreenProps extends JobScreenProps {
   readonly activity: Activity;
-  readonly work: JobWork;
+  readonly work: JobPhotos;
 }
 
 /** Second place: the photo with the drawing on it, the sizes, the way on, and the rest folded. */
@@ -115,7 +115,7 @@ export function SizesScreen({ job, activity, dispatch, work }: SizesScreenProps)
     <>
       <h1 className="visually-hidden">{text.sizes.title}</h1>
       {job.photo ? (
-        <CheckStep
+        <ContainerInPhoto
           job={{ ...job, photo: job.photo }}
           activity={activity}
           work={work}
@@ -125,7 +125,7 @@ export function SizesScreen({ job, activity, dispatch, work }: SizesScreenProps)
           wayOn={wayOn}
         >
           {folds || (job.result && !job.sent && customer)}
-        </CheckStep>
+        </ContainerInPhoto>
       ) : (
         <div className="sizes__taped">
           {container && <ProfileFigure container={container} />}
@@ -141,7 +141,7 @@ export function SizesScreen({ job, activity, dispatch, work }: SizesScreenProps)
 }
 
 interface PlanScreenProps extends JobScreenProps {
-  readonly work: JobWork;
+  readonly work: JobPhotos;
   /** The sheet for yarn and gauge is up. */
   readonly gaugeOpen: boolean;
 }
@@ -286,7 +286,7 @@ export function StallScreen({ state, work, dispatch, onPhoto }: StallScreenProps
 
 interface StallScreenProps {
   readonly state: AppState;
-  readonly work: JobWork;
+  readonly work: JobPhotos;
   readonly dispatch: Dispatch<Action>;
   readonly onPhoto: (file: File) => void;
 }
@@ -315,7 +315,7 @@ async function askedToday(store: Store): Promise<readonly Asked[]> {
 function stallPhoto(
   job: Job | null,
   { kind }: Activity,
-  { picture }: JobWork,
+  { picture }: JobPhotos,
   coveredUrl: string | null,
 ): StallPhoto | null {
   const shown = { url: coveredUrl ?? picture?.url ?? null, isCovered: coveredUrl !== null };
@@ -327,7 +327,7 @@ function stallPhoto(
 }
 
 /** The photo on screen with its card covered, and what was measured in it: to draw the carrier into. */
-function useCarrierPhoto(job: Job, work: JobWork): CarrierPhoto | null {
+function useCarrierPhoto(job: Job, work: JobPhotos): CarrierPhoto | null {
   const blanked = work.picture?.blanked;
   const measurement = job.result?.outcome === 'measured' ? job.result.measurement : null;
   const { widthPx, heightPx } = job.photo ?? {};
@@ -338,7 +338,7 @@ function useCarrierPhoto(job: Job, work: JobWork): CarrierPhoto | null {
 }
 
 /** A photo in which nothing was found or placed for sure has no picture that may be kept. */
-function isWithoutPicture(job: Job, { picture }: JobWork): boolean {
+function isWithoutPicture(job: Job, { picture }: JobPhotos): boolean {
   return picture?.original != null && !isCardPlaced(job);
 }
 

@@ -2,7 +2,7 @@ import { type Dispatch, lazy, useEffect } from 'react';
 import { PhotoOrTape } from '../photo/PhotoOrTape.tsx';
 import type { OpenPhoto } from '../photo/PhotoStep.tsx';
 import { useArrivingPhotos } from '../photo/use-arriving-photos.ts';
-import type { JobWork } from '../place/use-job.ts';
+import type { JobPhotos } from '../photo/use-job-photos.ts';
 import type { Action, AppState } from './app-state.ts';
 import { SettingsView } from './SettingsView.tsx';
 import type { Settings } from './settings.ts';
@@ -26,7 +26,7 @@ const GuideView = lazy(() => import('../guide/GuideView.tsx').then(({ GuideView 
 interface ScreensProps {
   readonly state: AppState;
   readonly dispatch: Dispatch<Action>;
-  readonly work: JobWork;
+  readonly work: JobPhotos;
   readonly settings: Settings;
   readonly onSettings: (settings: Settings) => void;
 }

@@ -1,6 +1,6 @@
 import { proxy, wrap } from 'comlink';
 import type { WorkOptions, WorkPiece, WorkResult, WorkStage } from '../../vision/flat-piece/measure-work.ts';
-import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
+import type { CornersPx } from '../../vision/geometry/frames.ts';
 import type { Measurement, MeasureResult, Stage } from '../../vision/measurement.ts';
 import {
   type Asked,
@@ -45,12 +45,6 @@ export interface Measuring {
   follow(question: MeasureQuestion): Promise<Measured>;
   /** One shape for several photos of one container; null when there is none. */
   measureTogether(questions: readonly MeasureQuestion[], signal: AbortSignal): Promise<Measurement | null>;
-  /** The outline on the photo's edges nearby; null when the engine could not look. */
-  snapOutline(
-    photo: KnownPhoto,
-    outlinePx: readonly ImagePoint[],
-    reachPx: number,
-  ): Promise<readonly ImagePoint[] | null>;
   /** Measures flat work in a photo of its own. */
   measureWork(
     question: Question<WorkOptions>,
@@ -170,10 +164,6 @@ export function createMeasuring(startWorker: () => Worker = startVisionWorker): 
     measureTogether: async (questions, signal) => {
       const answer = await ask(signal, async (api) => ({ shape: await api.measureTogether(questions) }));
       return 'shape' in answer ? answer.shape : null;
-    },
-    snapOutline: async (photo, outlinePx, reachPx) => {
-      const answer = await ask(null, async (api) => ({ edgePx: await api.snapOutline(photo, outlinePx, reachPx) }));
-      return 'edgePx' in answer ? answer.edgePx : null;
     },
     measureWork: async (question, piece, signal, onStage) => {
       const answer = await ask(signal, (api, alive) =>

@@ -5,19 +5,21 @@ import { PhotoButtons } from '../photo/PhotoButtons.tsx';
 import { WORK_SAMPLES } from '../photo/samples.ts';
 import { type Text, useText } from '../text/text.ts';
 import { Note } from '../ui/Note.tsx';
-import type { WorkSight } from './use-work-check.ts';
+import type { Counted } from './work-check.ts';
 
 interface TakeWorkPhotoProps {
   readonly piece: WorkPiece;
-  readonly sight: WorkSight;
+  readonly activity: Activity;
+  /** @param counted  what is known about a sample */
+  readonly onPhoto: (file: Blob, counted?: Counted) => void;
+  readonly onCancel: () => void;
   readonly onRuler: () => void;
 }
 
 /** How to lay the work down, and a photo of it from the camera, a file or the samples. */
-export function TakeWorkPhoto({ piece, sight, onRuler }: TakeWorkPhotoProps) {
+export function TakeWorkPhoto({ piece, activity, onPhoto, onCancel, onRuler }: TakeWorkPhotoProps) {
   const text = useText();
   const words = text.work;
-  const { activity } = sight;
   const busy = activity.kind === 'opening' || activity.kind === 'measuring';
   return (
     <div className="work__take stack">
@@ -27,13 +29,13 @@ export function TakeWorkPhoto({ piece, sight, onRuler }: TakeWorkPhotoProps) {
       {busy ? (
         <div className="panel row row--apart">
           <span role="status">{stageText(activity, words)}</span>
-          <button type="button" className="button button--quiet" onClick={sight.cancel}>
+          <button type="button" className="button button--quiet" onClick={onCancel}>
             {text.photo.cancel}
           </button>
         </div>
       ) : (
         <div className="work__choices">
-          <PhotoButtons onFile={sight.open} testId="work-photo" />
+          <PhotoButtons onFile={onPhoto} testId="work-photo" />
           <button type="button" className="button button--quiet" onClick={onRuler}>
             {text.reference.toRuler}
           </button>
@@ -45,7 +47,7 @@ export function TakeWorkPhoto({ piece, sight, onRuler }: TakeWorkPhotoProps) {
         </div>
       )}
       <p className="quiet small">{text.photo.privacy}</p>
-      <WorkSamples piece={piece} onPhoto={sight.open} />
+      <WorkSamples piece={piece} onPhoto={onPhoto} />
     </div>
   );
 }
@@ -58,7 +60,7 @@ export function stageText(activity: Activity, { stages }: Text['work']): string 
 
 interface WorkSamplesProps {
   readonly piece: WorkPiece;
-  readonly onPhoto: WorkSight['open'];
+  readonly onPhoto: TakeWorkPhotoProps['onPhoto'];
 }
 
 function WorkSamples({ piece, onPhoto }: WorkSamplesProps) {

@@ -1,46 +1,55 @@
-import { type Dispatch, useRef, useState } from 'react';
-import type { WorkPiece, WorkResult } from '../../vision/flat-piece/measure-work.ts';
+import { type Dispatch, useEffect, useRef, useState } from 'react';
+import type { WorkOptions, WorkPiece, WorkResult } from '../../vision/flat-piece/measure-work.ts';
 import type { ImagePoint } from '../../vision/geometry/frames.ts';
-import { parseRoundReference } from '../../vision/reference/round-reference.ts';
-import type { Action, Job } from '../app/app-state.ts';
+import type { Action, Activity, Job } from '../app/app-state.ts';
+import { useSettings } from '../app/use-settings.ts';
 import { gaugeEntryFrom } from '../gauge/gauge-entry.ts';
+import { containerOfJob } from '../keep/job-of-record.ts';
+import '../photo/photo.css';
+import type { JobPhotos } from '../photo/use-job-photos.ts';
 import { startingOutline } from '../place/bend-outline.ts';
-import { PlacePhoto } from '../place/PlacePhoto.tsx';
+import { PlacingScreen } from '../place/PlacingScreen.tsx';
 import type { Placed as PlacedInPhoto } from '../place/placing.ts';
 import { startingCard } from '../place/starting-card.ts';
+import { type MeasuredPhoto, useMeasuredPhoto } from '../place/use-measured-photo.ts';
+import { ReferenceChoice } from '../reference/ReferenceChoice.tsx';
+import { isRoundNamed } from '../reference/reference-named.ts';
 import { lengthText, numberText } from '../text/estimate-text.ts';
+import { useText } from '../text/text.ts';
 import { Icon } from '../ui/Icon.tsx';
 import { Note } from '../ui/Note.tsx';
 import { LengthField, NumberField } from '../ui/NumberField.tsx';
 import { Segments } from '../ui/Segments.tsx';
-import '../photo/photo.css';
-import { useSettings } from '../app/use-settings.ts';
-import { containerOfJob } from '../keep/job-of-record.ts';
-import type { JobWork } from '../place/use-job.ts';
-import { ReferenceChoice } from '../reference/ReferenceChoice.tsx';
-import { useText } from '../text/text.ts';
+import { useObjectUrl } from '../ui/use-object-url.ts';
 import { PlanVerdict } from './PlanVerdict.tsx';
 import { SwatchGauge } from './SwatchGauge.tsx';
 import { stageText, TakeWorkPhoto } from './TakeWorkPhoto.tsx';
-import { type ChangeWork, useWorkCheck, type WorkSight } from './use-work-check.ts';
 import {
+  type Counted,
   cornersOfWork,
   edgeOfWork,
   foundAgain,
   type Placed,
+  redone,
   rowDirectionsToAsk,
   thicknessOfWork,
   undone,
   type WorkCheck,
+  withCounts,
   withPhoto,
   withPlaced,
+  workIn,
+  workOptions,
 } from './work-check.ts';
 import './work.css';
+
+type ChangeWork = (change: (work: WorkCheck) => WorkCheck) => void;
+type WorkSight = MeasuredPhoto<WorkOptions, WorkResult>;
 
 interface WorkScreenProps {
   readonly job: Job & { readonly work: WorkCheck };
   readonly dispatch: Dispatch<Action>;
-  readonly work: JobWork;
+  readonly work: JobPhotos;
 }
 
 /** The maker's own work in a photo: base, swatch or tube, and what its size means for plan or gauge. */
@@ -48,7 +57,31 @@ export function WorkScreen({ job, dispatch, work }: WorkScreenProps) {
   const text = useText();
   const check = job.work;
   const change: ChangeWork = (next) => dispatch({ type: 'work', change: (before) => before && next(before) });
-  const sight = useWorkCheck(check, change, job.id, work);
+  const [activity, setActivity] = useState<Activity>({ kind: 'idle' });
+  const sight: WorkSight = useMeasuredPhoto(work.measuring, work.files, workIn(check, job.id), {
+    measure: (question, signal, onStage) => work.measuring.measureWork(question, check.piece, signal, onStage),
+    follow: (question) => work.measuring.measureWork(question, check.piece, new AbortController().signal, () => {}),
+    onActivity: setActivity,
+    onAnswer: (result, { photo, question }) => {
+      setActivity({ kind: 'idle' });
+      if (!question) return;
+      change((before) => (before.photo?.id === photo?.id ? { ...before, answer: { to: question, result } } : before));
+    },
+  });
+  const open = async (file: Blob, counted?: Counted) => {
+    const photo = await sight.open(file);
+    if (!photo) return;
+    setActivity({ kind: 'idle' });
+    change((before) => {
+      const fresh = withPhoto(before, photo);
+      return counted ? withCounts(fresh, counted) : fresh;
+    });
+  };
+  const blanked = sight.picture?.blanked ?? null;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: kept once, when it is made
+  useEffect(() => {
+    if (blanked) change((before) => ({ ...before, picture: blanked }));
+  }, [blanked]);
   const place = check.piece === 'swatch' ? 'gauge' : 'plan';
   const leave = (done: boolean) => {
     dispatch({ type: 'go', screen: place });
@@ -68,7 +101,13 @@ export function WorkScreen({ job, dispatch, work }: WorkScreenProps) {
         </button>
       </div>
       {check.photo ? (
-        <WorkInPhoto check={{ ...check, photo: check.photo }} change={change} sight={sight} onThickness={keepThickness}>
+        <WorkInPhoto
+          check={{ ...check, photo: check.photo }}
+          change={change}
+          sight={sight}
+          activity={activity}
+          onThickness={keepThickness}
+        >
           {check.piece === 'swatch' ? (
             <SwatchGauge job={job} check={check} dispatch={dispatch} onDone={() => leave(true)} />
           ) : (
@@ -84,7 +123,13 @@ export function WorkScreen({ job, dispatch, work }: WorkScreenProps) {
           )}
         </WorkInPhoto>
       ) : (
-        <TakeWorkPhoto piece={check.piece} sight={sight} onRuler={() => dispatch({ type: 'go', screen: 'ruler' })} />
+        <TakeWorkPhoto
+          piece={check.piece}
+          activity={activity}
+          onPhoto={(file, counted) => void open(file, counted)}
+          onCancel={sight.cancel}
+          onRuler={() => dispatch({ type: 'go', screen: 'ruler' })}
+        />
       )}
     </section>
   );
@@ -94,132 +139,97 @@ interface WorkInPhotoProps {
   readonly check: WorkCheck & { readonly photo: NonNullable<WorkCheck['photo']> };
   readonly change: ChangeWork;
   readonly sight: WorkSight;
+  readonly activity: Activity;
   readonly onThickness: (thicknessMm: number | null) => void;
   readonly children: React.ReactNode;
 }
 
-/** The photo with card and edge drawn on it, everything movable, sizes underneath. */
-function WorkInPhoto({ check, change, sight, onThickness, children }: WorkInPhotoProps) {
+/** The photo with card and edge drawn on it, sizes and what they mean underneath. */
+function WorkInPhoto({ check, change, sight, activity, onThickness, children }: WorkInPhotoProps) {
   const text = useText();
   const words = text.work;
-  const [live, setLive] = useState<WorkResult | null>(null);
-  const [aiming, setAiming] = useState<ImagePoint | null>(null);
-  const holding = useRef(false);
-
+  const { placed, photo } = check;
   const found = check.answer?.result ?? null;
-  const result = live ?? found;
-  const { placed } = check;
-  const isRound = placed.reference !== null && parseRoundReference(placed.reference) !== null;
+  const isRound = isRoundNamed(placed.reference);
   const cornersPx = isRound ? null : (placed.cornersPx ?? (found && cornersOfWork(found)));
-  const rimPx = isRound ? (result?.rimPx ?? null) : null;
-  const edgePx = placed.edgePx ?? (result && edgeOfWork(result));
+  const edgeIn = (result: WorkResult | null) => placed.edgePx ?? (result && edgeOfWork(result));
+  const canSearch = sight.picture?.original != null;
+  const coveredUrl = useObjectUrl(sight.picture ? null : check.picture);
   // Looked at from near, but the view stays where it is when something moves.
   const lookAtPx = useRef<readonly ImagePoint[] | undefined>(undefined);
-  const referencePx = cornersPx ?? rimPx;
-  if (referencePx && edgePx) lookAtPx.current ??= [...referencePx, ...edgePx];
+  const foundEdgePx = edgeIn(found);
+  const referencePx = cornersPx ?? (isRound ? found?.rimPx : null);
+  if (referencePx && foundEdgePx) lookAtPx.current ??= [...referencePx, ...foundEdgePx];
 
-  const move = (moved: PlacedInPhoto) => {
-    holding.current = true;
-    const show = (next: WorkResult) => holding.current && setLive(next);
-    sight.measureLive({ ...check, placed: { ...check.placed, ...placedOf(moved) } }, show);
-  };
-  const done = (moved: PlacedInPhoto) => {
-    holding.current = false;
-    setLive(null);
-    change((work) => withPlaced(work, placedOf(moved)));
-  };
-  const showInside = (insidePx: ImagePoint) => {
-    setAiming(null);
-    change((work) => withPlaced(work, { insidePx, edgePx: null }));
-  };
-  const aim = () => setAiming(aiming ? null : [check.photo.widthPx / 2, check.photo.heightPx / 2]);
-  const busy = sight.activity.kind === 'measuring' || sight.activity.kind === 'opening';
-
+  const place = (next: Partial<Placed>) => change((work) => withPlaced(work, next));
+  const insideAt = (insidePx: ImagePoint) => place({ insidePx, edgePx: null });
+  const otherPhoto = () => change((work) => withPhoto(work, null));
   return (
-    <div className="check">
-      <div className="check__photo">
-        <PlacePhoto
-          url={sight.url}
-          photo={check.photo}
-          cornersPx={cornersPx}
-          outlinePx={edgePx}
-          rimPx={rimPx}
-          lookAtPx={lookAtPx.current}
-          handleCount={HANDLES[check.piece]}
-          answer={check.answer}
-          aim={
-            aiming && {
-              atPx: aiming,
-              label: words.tapHandle,
-              onMove: setAiming,
-              onEnter: () => showInside(aiming),
-            }
-          }
-          hint={aiming ? words.tapHint : null}
-          onTap={aiming || !edgePx ? showInside : null}
-          onMove={move}
-          onPlaced={done}
-          onUndo={check.past.length > 0 ? () => change(undone) : null}
-          onRedo={null}
-        />
-        {busy && (
+    <PlacingScreen<WorkResult>
+      url={sight.picture?.url ?? coveredUrl}
+      photo={photo}
+      canSearch={canSearch}
+      activity={activity}
+      found={found}
+      inPhoto={({ result }) => ({
+        cornersPx,
+        rimPx: isRound ? (result?.rimPx ?? null) : null,
+        outlinePx: edgeIn(result),
+        lookAtPx: lookAtPx.current,
+        handleCount: HANDLES[check.piece],
+      })}
+      follow={(held, show) =>
+        sight.follow(workOptions({ ...check, placed: { ...placed, ...placedOf(held) } }, true), show)
+      }
+      onPlaced={(held) => place(placedOf(held))}
+      onUndo={check.past.length > 0 ? () => change(undone) : null}
+      onRedo={check.future?.length ? () => change(redone) : null}
+      points={[{ label: words.tap, hint: words.tapHint, handle: words.tapHandle, onPoint: insideAt }]}
+      onTap={foundEdgePx ? null : insideAt}
+      onFindAgain={() => change(foundAgain)}
+      onTryAgain={sight.tryAgain}
+      onOtherPhoto={otherPhoto}
+      hint={() => null}
+      busy={
+        activity.kind === 'measuring' && (
           <div className="check__busy">
-            <span role="status">{stageText(sight.activity, words)}</span>
+            <span role="status">{stageText(activity, words)}</span>
             <button type="button" className="button button--quiet" onClick={sight.cancel}>
               {text.photo.cancel}
             </button>
           </div>
-        )}
-      </div>
-      <div className="stack">
-        <p className="quiet">{words.check}</p>
-        <WorkSizes result={result} />
-        <Findings result={result} sight={sight} />
-        <Counts check={check} change={change} onThickness={onThickness} />
-        {children}
-        <div className="check__tools">
-          <button type="button" className="button" disabled={!sight.original} onClick={() => change(foundAgain)}>
-            <Icon name="search" /> {text.check.findAgain}
-          </button>
-          <button
-            type="button"
-            className="button"
-            disabled={!sight.original}
-            aria-pressed={aiming !== null}
-            onClick={aim}
-          >
-            <Icon name="tap" /> {words.tap}
-          </button>
-          <button type="button" className="button" onClick={() => change((work) => withPhoto(work, null))}>
+        )
+      }
+      lead={words.check}
+      tools={
+        <>
+          <button type="button" className="button" onClick={otherPhoto}>
             <Icon name="camera" /> {text.photo.otherPhoto}
           </button>
-          {!cornersPx && !isRound && (
-            <button
-              type="button"
-              className="button"
-              onClick={() => change((work) => withPlaced(work, { cornersPx: startingCard(check.photo) }))}
-            >
+          {found && !cornersPx && !isRound && (
+            <button type="button" className="button" onClick={() => place({ cornersPx: startingCard(photo) })}>
               {text.check.placeCard}
             </button>
           )}
-          {!edgePx && found && (
-            <button
-              type="button"
-              className="button"
-              onClick={() => change((work) => withPlaced(work, { edgePx: startingOutline(check.photo) }))}
-            >
+          {found && !foundEdgePx && (
+            <button type="button" className="button" onClick={() => place({ edgePx: startingOutline(photo) })}>
               {words.placeEdge}
             </button>
           )}
-        </div>
-        {!sight.original && <p className="quiet small">{text.check.findAgainGone}</p>}
-        <ReferenceChoice
-          value={check.placed.reference}
-          onChange={(reference) => change((work) => withPlaced(work, { reference }))}
-        />
-        <p className="quiet small">{text.check.canvasHelp}</p>
-      </div>
-    </div>
+        </>
+      }
+      beside={() => <ReferenceChoice value={placed.reference} onChange={(reference) => place({ reference })} />}
+    >
+      {({ result }, trouble) => (
+        <>
+          <WorkSizes result={result} />
+          {trouble}
+          <Findings result={result} />
+          <Counts check={check} change={change} onThickness={onThickness} />
+          {children}
+        </>
+      )}
+    </PlacingScreen>
   );
 }
 
@@ -268,23 +278,10 @@ function WorkSizes({ result }: { readonly result: WorkResult | null }) {
   );
 }
 
-function Findings({ result, sight }: { readonly result: WorkResult | null; readonly sight: WorkSight }) {
+function Findings({ result }: { readonly result: WorkResult | null }) {
   const text = useText();
-  const { activity } = sight;
   return (
     <div className="stack stack--tight" aria-live="polite">
-      {activity.kind === 'trouble' && (
-        <>
-          <Note kind="stop">{text.photo.trouble[activity.reason]}</Note>
-          {activity.reason !== 'photo-gone' && (
-            <div>
-              <button type="button" className="button" onClick={sight.tryAgain}>
-                {text.photo.tryAgain}
-              </button>
-            </div>
-          )}
-        </>
-      )}
       {result?.outcome === 'refused' && (
         <Note kind="stop" title={text.work.refused}>
           {text.problems[result.reason.code]}
@@ -301,7 +298,7 @@ function Findings({ result, sight }: { readonly result: WorkResult | null; reado
 }
 
 /** Rounds and stitches, as the maker counted them, and how the rows run. The tube's stitches are the plan's. Counted anew for every photo. */
-function Counts({ check, change, onThickness }: Omit<WorkInPhotoProps, 'sight' | 'children'>) {
+function Counts({ check, change, onThickness }: Pick<WorkInPhotoProps, 'check' | 'change' | 'onThickness'>) {
   const words = useText().work;
   const wording = useSettings();
   const { piece } = check;

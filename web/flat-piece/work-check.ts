@@ -2,7 +2,8 @@ import type { WorkOptions, WorkPiece, WorkResult } from '../../vision/flat-piece
 import type { RowDirection, Thickness } from '../../vision/flat-piece/work-photo.ts';
 import type { CornersPx, ImagePoint } from '../../vision/geometry/frames.ts';
 import { parseRoundReference } from '../../vision/reference/round-reference.ts';
-import type { PhotoFacts } from '../engine/measuring.ts';
+import type { JobPhoto } from '../app/app-state.ts';
+import type { Subject } from '../place/use-measured-photo.ts';
 import { referenceNamed } from '../reference/reference-named.ts';
 
 /** What the maker placed or said about the photo of her work; null is left to the engine. */
@@ -19,11 +20,13 @@ export interface Placed {
 export interface WorkCheck {
   readonly piece: WorkPiece;
   /** Null until one is taken. */
-  readonly photo: PhotoFacts | null;
+  readonly photo: JobPhoto | null;
   /** The picture with the card covered, the only one that is kept. */
   readonly picture: Blob | null;
   readonly placed: Placed;
   readonly past: readonly Placed[];
+  /** What was taken back. Not in what earlier versions kept. */
+  readonly future?: readonly Placed[];
   /** What the plan or an earlier swatch says about it: to compare with, never to measure by. Not in what earlier versions kept. */
   readonly planned?: { readonly rounds: number | null; readonly stitches: number | null };
   /** Counted on the piece in the photo: rounds of the disc, the tube's last round, or rows of the swatch; and stitches in one of them. */
@@ -62,7 +65,7 @@ export function newWorkCheck({ piece, rounds, stitches, thicknessMm, reference }
 }
 
 /** The same wish with another photo. What was placed does not hold there, and the piece in it is counted anew. */
-export function withPhoto(check: WorkCheck, photo: PhotoFacts | null): WorkCheck {
+export function withPhoto(check: WorkCheck, photo: JobPhoto | null): WorkCheck {
   const { reference, rowsRun } = check.placed;
   return {
     ...check,
@@ -70,6 +73,7 @@ export function withPhoto(check: WorkCheck, photo: PhotoFacts | null): WorkCheck
     picture: null,
     placed: { ...NOTHING_PLACED, reference, rowsRun },
     past: [],
+    future: [],
     rounds: null,
     stitches: null,
     answer: null,
@@ -77,12 +81,18 @@ export function withPhoto(check: WorkCheck, photo: PhotoFacts | null): WorkCheck
 }
 
 export function withPlaced(check: WorkCheck, placed: Partial<Placed>): WorkCheck {
-  return { ...check, placed: { ...check.placed, ...placed }, past: [...check.past, check.placed] };
+  return { ...check, placed: { ...check.placed, ...placed }, past: [...check.past, check.placed], future: [] };
 }
 
 export function undone(check: WorkCheck): WorkCheck {
   const placed = check.past.at(-1);
-  return placed ? { ...check, placed, past: check.past.slice(0, -1) } : check;
+  const future = [check.placed, ...(check.future ?? [])];
+  return placed ? { ...check, placed, past: check.past.slice(0, -1), future } : check;
+}
+
+export function redone(check: WorkCheck): WorkCheck {
+  const [placed, ...future] = check.future ?? [];
+  return placed ? { ...check, placed, past: [...check.past, check.placed], future } : check;
 }
 
 /** Counted on a sample. A tube's counts are the plan's. */
@@ -161,8 +171,24 @@ export function edgeOfWork(result: WorkResult): readonly ImagePoint[] | null {
   return (result.piece === 'swatch' ? result.swatch : result.tube).rectangle.edgePx;
 }
 
+/** The work as it is measured in its photo. */
+export function workIn(check: WorkCheck, job: string): Subject<WorkOptions> {
+  const question = questionOf(check);
+  const cards = cardPlacesOfWork(check);
+  return {
+    job,
+    photo: check.photo,
+    revision: check.past.length,
+    question: check.answer?.to === question ? null : question,
+    options: (hold) => workOptions(check, hold),
+    isPlaced: ({ cornersPx, edgePx }) => cornersPx !== undefined && edgePx !== undefined,
+    cards: cards.length > 0 ? cards : null,
+    faces: null,
+  };
+}
+
 /** Every place the card was found or placed at: a corner pulled away by hand must not uncover its face. */
-export function cardPlacesOfWork({ placed, past, answer }: WorkCheck): CornersPx[] {
-  const byHand = [...past, placed].map(({ cornersPx }) => cornersPx);
+export function cardPlacesOfWork({ placed, past, future = [], answer }: WorkCheck): CornersPx[] {
+  const byHand = [...past, placed, ...future].map(({ cornersPx }) => cornersPx);
   return [answer && cornersOfWork(answer.result), ...byHand].filter((place) => place !== null);
 }

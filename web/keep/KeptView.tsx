@@ -1,7 +1,7 @@
 import { type Dispatch, useEffect, useRef, useState } from 'react';
 import type { Action } from '../app/app-state.ts';
 import { useSettings } from '../app/use-settings.ts';
-import type { JobWork } from '../place/use-job.ts';
+import type { JobPhotos } from '../photo/use-job-photos.ts';
 import { dateText } from '../text/readers-locale.ts';
 import { useText } from '../text/text.ts';
 import { EmptyShelf } from '../ui/drawings.tsx';
@@ -20,7 +20,7 @@ import { useAllRecords, useAttempt, useDamaged, useKeptPicture, useStore } from 
 
 interface KeptViewProps {
   readonly dispatch: Dispatch<Action>;
-  readonly work: JobWork;
+  readonly work: JobPhotos;
 }
 
 /** Everything kept on this device: find it, open it, delete it, take it along in a file. */

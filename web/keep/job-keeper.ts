@@ -1,5 +1,5 @@
 import type { AppState, Job } from '../app/app-state.ts';
-import type { Picture } from '../place/use-job.ts';
+import type { Picture } from '../place/use-measured-photo.ts';
 import type { PictureRecord } from './database.ts';
 import { containerRecordOf, jobOfContainer, jobOfPlan, pictureRecordOf, planRecordOf } from './job-of-record.ts';
 import type { Session } from './session.ts';

@@ -2,7 +2,7 @@ import type { Container } from '../../sizing/container.ts';
 import type { Measurement, MeasureResult } from '../../vision/measurement.ts';
 import { type Job, measurementOf, newJob } from '../app/app-state.ts';
 import { newPhotoId } from '../engine/measuring.ts';
-import type { Picture } from '../place/use-job.ts';
+import type { Picture } from '../place/use-measured-photo.ts';
 import { sizedContainer } from '../sizes/sized-container.ts';
 import type { PictureRecord } from './database.ts';
 import type { ContainerRecord, PlanRecord } from './records.ts';

@@ -3,6 +3,7 @@ import type { Measurement } from '../../vision/measurement.ts';
 import { type AppState, ASIDES, type FurtherPhoto, type Job, PLACES, type Screen, STEPS } from '../app/app-state.ts';
 import { cornersOf } from '../engine/measure-options.ts';
 import { newPhotoId, type PhotoFacts } from '../engine/measuring.ts';
+import type { WorkCheck } from '../flat-piece/work-check.ts';
 import { gaugeEntryFrom } from '../gauge/gauge-entry.ts';
 import { choicesFrom, planProgressFrom } from '../plan/plan-progress.ts';
 import type { SessionRecord } from './database.ts';
@@ -128,11 +129,25 @@ function screenOfSession(screen: string): Screen {
   return known ?? (screen === 'check' ? 'sizes' : 'photo');
 }
 
-type Newer = 'photo' | 'furtherPhotos' | 'cardPlaces' | 'order' | 'sent' | 'gauge' | 'choices' | 'progress' | 'planId';
+type Newer =
+  | 'photo'
+  | 'work'
+  | 'furtherPhotos'
+  | 'cardPlaces'
+  | 'order'
+  | 'sent'
+  | 'gauge'
+  | 'choices'
+  | 'progress'
+  | 'planId';
+
+/** Photos had no name of their own in earlier versions. */
+type StoredPhoto = (PhotoFacts & { readonly id?: string }) | null;
 
 /** A job as a session of this version or the one before holds it. */
 type StoredJob = Omit<Job, Newer> & {
-  readonly photo: (PhotoFacts & { readonly id?: string }) | null;
+  readonly photo: StoredPhoto;
+  readonly work: (Omit<WorkCheck, 'photo'> & { readonly photo: StoredPhoto }) | null;
   readonly furtherPhotos: readonly (FurtherPhoto | Measurement)[];
   readonly cardPlaces?: Job['cardPlaces'];
   readonly cardSeenPx?: Job['cardPlaces'][number] | null;
@@ -147,12 +162,13 @@ type StoredJob = Omit<Job, Newer> & {
 
 /** A stored job in today's shape, with gauge, choices and progress read once and for all. */
 function jobOfSession({ cardSeenPx = null, keptAt = null, cardPlaces, ...stored }: StoredJob): Job {
-  const { photo } = stored;
+  const { photo, work } = stored;
   const earlier = [...stored.past, stored.edits, ...stored.future].map((edits) => edits.cornersPx);
   const seen = [cardSeenPx, stored.result && cornersOf(stored.result), ...earlier].filter((place) => place != null);
   return {
     ...stored,
     photo: photo && { id: photo.id ?? stored.id, widthPx: photo.widthPx, heightPx: photo.heightPx, lens: photo.lens },
+    work: work && { ...work, photo: work.photo && { id: newPhotoId(), ...work.photo } },
     furtherPhotos: stored.furtherPhotos.map((further) =>
       'measurement' in further ? further : { photo: newPhotoId(), measurement: further },
     ),

@@ -1,6 +1,6 @@
 import { type Dispatch, useEffect, useMemo, useRef, useState } from 'react';
 import type { Action, AppState } from '../app/app-state.ts';
-import type { Picture } from '../place/use-job.ts';
+import type { Picture } from '../place/use-measured-photo.ts';
 import type { JobKeeper, KeptBeside } from './job-keeper.ts';
 import { requestLastingStorage } from './lasting-storage.ts';
 import type { AnyRecord } from './records.ts';

@@ -1,11 +1,11 @@
 import type { Dispatch } from 'react';
 import type { Action, Job } from '../app/app-state.ts';
-import type { JobWork } from '../place/use-job.ts';
+import type { JobPhotos } from '../photo/use-job-photos.ts';
 import { jobOfContainer, jobOfPlan } from './job-of-record.ts';
 import { useStore } from './use-store.ts';
 
 /** Takes up what was kept. The job in hand may be the very one: what the store holds of it is asked once all is written. */
-export function useOpenKept(dispatch: Dispatch<Action>, work: Pick<JobWork, 'showKept'>) {
+export function useOpenKept(dispatch: Dispatch<Action>, work: Pick<JobPhotos, 'showKept'>) {
   const { store, flush } = useStore();
   const open = async (job: Job, screen: 'sizes' | 'plan') => {
     const picture = job.photo && (await store?.picture(job.id));

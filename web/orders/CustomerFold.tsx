@@ -9,7 +9,7 @@ import { containerOfJob } from '../keep/job-of-record.ts';
 import type { Order } from '../keep/records.ts';
 import { useOpenKept } from '../keep/use-open-kept.ts';
 import { useAttempt, useRecords, useStore } from '../keep/use-store.ts';
-import type { JobWork } from '../place/use-job.ts';
+import type { JobPhotos } from '../photo/use-job-photos.ts';
 import { currentPlan } from '../plan/current-plan.ts';
 import { choicesFrom, NOT_STARTED } from '../plan/plan-progress.ts';
 import { useText } from '../text/text.ts';
@@ -22,7 +22,7 @@ import { Reply } from './Reply.tsx';
 interface CustomerFoldProps {
   readonly job: Job;
   readonly dispatch: Dispatch<Action>;
-  readonly work: JobWork;
+  readonly work: JobPhotos;
   /** The photo with its card covered, to show the carrier in. */
   readonly photo: CarrierPhoto | null;
 }
@@ -112,7 +112,7 @@ function JobReply({ job, photo }: { readonly job: Job & { order: Order }; readon
 }
 
 /** What else came with this photo. */
-function Waiting({ work }: { readonly work: JobWork }) {
+function Waiting({ work }: { readonly work: JobPhotos }) {
   const words = useText().orders;
   const { waiting } = work;
   if (waiting.length === 0) return null;

@@ -5,7 +5,7 @@ import { containerOfJob, jobOfContainer } from '../keep/job-of-record.ts';
 import type { ContainerRecord, Order, PlanRecord } from '../keep/records.ts';
 import { useOpenKept } from '../keep/use-open-kept.ts';
 import { useAllRecords, useAttempt, useStore } from '../keep/use-store.ts';
-import type { JobWork } from '../place/use-job.ts';
+import type { JobPhotos } from '../photo/use-job-photos.ts';
 import { moneyText } from '../plan/money-text.ts';
 import { choicesFrom } from '../plan/plan-progress.ts';
 import { tapeText } from '../text/estimate-text.ts';
@@ -20,7 +20,7 @@ interface OrdersViewProps {
   /** The one in hand, whose order is changed there and not behind its back. */
   readonly job: Job | null;
   readonly dispatch: Dispatch<Action>;
-  readonly work: JobWork;
+  readonly work: JobPhotos;
 }
 
 type Ordered = ContainerRecord & { readonly order: Order };

@@ -1,6 +1,6 @@
 import { type Dispatch, lazy, Suspense, useState } from 'react';
 import type { Action, Activity } from '../app/app-state.ts';
-import type { PhotoFrom } from '../place/use-job.ts';
+import type { PhotoFrom } from '../photo/use-job-photos.ts';
 import { useText } from '../text/text.ts';
 import { Busy } from '../ui/Busy.tsx';
 import { Fold } from '../ui/Fold.tsx';

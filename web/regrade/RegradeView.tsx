@@ -3,7 +3,7 @@ import { parseOwnPattern } from '../../sizing/regrade/own-pattern.ts';
 import type { Action, Job } from '../app/app-state.ts';
 import { FIRST_GAUGE_ENTRY, type GaugeEntry } from '../gauge/gauge-entry.ts';
 import { useAllRecords, useStore } from '../keep/use-store.ts';
-import type { JobWork } from '../place/use-job.ts';
+import type { JobPhotos } from '../photo/use-job-photos.ts';
 import type { PlanChoices } from '../plan/plan-progress.ts';
 import { notationText } from '../plan/words/regrade-words.ts';
 import { Note } from '../ui/Note.tsx';
@@ -19,7 +19,7 @@ interface RegradeViewProps {
   readonly job: Job | null;
   readonly lastGauge: GaugeEntry | null;
   readonly dispatch: Dispatch<Action>;
-  readonly work: Pick<JobWork, 'showKept'>;
+  readonly work: Pick<JobPhotos, 'showKept'>;
 }
 
 /** Her own rounds for one container, typed or taken from a kept plan, for others: counts at once, plans on demand. */

@@ -56,10 +56,6 @@ function workersAnswering(api: Partial<VisionWorkerApi>) {
         log.push(`together ${questions.map((each) => each.photo.id).join()}`);
         return measuredResult.measurement;
       },
-      async snapOutline({ id }, outlinePx) {
-        log.push(`snap in ${id}`);
-        return outlinePx;
-      },
       async follow(asking) {
         log.push(`follow ${asking.photo.id}`);
         return { ...askedBy(asking), ok: true, result: measuredResult };
@@ -97,7 +93,6 @@ describe('the measuring engine as the page sees it', () => {
       result: measuredResult,
     });
     await measuring.follow(question);
-    await measuring.snapOutline(photo, [], 9);
     await measuring.measureWork(
       { ...question, photo: { ...photo, id: 'work' }, options: {} },
       'disc',
@@ -106,14 +101,7 @@ describe('the measuring engine as the page sees it', () => {
     );
     await measuring.measureTogether([question, { ...question, photo: { ...photo, id: 'photo-b' } }], goOn());
     expect(workers.asked).toEqual([
-      [
-        'open photo-a',
-        'measure photo-a',
-        'follow photo-a',
-        'snap in photo-a',
-        'measure disc in work',
-        'together photo-a,photo-b',
-      ],
+      ['open photo-a', 'measure photo-a', 'follow photo-a', 'measure disc in work', 'together photo-a,photo-b'],
     ]);
   });
 

@@ -22,10 +22,10 @@ const square = (at: number): CornersPx => [
   [at + 9, at + 6],
   [at, at + 6],
 ];
-const facts = { widthPx: 40, heightPx: 30, lens: { focal35Mm: null, looksCropped: false } };
+const photo = { id: 'disc', widthPx: 40, heightPx: 30, lens: { focal35Mm: null, looksCropped: false } };
 const disc = newWorkCheck({ piece: 'disc', rounds: 2, stitches: 20, thicknessMm: null, reference: null });
 const seen: WorkCheck = {
-  ...withPhoto(disc, facts),
+  ...withPhoto(disc, photo),
   rounds: 2,
   stitches: 20,
   answer: {
@@ -74,7 +74,7 @@ test('the plan’s counts are there to compare with, not to measure by', () => {
 });
 
 test('another photo lets go of what was counted and placed: it may show another piece', () => {
-  const next = withPhoto(withPlaced(seen, { cornersPx: square(2), reference: 'A4' }), facts);
+  const next = withPhoto(withPlaced(seen, { cornersPx: square(2), reference: 'A4' }), photo);
   expect(next).toMatchObject({ rounds: null, stitches: null, answer: null, past: [] });
   expect(next.placed).toMatchObject({ reference: 'A4', cornersPx: null });
 });

@@ -9,7 +9,6 @@ import { measureSameContainer } from '../../../vision/measure-same-container.ts'
 import weightsUrl from '../../../vision/network/outline-model.onnx?url';
 import { loadOutlineModel } from '../../../vision/network/outline-model.ts';
 import { loadOpenCv } from '../../../vision/opencv/load-opencv.ts';
-import { snapOutline } from '../../../vision/outline/snap-outline.ts';
 import type { Photo } from '../../../vision/picture/photo.ts';
 import { type CardLike, cardLikePlaces, placesToCover } from '../../../vision/reference/find-card.ts';
 import { ID1_CARD } from '../../../vision/reference/reference.ts';
@@ -170,13 +169,6 @@ const api: VisionWorkerApi = {
       if (found.ok) all.push(measured(engine, question, found.held.photo, () => {}));
     }
     return measureSameContainer(all)?.measurement ?? null;
-  },
-  async snapOutline(photo, outlinePx, reachPx) {
-    const found = await held(photo);
-    if (!found.ok) return null;
-    const { points } = snapOutline((await loadEngine()).cv, found.held.photo, outlinePx, { reachPx });
-    // What saw no clear edge stayed where the hand put it, uncertain by half the reach: the edge bridges it.
-    return points.filter(({ sdPx }) => sdPx < reachPx / 2).map(({ xPx, yPx }) => [xPx, yPx] as const);
   },
   async measureWork(question, piece, onStage) {
     const found = await held(question.photo);

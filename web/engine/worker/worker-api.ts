@@ -1,5 +1,5 @@
 import type { WorkOptions, WorkPiece, WorkResult, WorkStage } from '../../../vision/flat-piece/measure-work.ts';
-import type { CornersPx, ImagePoint } from '../../../vision/geometry/frames.ts';
+import type { CornersPx } from '../../../vision/geometry/frames.ts';
 import type { Measurement, MeasureResult, Stage } from '../../../vision/measurement.ts';
 import type { Asked, KnownPhoto, MeasureQuestion, OpenProblem, PhotoFacts, Question } from './questions.ts';
 
@@ -36,12 +36,6 @@ export interface VisionWorkerApi {
   follow(question: MeasureQuestion): Promise<Answered<{ readonly result: MeasureResult }>>;
   /** One shape for all photos of one container, none of them measured again that was measured so before; null when there is none. */
   measureTogether(questions: readonly MeasureQuestion[]): Promise<Measurement | null>;
-  /** The outline on the photo's edges nearby, closed polygon, px; null when the photo does not open. */
-  snapOutline(
-    photo: KnownPhoto,
-    outlinePx: readonly ImagePoint[],
-    reachPx: number,
-  ): Promise<readonly ImagePoint[] | null>;
   /** Measures flat work. */
   measureWork(
     question: Question<WorkOptions>,
