@@ -11,7 +11,7 @@ import { startingOutline } from '../place/bend-outline.ts';
 import { PlacingScreen } from '../place/PlacingScreen.tsx';
 import type { Placed as PlacedInPhoto } from '../place/placing.ts';
 import { startingCard } from '../place/starting-card.ts';
-import { type MeasuredPhoto, useMeasuredPhoto } from '../place/use-measured-photo.ts';
+import { type MeasuredPhoto, type PhotoFiles, useMeasuredPhoto } from '../place/use-measured-photo.ts';
 import { ReferenceChoice } from '../reference/ReferenceChoice.tsx';
 import { isRoundNamed } from '../reference/reference-named.ts';
 import { lengthText, numberText } from '../text/estimate-text.ts';
@@ -105,6 +105,7 @@ export function WorkScreen({ job, dispatch, work }: WorkScreenProps) {
           check={{ ...check, photo: check.photo }}
           change={change}
           sight={sight}
+          files={work.files}
           activity={activity}
           onThickness={keepThickness}
         >
@@ -139,13 +140,14 @@ interface WorkInPhotoProps {
   readonly check: WorkCheck & { readonly photo: NonNullable<WorkCheck['photo']> };
   readonly change: ChangeWork;
   readonly sight: WorkSight;
+  readonly files: PhotoFiles;
   readonly activity: Activity;
   readonly onThickness: (thicknessMm: number | null) => void;
   readonly children: React.ReactNode;
 }
 
 /** The photo with card and edge drawn on it, sizes and what they mean underneath. */
-function WorkInPhoto({ check, change, sight, activity, onThickness, children }: WorkInPhotoProps) {
+function WorkInPhoto({ check, change, sight, files, activity, onThickness, children }: WorkInPhotoProps) {
   const text = useText();
   const words = text.work;
   const { placed, photo } = check;
@@ -153,7 +155,7 @@ function WorkInPhoto({ check, change, sight, activity, onThickness, children }: 
   const isRound = isRoundNamed(placed.reference);
   const cornersPx = isRound ? null : (placed.cornersPx ?? (found && cornersOfWork(found)));
   const edgeIn = (result: WorkResult | null) => placed.edgePx ?? (result && edgeOfWork(result));
-  const canSearch = sight.picture?.original != null;
+  const canSearch = files.has(photo.id);
   const coveredUrl = useObjectUrl(sight.picture ? null : check.picture);
   // Looked at from near, but the view stays where it is when something moves.
   const lookAtPx = useRef<readonly ImagePoint[] | undefined>(undefined);

@@ -154,10 +154,11 @@ export function useMeasuredPhoto<Options, Result>(
     [known],
   );
   const job = subject?.job;
+  const photoId = subject?.photo?.id;
   const question = subject?.question;
   useEffect(() => {
-    if (job && question) measureNow(undefined);
-  }, [job, question, measureNow]);
+    if (job && photoId && question) measureNow(undefined);
+  }, [job, photoId, question, measureNow]);
 
   const follow = useMemo(
     () =>
