@@ -23,6 +23,7 @@ describe('a container beside a coin', () => {
     expect(Math.abs(height.mm - (truth?.heightMm ?? 0))).toBeLessThan(height.plusMinusMm);
     const ring = await maker.page.locator('.drawing__card').getAttribute('points');
     expect(ring?.split(' ')).toHaveLength(64);
+    await maker.unfolds('Put the drawing right');
     expect(await maker.page.getByLabel('What lies beside it').inputValue()).toBe('2 euro');
   });
 

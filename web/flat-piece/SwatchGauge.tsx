@@ -39,7 +39,8 @@ export function SwatchGauge({ job, check, dispatch, onDone }: SwatchGaugeProps) 
   const outcome = entry && gaugeOf(entry);
   const counts = `${rounds} ${stitches}`;
   const believed = usableGauge(before);
-  const apart = outcome?.outcome === 'gauge' ? sideApart(outcome.gauge, believed) : null;
+  // a guess from the yarn was never hers: any swatch beats it
+  const apart = outcome?.outcome === 'gauge' && before.source === 'swatch' ? sideApart(outcome.gauge, believed) : null;
   const use = () => {
     if (!entry) return;
     dispatch({ type: 'gauge', gauge: entry });

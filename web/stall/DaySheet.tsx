@@ -64,7 +64,7 @@ export function DaySheet({ pieces, asked, gauge, choices }: DaySheetProps) {
         )}
         {missing.length > 0 && (
           <>
-            <h3>{words.asked}</h3>
+            <h2>{words.asked}</h2>
             <ul>
               {missing.map(({ at, container }) => (
                 <li key={at}>
@@ -80,7 +80,7 @@ export function DaySheet({ pieces, asked, gauge, choices }: DaySheetProps) {
         )}
         {yarn.length > 0 && (
           <>
-            <h3>{words.yarn}</h3>
+            <h2>{words.yarn}</h2>
             <ul>
               {yarn.map(({ colour, pieces, grams, balls }) => (
                 <li key={colour}>
