@@ -66,6 +66,7 @@ describe('a container beside a coin', () => {
     await maker.goesTo('Photo');
     await maker.choosesPhoto(samplePhoto('tumbler-standing-on-dark-desk'));
     await maker.waitsForSizes();
+    await maker.unfolds('Put the drawing right');
     await maker.page.getByLabel('What lies beside it').selectOption('US quarter');
     await maker.page.getByText('The coin or disc was not found', { exact: false }).waitFor();
     await maker.page.getByRole('button', { name: 'Place the coin or disc by hand' }).click();
