@@ -3,7 +3,7 @@ import type { Gauge } from '../../sizing/gauge.ts';
 import type { Action, Job } from '../app/app-state.ts';
 import { swatchFromPhoto } from '../engine/work-to-gauge.ts';
 import { GaugeNumbers } from '../gauge/GaugeView.tsx';
-import { FIRST_GAUGE_ENTRY, type GaugeEntry, gaugeOf, usableGauge } from '../gauge/gauge-entry.ts';
+import { FIRST_GAUGE_ENTRY, type GaugeEntry, gaugeOf } from '../gauge/gauge-entry.ts';
 import { newRecord } from '../keep/records.ts';
 import { useAttempt, useStore } from '../keep/use-store.ts';
 import { useText } from '../text/text.ts';
@@ -38,9 +38,10 @@ export function SwatchGauge({ job, check, dispatch, onDone }: SwatchGaugeProps) 
       : { ...before, name, source: 'swatch', swatch: { ...swatchFromPhoto(result.swatch), rounds, stitches } };
   const outcome = entry && gaugeOf(entry);
   const counts = `${rounds} ${stitches}`;
-  const believed = usableGauge(before);
   // a guess from the yarn was never hers: any swatch beats it
-  const apart = outcome?.outcome === 'gauge' && before.source === 'swatch' ? sideApart(outcome.gauge, believed) : null;
+  const typed = before.source === 'swatch' ? gaugeOf(before) : null;
+  const believed = typed?.outcome === 'gauge' ? typed.gauge : null;
+  const apart = outcome?.outcome === 'gauge' && believed ? sideApart(outcome.gauge, believed) : null;
   const use = () => {
     if (!entry) return;
     dispatch({ type: 'gauge', gauge: entry });
@@ -53,7 +54,7 @@ export function SwatchGauge({ job, check, dispatch, onDone }: SwatchGaugeProps) 
       {!outcome && <p>{words.missing}</p>}
       {outcome?.outcome === 'refused' && <Note kind="stop">{words.odd}</Note>}
       {outcome?.outcome === 'gauge' && <GaugeNumbers gauge={outcome.gauge} />}
-      {outcome?.outcome === 'gauge' && apart && (
+      {outcome?.outcome === 'gauge' && believed && apart && (
         <CountsApart
           what={apart}
           seen={outcome.gauge[apart]}
