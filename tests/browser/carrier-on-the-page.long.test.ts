@@ -39,7 +39,7 @@ describe('on the page', () => {
           /webgl/.test(kind) ? null : Reflect.apply(real, canvas, [kind, ...rest]),
       });
     });
-    await maker.open();
+    await maker.page.reload();
     await maker.choosesPhoto(samplePhoto('jar-standing-on-linen'));
     await maker.waitsForSizes();
     await maker.goesTo('Plan');

@@ -140,3 +140,45 @@ test('a screenshot is told, with the words to ask for the photo; two photos sent
   expect(await page.locator('.orders__one').count()).toBe(1);
   await maker.leaves();
 });
+
+test('a device that shares files hands the guide and the reply to its share sheet, and downloads nothing', async () => {
+  const maker = await Maker.arrives(chromium());
+  const { page } = maker;
+  // A headless browser has no share sheet; this one writes down what it is given, and the maker thinks better of it at first.
+  await page.addInitScript(() => {
+    const given: string[][] = [];
+    const share = async ({ files = [], text = '' }: ShareData) => {
+      given.push([...files.map(({ name, type, size }) => `${name} ${type} ${size > 10_000}`), text]);
+      if (given.length === 1) throw new DOMException('closed', 'AbortError');
+    };
+    Object.assign(window, { given });
+    Object.defineProperty(navigator, 'canShare', { value: ({ files = [] }: ShareData) => files.length > 0 });
+    Object.defineProperty(navigator, 'share', { value: share });
+  });
+  await page.reload();
+  const downloads: string[] = [];
+  page.on('download', (download) => downloads.push(download.suggestedFilename()));
+  const given = () => page.evaluate(() => (window as unknown as { given: string[][] }).given);
+
+  await maker.visits('How to take the photo');
+  await page.getByRole('img', { name: 'The guide as it is sent' }).waitFor();
+  for (const times of [1, 2]) {
+    await page.getByRole('button', { name: 'Send the picture' }).click();
+    await expect.poll(async () => (await given()).length).toBe(times);
+  }
+  const [[file, says], again] = await given();
+  expect(file).toMatch(/^[\w-]+\.png image\/png true$/);
+  expect(says).not.toBe('');
+  expect(again).toEqual([file, says]);
+
+  await pastes(maker, samplePhoto(JAR));
+  await maker.waitsForSizes();
+  await page.getByLabel('Customer’s name').fill('Mia');
+  await page.getByRole('button', { name: 'Send it with the picture' }).click();
+  await expect.poll(async () => (await given()).length, { timeout: 60_000 }).toBe(3);
+  const [picture, reply] = (await given())[2];
+  expect(picture).toMatch(/ image\/(jpeg|png) true$/);
+  expect(reply).toMatch(/^Hello Mia,/);
+  expect(downloads).toEqual([]);
+  await maker.leaves();
+});

@@ -7,7 +7,6 @@ import { StoreProvider } from '../keep/use-store.ts';
 import { useWorkingPhoto } from '../keep/use-working-photo.ts';
 import { takeSharedPhotos } from '../photo/shared-photo.ts';
 import { useJobPhotos } from '../photo/use-job-photos.ts';
-import { en } from '../text/en/text.ts';
 import { loadText, type Text, TextProvider } from '../text/text.ts';
 import { Note } from '../ui/Note.tsx';
 import { placeOf, reduce, START } from './app-state.ts';
@@ -27,7 +26,7 @@ const openedKept = () => import('./open-kept.ts');
 export function App() {
   const [state, dispatch] = useReducer(reduce, START);
   const [settings, setSettings] = useState<Settings>(() => defaultSettings(navigator.language));
-  const [text, setText] = useState<Text>(en);
+  const [text, setText] = useState<Text | null>(null);
   const [kept, setKept] = useState<Opened | null>(null);
   const [ready, setReady] = useState(false);
   const [trouble, setTrouble] = useState<StorageReason | null>(null);
@@ -64,8 +63,12 @@ export function App() {
 
   const { language, theme } = settings;
   useEffect(() => {
-    void loadText(language).then(setText);
+    let current = true;
+    void loadText(language).then((loaded) => current && setText(loaded));
     document.documentElement.lang = language;
+    return () => {
+      current = false;
+    };
   }, [language]);
   useEffect(() => {
     if (theme === 'auto') delete document.documentElement.dataset.theme;
@@ -95,6 +98,7 @@ export function App() {
       if (elsewhere) void kept.settingsNow().then(setSettings, () => {});
     });
   }, [kept]);
+  if (!text) return null;
   const access = { store: kept?.store ?? null, reportTrouble: setTrouble, flush };
 
   return (

@@ -4,7 +4,6 @@ import type { OpenPhoto } from '../photo/PhotoStep.tsx';
 import { useArrivingPhotos } from '../photo/use-arriving-photos.ts';
 import type { JobPhotos } from '../photo/use-job-photos.ts';
 import type { Action, AppState } from './app-state.ts';
-import { SettingsView } from './SettingsView.tsx';
 import type { Settings } from './settings.ts';
 
 // The photo comes at once; the rest is fetched while it is being taken.
@@ -21,6 +20,7 @@ const RulerView = lazy(() => import('../ruler/RulerView.tsx').then(({ RulerView 
 const RegradeView = lazy(() =>
   import('../regrade/RegradeView.tsx').then(({ RegradeView }) => ({ default: RegradeView })),
 );
+const SettingsView = lazy(() => import('./SettingsView.tsx').then(({ SettingsView }) => ({ default: SettingsView })));
 const GuideView = lazy(() => import('../guide/GuideView.tsx').then(({ GuideView }) => ({ default: GuideView })));
 
 interface ScreensProps {

@@ -1,12 +1,15 @@
 import { type Dispatch, useEffect, useRef } from 'react';
 import { type Action, type AppState, ASIDES, PLACES, type Screen, STEPS } from './app-state.ts';
 
-/** Marks an address that was reached from another screen of ours. */
-const INSIDE = { inside: true } as const;
+/** Goes with an address that was reached from another screen of ours. */
+interface Reached {
+  readonly from: Screen;
+}
 
-/** Back to where the maker came from, as the browser's own button does it; `otherwise` when she came from outside. */
-export function goBack(otherwise: () => void): void {
-  if (history.state?.inside) history.back();
+/** Back to where the maker came from, as the browser's own button does it; `otherwise` when that was outside or another screen than `to`. */
+export function goBack(otherwise: () => void, to?: Screen): void {
+  const reached = history.state as Reached | null;
+  if (reached?.from && (!to || reached.from === to)) history.back();
   else otherwise();
 }
 
@@ -14,8 +17,11 @@ export function goBack(otherwise: () => void): void {
 export function useHistory(state: AppState, dispatch: Dispatch<Action>, ready: boolean): void {
   const { screen } = state;
   const first = useRef(true);
+  const last = useRef(screen);
   useEffect(() => {
     if (!ready) return;
+    const reached: Reached = { from: last.current };
+    last.current = screen;
     if (first.current) {
       first.current = false;
       const asked = screenOf(location.hash);
@@ -23,7 +29,7 @@ export function useHistory(state: AppState, dispatch: Dispatch<Action>, ready: b
       history.replaceState(null, '', `#${screen}`);
       return;
     }
-    if (screenOf(location.hash) !== screen) history.pushState(INSIDE, '', `#${screen}`);
+    if (screenOf(location.hash) !== screen) history.pushState(reached, '', `#${screen}`);
   }, [screen, ready, dispatch]);
 
   useEffect(() => {

@@ -2,6 +2,7 @@ import { type Dispatch, useEffect, useRef, useState } from 'react';
 import type { WorkOptions, WorkPiece, WorkResult } from '../../vision/flat-piece/measure-work.ts';
 import type { ImagePoint } from '../../vision/geometry/frames.ts';
 import type { Action, Activity, Job } from '../app/app-state.ts';
+import { goBack } from '../app/use-history.ts';
 import { useSettings } from '../app/use-settings.ts';
 import { gaugeEntryFrom } from '../gauge/gauge-entry.ts';
 import { containerOfJob } from '../keep/job-of-record.ts';
@@ -84,7 +85,8 @@ export function WorkScreen({ job, dispatch, work }: WorkScreenProps) {
   }, [blanked]);
   const place = check.piece === 'swatch' ? 'gauge' : 'plan';
   const leave = (done: boolean) => {
-    dispatch({ type: 'go', screen: place });
+    // no way back into a photo that went into plan or gauge
+    goBack(() => dispatch({ type: 'go', screen: place }), place);
     if (done) dispatch({ type: 'work', change: () => null });
   };
   const keepThickness = (thicknessMm: number | null) => {

@@ -1,20 +1,22 @@
 import { createContext, useContext } from 'react';
 import type { Language } from '../app/settings.ts';
-import { en } from './en/text.ts';
+import type { en } from './en/text.ts';
 
 /** Every word the page shows, by section. English is the model: another language has exactly its keys. */
 export type Text = typeof en;
 
-const TextContext = createContext<Text>(en);
+const TextContext = createContext<Text | null>(null);
 
 export const TextProvider = TextContext.Provider;
 
 /** The words of the language the maker chose. */
 export function useText(): Text {
-  return useContext(TextContext);
+  const text = useContext(TextContext);
+  if (!text) throw new Error('No words were given for this part of the page.');
+  return text;
 }
 
-/** English is part of the page; other languages are fetched when chosen. */
+/** Each language is fetched when it is wanted: nobody waits for the words of another. */
 export async function loadText(language: Language): Promise<Text> {
-  return language === 'de' ? (await import('./de/text.ts')).de : en;
+  return language === 'de' ? (await import('./de/text.ts')).de : (await import('./en/text.ts')).en;
 }
