@@ -137,7 +137,8 @@ export default function CarrierCanvas(props: CarrierCanvasProps) {
         return from;
       },
     },
-    { target: frame, drag: { pointer: { touch: true } } },
+    // its keys are ours: else every arrow would drag as well
+    { target: frame, drag: { pointer: { touch: true, keys: false } } },
   );
 
   const byKey = (event: KeyboardEvent) => {
