@@ -136,14 +136,14 @@ export const PROBLEMS = {
   'not-a-disc': 'This does not look like a flat round piece: pat it flat, or place its edge by hand.',
   'not-a-rectangle': 'This does not look like a flat rectangular piece: pat it flat, or place its edge by hand.',
   // warnings
-  'typical-focal': 'The photo does not say which lens took it, so the error bars are a little wider.',
-  'looks-cropped': 'The photo looks cropped; use the original if you can. The error bars are wider for it.',
+  'typical-focal': 'The photo does not say which lens took it, so the ± is a little wider.',
+  'looks-cropped': 'The photo looks cropped; use the original if you can. The ± is wider for it.',
   'card-or-lens-unusual':
     'Card and lens do not go together: is this flat thing the reference chosen, lying flat, and the photo as the camera took it? Do not rely on these sizes.',
-  'card-far-away': 'The card lies far from the container: put it closer next time for smaller error bars.',
-  'round-far-away': 'The coin or disc lies far from the container: put it closer next time for smaller error bars.',
+  'card-far-away': 'The card lies far from the container: put it closer next time for a smaller ±.',
+  'round-far-away': 'The coin or disc lies far from the container: put it closer next time for a smaller ±.',
   'round-seen-two-ways':
-    'A coin or disc looks the same from two sides, and the sizes differ: the error bars span both. Take the photo from straight above or more from the side, or use a card.',
+    'A coin or disc looks the same from two sides, and the sizes differ: the ± spans both. Take the photo from straight above or more from the side, or use a card.',
   'card-square-on': 'Tilt the camera a little next time: seen straight on, a card says less about the distance.',
   'base-not-visible': 'The base cannot be seen, so its diameter is not given.',
   'stands-on-something':
@@ -157,7 +157,7 @@ export const PROBLEMS = {
   'hand-against-edges': 'What you placed lies beside a clear edge in the photo: zoom in and look at it once more.',
   'maybe-not-round': 'Left and right side do not match well: is there a handle, or is it not quite round?',
   'photos-disagree':
-    'These photos do not agree on the sizes: is it the same container, with nothing added or taken off? The error bars are wider for it.',
+    'These photos do not agree on the sizes: is it the same container, with nothing added or taken off? The ± is wider for it.',
   'photo-left-out': 'One photo does not agree with the others and was left out: look at its outline and its card.',
   'yarn-like-table':
     'Yarn and table look alike, so the edge is uncertain: check it, or lay the work on another colour.',

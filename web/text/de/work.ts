@@ -53,7 +53,7 @@ export const work: Text['work'] = {
       `${what} nach Foto und Zählung ${seen}, nach dem vorher Eingetippten ${believed}. Das passt nicht zusammen. Hast du genau dieses Stück gezählt, und liegt die Linie auf seinem Rand?`,
     sure: 'Ja, das sind die Zahlen dieses Stücks',
   },
-  thickness: 'Das Gewebe ist dick',
+  thickness: 'Das Gehäkelte ist dick',
   thicknessGuessed: (length) => `Eine Lage. Bleibt es leer, gelten ${length}, aus den Maschen geschätzt.`,
   thicknessTyped: 'Eine Lage, gemessen, ohne zu drücken. Wird mit der Maschenprobe aufbewahrt.',
   rowsRun: 'Im Bild laufen die Reihen',
