@@ -7,12 +7,14 @@ import {
   foundAgain,
   newWorkCheck,
   questionOf,
+  redone,
   rowDirectionsToAsk,
   undone,
   type WorkCheck,
   withCounts,
   withPhoto,
   withPlaced,
+  workIn,
   workOptions,
 } from '../../../web/flat-piece/work-check.ts';
 
@@ -108,4 +110,35 @@ describe('how the rows run', () => {
 test('every place the card was found or placed at is covered', () => {
   const moved = withPlaced(withPlaced(seen, { cornersPx: square(2) }), { cornersPx: square(3) });
   expect(cardPlacesOfWork(moved)).toEqual([square(1), square(2), square(3)]);
+});
+
+test('what was taken back is done again, until something else is placed', () => {
+  const moved = withPlaced(withPlaced(seen, { cornersPx: square(2) }), { cornersPx: square(3) });
+  expect(redone(undone(moved)).placed).toEqual(moved.placed);
+  expect(redone(redone(undone(undone(moved)))).past).toEqual(moved.past);
+  expect(redone(withPlaced(undone(moved), { insidePx: [4, 4] })).placed.cornersPx).toEqual(square(2));
+});
+
+describe('the work as it is measured in its photo', () => {
+  test('is asked about while the last answer is to another question', () => {
+    expect(workIn(seen, 'job').question).toBe(questionOf(seen));
+    const answered = seen.answer && { ...seen, answer: { ...seen.answer, to: questionOf(seen) } };
+    expect(answered && workIn(answered, 'job').question).toBeNull();
+  });
+
+  test('has no picture that may be kept before it is known where the card is', () => {
+    expect(workIn(seen, 'job').cards).toEqual([square(1)]);
+    expect(workIn({ ...seen, answer: null }, 'job').cards).toBeNull();
+  });
+
+  test('needs no pixel once card and edge are placed', () => {
+    const { isPlaced } = workIn(seen, 'job');
+    expect(isPlaced({ cornersPx: square(1) })).toBe(false);
+    expect(isPlaced({ cornersPx: square(1), edgePx: square(4) })).toBe(true);
+  });
+});
+
+test('a place that was taken back is covered all the same', () => {
+  const moved = withPlaced(seen, { cornersPx: square(2) });
+  expect(cardPlacesOfWork(undone(moved))).toEqual(cardPlacesOfWork(moved));
 });
