@@ -40,7 +40,7 @@ import {
   type Stage,
 } from './measurement.ts';
 import type { CoarseSighting } from './network/coarse-sighting.ts';
-import { type Look, lookAnyWayUp } from './network/look-any-way-up.ts';
+import { type Look, lookAnyWayUp, lookTurned } from './network/look-any-way-up.ts';
 import { cornersAbout, cornersSeen, sightingOfCard } from './network/look-at-card.ts';
 import type { OutlineModel } from './network/outline-model.ts';
 import type { Cv } from './opencv/cv.ts';
@@ -89,6 +89,8 @@ export interface MeasureOptions {
   readonly outlinePx?: readonly ImagePoint[];
   /** Standard uncertainty of hand-placed points, px. Default: what a thumb on a zoomed photo does. */
   readonly placementSdPx?: number;
+  /** Looks once, the way up the picture is, and at nothing again closer: quicker and less sure, for one picture of many. */
+  readonly atAGlance?: boolean;
   /** What the maker moved of the solid that was drawn for her, in the order she did it. */
   readonly hand?: readonly HandPlacement[];
 }
@@ -288,9 +290,13 @@ interface Sighted {
 function coarseLook(
   { outlineModel }: Engine,
   photo: Photo,
-  { cornersPx, outlinePx, tapPx }: MeasureOptions,
+  { cornersPx, outlinePx, tapPx, atAGlance }: MeasureOptions,
 ): Sighted | undefined {
   if (!outlineModel || (cornersPx && outlinePx)) return undefined;
+  if (atAGlance) {
+    const look = lookTurned(outlineModel, 0);
+    return { look, coarse: look(photo, tapPx) };
+  }
   const { look, seen } = lookAnyWayUp(outlineModel, photo, tapPx);
   const tapped = tapPx ? lookAtTap(look, photo, tapPx, seen) : seen;
   return { look, coarse: outlinePx ? tapped : lookCloser(outlineModel.cv, look, photo, tapped, tapPx) };
@@ -316,8 +322,8 @@ function cardIn(
 ): { readonly card: CardSighting } | { readonly problem: ProblemCode } {
   if (!options.cornersPx) {
     const hint = cornerHint(sighted?.coarse);
-    const lookForCard = sighted && ((at: CornersPx) => cornersAbout(sighted.look, photo, at));
-    return cardInPhoto(cv, photo, { focalPrior, reference, hint }, lookForCard);
+    const lookForCard = sighted && !options.atAGlance && ((at: CornersPx) => cornersAbout(sighted.look, photo, at));
+    return cardInPhoto(cv, photo, { focalPrior, reference, hint }, lookForCard || undefined);
   }
   const { widthPx, heightPx } = photo;
   const sdPx = options.placementSdPx ?? PLACEMENT_SHARE * Math.max(widthPx, heightPx);

@@ -23,6 +23,16 @@ export function launchChromium(textPx = 16): Promise<Browser> {
   return chromium.launch({ executablePath: installedChromium(), args });
 }
 
+/**
+ * The same with a camera that shows a clip over and over.
+ * @param clipPath  MJPEG file; null for a camera that nobody may use
+ */
+export function launchChromiumWithCamera(clipPath: string | null): Promise<Browser> {
+  const camera = clipPath ? [`--use-file-for-fake-video-capture=${clipPath}`] : [];
+  const args = [...QUIET, '--use-fake-device-for-media-stream', ...camera];
+  return chromium.launch({ executablePath: installedChromium(), args });
+}
+
 /** The same, for several processes to connect to; each gets contexts of its own. */
 export function serveChromium(): Promise<BrowserServer> {
   return chromium.launchServer({ executablePath: installedChromium(), args: QUIET });

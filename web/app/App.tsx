@@ -1,5 +1,6 @@
 import { Suspense, useCallback, useEffect, useReducer, useRef, useState } from 'react';
 import { createMeasuring } from '../engine/measuring.ts';
+import { MeasuringProvider } from '../engine/use-measuring.ts';
 import { keptName } from '../keep/kept-name.ts';
 import { type StorageReason, storageTrouble } from '../keep/storage-trouble.ts';
 import { type Keeping, useKeptJob } from '../keep/use-kept-job.ts';
@@ -105,40 +106,46 @@ export function App() {
     <TextProvider value={text}>
       <SettingsProvider value={settings}>
         <StoreProvider value={access}>
-          <Shell state={state} dispatch={dispatch}>
-            {trouble && (
-              <div role="alert">
-                <Note kind="warn">{text.keep.trouble[trouble]}</Note>
-              </div>
-            )}
-            {beside && (
-              <div role="status">
-                <Note kind="warn">
-                  {text.keep.bothKept(keptName(beside, language))}
-                  <div>
-                    <button type="button" className="button button--quiet" onClick={dismiss}>
-                      {text.shell.close}
-                    </button>
-                  </div>
-                </Note>
-              </div>
-            )}
-            <ErrorBoundary key={placeOf(state.screen)} sentence={text.shell.crashed} wayOut={text.shell.crashedWayOut}>
-              <Suspense fallback={<p role="status">{text.shell.loading}</p>}>
-                {ready ? (
-                  <Screens
-                    state={state}
-                    dispatch={dispatch}
-                    work={work}
-                    settings={settings}
-                    onSettings={changeSettings}
-                  />
-                ) : (
-                  <p role="status">{text.shell.loading}</p>
-                )}
-              </Suspense>
-            </ErrorBoundary>
-          </Shell>
+          <MeasuringProvider value={measuring}>
+            <Shell state={state} dispatch={dispatch}>
+              {trouble && (
+                <div role="alert">
+                  <Note kind="warn">{text.keep.trouble[trouble]}</Note>
+                </div>
+              )}
+              {beside && (
+                <div role="status">
+                  <Note kind="warn">
+                    {text.keep.bothKept(keptName(beside, language))}
+                    <div>
+                      <button type="button" className="button button--quiet" onClick={dismiss}>
+                        {text.shell.close}
+                      </button>
+                    </div>
+                  </Note>
+                </div>
+              )}
+              <ErrorBoundary
+                key={placeOf(state.screen)}
+                sentence={text.shell.crashed}
+                wayOut={text.shell.crashedWayOut}
+              >
+                <Suspense fallback={<p role="status">{text.shell.loading}</p>}>
+                  {ready ? (
+                    <Screens
+                      state={state}
+                      dispatch={dispatch}
+                      work={work}
+                      settings={settings}
+                      onSettings={changeSettings}
+                    />
+                  ) : (
+                    <p role="status">{text.shell.loading}</p>
+                  )}
+                </Suspense>
+              </ErrorBoundary>
+            </Shell>
+          </MeasuringProvider>
         </StoreProvider>
       </SettingsProvider>
     </TextProvider>

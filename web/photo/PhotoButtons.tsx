@@ -1,21 +1,31 @@
-import { type ReactNode, useRef } from 'react';
+import { lazy, type ReactNode, Suspense, useRef, useState } from 'react';
 import { useText } from '../text/text.ts';
 import { Icon } from '../ui/Icon.tsx';
+import { useHasCamera } from './use-has-camera.ts';
+
+const Viewfinder = lazy(() =>
+  import('../viewfinder/Viewfinder.tsx').then(({ Viewfinder }) => ({ default: Viewfinder })),
+);
 
 interface PhotoButtonsProps {
   readonly onFile: (file: File) => void;
   /** Photos out of files, where these may be somebody else's and several; left out, one of them is like one just taken. */
   readonly onSent?: (files: readonly File[]) => void;
   readonly testId: string;
+  /** What is taken is a container beside its card: the camera says what it sees of them. */
+  readonly aims?: boolean;
   /** Other ways than a photo, beside the file. */
   readonly children?: ReactNode;
 }
 
 /** A photo from the camera or from a file. */
-export function PhotoButtons({ onFile, onSent, testId, children }: PhotoButtonsProps) {
+export function PhotoButtons({ onFile, onSent, testId, aims = false, children }: PhotoButtonsProps) {
   const text = useText().photo;
   const camera = useRef<HTMLInputElement>(null);
   const files = useRef<HTMLInputElement>(null);
+  const [aiming, setAiming] = useState(false);
+  const isThere = useHasCamera();
+  const canAim = aims && isThere;
   const picked = (input: HTMLInputElement, take = onSent) => {
     const chosen = [...(input.files ?? [])];
     if (take) take(chosen);
@@ -24,7 +34,11 @@ export function PhotoButtons({ onFile, onSent, testId, children }: PhotoButtonsP
   };
   return (
     <>
-      <button type="button" className="button button--main" onClick={() => camera.current?.click()}>
+      <button
+        type="button"
+        className="button button--main"
+        onClick={() => (canAim ? setAiming(true) : camera.current?.click())}
+      >
         <Icon name="camera" /> {text.take}
       </button>
       <div className="photo-buttons">
@@ -33,6 +47,21 @@ export function PhotoButtons({ onFile, onSent, testId, children }: PhotoButtonsP
         </button>
         {children}
       </div>
+      {aiming && (
+        <Suspense fallback={null}>
+          <Viewfinder
+            onTaken={(picture) => {
+              setAiming(false);
+              onFile(picture);
+            }}
+            onClose={() => setAiming(false)}
+            onOtherWay={() => {
+              setAiming(false);
+              camera.current?.click();
+            }}
+          />
+        </Suspense>
+      )}
       <input
         ref={camera}
         type="file"

@@ -55,7 +55,7 @@ export function PhotoStep({ activity, dispatch, onPhoto, onSent }: PhotoStepProp
           <p>{text.photo.lead}</p>
         </div>
         <div className="photo-step__choices">
-          <PhotoButtons onFile={(file) => onPhoto(file)} onSent={onSent} testId="photo-file">
+          <PhotoButtons onFile={(file) => onPhoto(file)} onSent={onSent} testId="photo-file" aims>
             <button type="button" className="button" onClick={go('tape')}>
               <Icon name="tape" /> {text.photo.tapeInstead}
             </button>

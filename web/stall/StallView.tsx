@@ -94,7 +94,7 @@ export function StallView(props: StallViewProps) {
         <PhotoAnswer {...offered} photo={shownPhoto} onPutRight={props.onPutRight} onNext={() => setNext(true)} />
       ) : (
         <>
-          {!typed && <PhotoButtons onFile={pick} testId="stall-file" />}
+          {!typed && <PhotoButtons onFile={pick} testId="stall-file" aims />}
           <Girth tape={tape} onTape={setTape} />
           {typed && <GirthAnswer {...offered} tape={tape} />}
         </>

@@ -1,0 +1,107 @@
+import { type RefObject, useEffect, useRef, useState } from 'react';
+import type { ImagePoint } from '../../vision/geometry/frames.ts';
+import type { MeasureResult } from '../../vision/measurement.ts';
+import { type Hint, hintFor } from '../../vision/viewfinder/hint.ts';
+import { hasMoved, type Thumbnail } from '../../vision/viewfinder/motion.ts';
+import { BEGINNING, readiness, type Settling, settle } from '../../vision/viewfinder/settle.ts';
+import { useSettings } from '../app/use-settings.ts';
+import { newPhotoId } from '../engine/measuring.ts';
+import { useMeasuring } from '../engine/use-measuring.ts';
+import { anyReferenceNamed } from '../reference/reference-named.ts';
+import { drawFrame, frameOf } from './camera.ts';
+
+/** What the last look saw, in px of the frame it looked at. */
+export interface Seen {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly result: MeasureResult;
+  readonly hint: Hint | null;
+  /** 0 to 1; at 1 the picture takes itself. */
+  readonly readiness: number;
+}
+
+/** The engine works at about 1000 px; more only costs time. */
+const FRAME_LONG_SIDE_PX = 1280;
+const FRAME_QUALITY = 0.9;
+const THUMBNAIL_LONG_SIDE_PX = 64;
+/** Apart enough for movement to show, short enough for none to matter that does not blur. */
+const MOVEMENT_MS = 100;
+/** Between two looks: nothing while the picture changes, some rest when three looks in a row saw the same. */
+const BREATH_MS = 30;
+const REST_MS = 1000;
+const SAME_LOOKS = 3;
+
+/** Looks through the camera again and again, one look at a time, and says what to change. Nothing of it is kept. */
+export function useLooks(live: RefObject<HTMLVideoElement | null>, tapPx: ImagePoint | null): Seen | null {
+  const measuring = useMeasuring();
+  const { reference } = useSettings();
+  const [seen, setSeen] = useState<Seen | null>(null);
+  const tap = useRef(tapPx);
+  tap.current = tapPx;
+
+  useEffect(() => {
+    const over = new AbortController();
+    let settling: Settling = BEGINNING;
+    let same = 0;
+
+    const look = async (revision: number) => {
+      const video = live.current;
+      if (!video || document.visibilityState !== 'visible') return;
+      const before = thumbnailOf(video);
+      await new Promise((resolve) => setTimeout(resolve, MOVEMENT_MS));
+      const now = thumbnailOf(video);
+      const source = await frameOf(video, FRAME_LONG_SIDE_PX, FRAME_QUALITY);
+      if (!source || over.signal.aborted) return;
+      const isMoving = before !== null && now !== null && hasMoved(before, now);
+      const known = reference === null ? null : anyReferenceNamed(reference);
+      const answer = await measuring.measure(
+        {
+          photo: { id: newPhotoId(), source },
+          job: 'viewfinder',
+          revision,
+          options: {
+            atAGlance: true,
+            ...(known && { reference: known }),
+            ...(tap.current && { tapPx: inFrame(tap.current, video) }),
+          },
+        },
+        NEVER,
+        () => {},
+      );
+      if (over.signal.aborted || !answer.ok) return;
+      const { result } = answer;
+      const scale = Math.min(1, FRAME_LONG_SIDE_PX / Math.max(video.videoWidth, video.videoHeight));
+      const [widthPx, heightPx] = [Math.round(video.videoWidth * scale), Math.round(video.videoHeight * scale)];
+      const hint = hintFor(result, { widthPx, heightPx, isMoving });
+      settling = settle(settling, result, isMoving);
+      same = isMoving ? 0 : same + 1;
+      setSeen({ widthPx, heightPx, result, hint, readiness: readiness(settling, hint) });
+    };
+    const goOn = async () => {
+      for (let revision = 0; !over.signal.aborted; revision++) {
+        await look(revision);
+        const pause = same >= SAME_LOOKS ? REST_MS : BREATH_MS;
+        await new Promise((resolve) => setTimeout(resolve, pause));
+      }
+    };
+    void goOn();
+    return () => over.abort();
+  }, [live, measuring, reference]);
+
+  return seen;
+}
+
+/** Stopping a look would stop the engine, and the picture is measured by it next. */
+const NEVER = new AbortController().signal;
+
+/** A tap in shares of the live picture. */
+function inFrame([x, y]: ImagePoint, { videoWidth, videoHeight }: HTMLVideoElement): ImagePoint {
+  const scale = Math.min(1, FRAME_LONG_SIDE_PX / Math.max(videoWidth, videoHeight));
+  return [x * videoWidth * scale, y * videoHeight * scale];
+}
+
+function thumbnailOf(video: HTMLVideoElement): Thumbnail | null {
+  const drawn = drawFrame(video, THUMBNAIL_LONG_SIDE_PX);
+  const pixels = drawn?.getContext('2d')?.getImageData(0, 0, drawn.width, drawn.height);
+  return pixels ? { widthPx: pixels.width, heightPx: pixels.height, rgba: pixels.data } : null;
+}
