@@ -89,7 +89,7 @@ export interface MeasureOptions {
   readonly outlinePx?: readonly ImagePoint[];
   /** Standard uncertainty of hand-placed points, px. Default: what a thumb on a zoomed photo does. */
   readonly placementSdPx?: number;
-  /** Looks once, the way up the picture is, and at nothing again closer: quicker and less sure, for one picture of many. */
+  /** Takes the picture to be the right way up and looks for the card once: quicker and less sure, for one picture of many. */
   readonly atAGlance?: boolean;
   /** What the maker moved of the solid that was drawn for her, in the order she did it. */
   readonly hand?: readonly HandPlacement[];
@@ -295,7 +295,7 @@ function coarseLook(
   if (!outlineModel || (cornersPx && outlinePx)) return undefined;
   if (atAGlance) {
     const look = lookTurned(outlineModel, 0);
-    return { look, coarse: look(photo, tapPx) };
+    return { look, coarse: lookCloser(outlineModel.cv, look, photo, look(photo, tapPx), tapPx) };
   }
   const { look, seen } = lookAnyWayUp(outlineModel, photo, tapPx);
   const tapped = tapPx ? lookAtTap(look, photo, tapPx, seen) : seen;

@@ -23,8 +23,8 @@ async function aims<T>(clipPath: string | null, act: (maker: Maker) => Promise<T
 }
 
 test('the picture takes itself and is measured like any other', async () => {
-  const { maxDiameterMm, heightMm } = truthOf('flask-right');
-  await aims(clip('flask-right'), async (maker) => {
+  const { maxDiameterMm, heightMm } = truthOf('tumbler-right');
+  await aims(clip('tumbler-right'), async (maker) => {
     const { page } = maker;
     await page.locator('.viewfinder .viewfinder__sizes').waitFor();
     await page.locator('.viewfinder').waitFor({ state: 'detached' });

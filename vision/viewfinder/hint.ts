@@ -46,6 +46,9 @@ const CURES: Partial<Record<ProblemCode, Hint>> = {
   'too-uncertain': 'calmer-ground',
 };
 
+/** Cures of what may just be seen badly. */
+const UNCLEAR: readonly (Hint | null)[] = ['calmer-ground', 'show-card', 'show-container'];
+
 /** What takes most off the ±, the most first; each is a cause that the engine names. */
 const SHRINKS: readonly (readonly [ProblemCode, Hint])[] = [
   ['card-or-lens-unusual', 'card-further-in'],
@@ -63,16 +66,17 @@ const SMALL_SHARE = 0.35;
 
 /**
  * The one thing to change in what is seen, or null when it is as good as it gets: what cures a refusal, else what takes most
- * off the ±. Movement is named only where it is what hinders.
- * @param frame  size of the picture, px, and whether the camera moved since the last one
+ * off the ±. Darkness and movement are named only where they are what hinders.
+ * @param frame  size of the picture, px; whether the camera moved a moment ago, and whether there is little light
  */
 export function hintFor(
   result: MeasureResult,
-  frame: { readonly widthPx: number; readonly heightPx: number; readonly isMoving: boolean },
+  frame: { readonly widthPx: number; readonly heightPx: number; readonly isMoving: boolean; readonly isDark: boolean },
 ): Hint | null {
   if (result.outcome === 'refused') {
     const cure = CURES[result.reason.code] ?? null;
-    return frame.isMoving && (cure === 'calmer-ground' || cure === 'show-card') ? 'still' : cure;
+    if (!UNCLEAR.includes(cure)) return cure;
+    return frame.isDark ? 'light' : frame.isMoving ? 'still' : cure;
   }
   const share = longSideOf(result.measurement.outlinePx) / Math.max(frame.widthPx, frame.heightPx);
   if (share < SMALL_SHARE) return 'closer';

@@ -7,8 +7,8 @@ import { measureSameContainer } from '../../vision/measure-same-container.ts';
 import type { Measurement } from '../../vision/measurement.ts';
 import type { Photo } from '../../vision/picture/photo.ts';
 import { type Hint, hintFor } from '../../vision/viewfinder/hint.ts';
-import { hasMoved, type Thumbnail } from '../../vision/viewfinder/motion.ts';
 import { BEGINNING, GOOD_ENOUGH, halfWidth, readiness, type Settling, settle } from '../../vision/viewfinder/settle.ts';
+import { hasMoved, isDark, type Thumbnail } from '../../vision/viewfinder/thumbnail.ts';
 import { EXIT, readArguments, runWhenStarted, type Terminal, UsageError } from './command-line.ts';
 import { loadEngine } from './measure-file.ts';
 
@@ -89,8 +89,9 @@ async function lookThrough(
     const start = performance.now();
     const measured = measureAndFit(engine, photo, { atAGlance: true }, () => {});
     const ms = performance.now() - start;
-    const isMoving = frame > 0 && hasMoved(await thumbnailOf(frames[frame - 1]), await thumbnailOf(frames[frame]));
-    const hint = hintFor(measured.result, { ...photo, isMoving });
+    const thumbnail = await thumbnailOf(frames[frame]);
+    const isMoving = frame > 0 && hasMoved(await thumbnailOf(frames[frame - 1]), thumbnail);
+    const hint = hintFor(measured.result, { ...photo, isMoving, isDark: isDark(thumbnail) });
     settling = settle(settling, measured.result, isMoving);
     const look = { frame, ms, measured, hint };
     looks.push(look);

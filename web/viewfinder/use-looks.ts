@@ -2,8 +2,8 @@ import { type RefObject, useEffect, useRef, useState } from 'react';
 import type { ImagePoint } from '../../vision/geometry/frames.ts';
 import type { MeasureResult } from '../../vision/measurement.ts';
 import { type Hint, hintFor } from '../../vision/viewfinder/hint.ts';
-import { hasMoved, type Thumbnail } from '../../vision/viewfinder/motion.ts';
 import { BEGINNING, readiness, type Settling, settle } from '../../vision/viewfinder/settle.ts';
+import { hasMoved, isDark, type Thumbnail } from '../../vision/viewfinder/thumbnail.ts';
 import { useSettings } from '../app/use-settings.ts';
 import { newPhotoId } from '../engine/measuring.ts';
 import { useMeasuring } from '../engine/use-measuring.ts';
@@ -72,7 +72,7 @@ export function useLooks(live: RefObject<HTMLVideoElement | null>, tapPx: ImageP
       const { result } = answer;
       const scale = Math.min(1, FRAME_LONG_SIDE_PX / Math.max(video.videoWidth, video.videoHeight));
       const [widthPx, heightPx] = [Math.round(video.videoWidth * scale), Math.round(video.videoHeight * scale)];
-      const hint = hintFor(result, { widthPx, heightPx, isMoving });
+      const hint = hintFor(result, { widthPx, heightPx, isMoving, isDark: now !== null && isDark(now) });
       settling = settle(settling, result, isMoving);
       same = isMoving ? 0 : same + 1;
       setSeen({ widthPx, heightPx, result, hint, readiness: readiness(settling, hint) });

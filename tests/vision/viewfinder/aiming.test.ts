@@ -2,11 +2,11 @@ import { describe, expect, it } from 'vitest';
 import { estimate } from '../../../vision/estimate.ts';
 import { type MeasureResult, type ProblemCode, problem } from '../../../vision/measurement.ts';
 import { type Hint, hintFor } from '../../../vision/viewfinder/hint.ts';
-import { hasMoved, type Thumbnail } from '../../../vision/viewfinder/motion.ts';
 import { BEGINNING, GOOD_ENOUGH, readiness, type Settling, settle } from '../../../vision/viewfinder/settle.ts';
+import { hasMoved, isDark, type Thumbnail } from '../../../vision/viewfinder/thumbnail.ts';
 import { seededRandom } from '../../support/seeded-random.ts';
 
-const FRAME = { widthPx: 720, heightPx: 1280, isMoving: false };
+const FRAME = { widthPx: 720, heightPx: 1280, isMoving: false, isDark: false };
 const refused = (code: ProblemCode): MeasureResult => ({
   outcome: 'refused',
   reason: problem(code),
@@ -55,6 +55,11 @@ describe('the one hint', () => {
     expect(hintFor(measured({}, 'typical-focal'), FRAME)).toBeNull();
   });
 
+  it('asks for light where little of it may be why nothing is recognised', () => {
+    expect(hintFor(refused('too-uncertain'), { ...FRAME, isDark: true })).toBe('light');
+    expect(hintFor(refused('card-cut-off'), { ...FRAME, isDark: true })).toBe('card-further-in');
+  });
+
   it('asks to hold still only where nothing else hinders', () => {
     const moving = { ...FRAME, isMoving: true };
     expect(hintFor(measured(), moving)).toBe('still');
@@ -63,7 +68,7 @@ describe('the one hint', () => {
   });
 });
 
-describe('movement of the camera', () => {
+describe('a thumbnail shows movement of the camera: it', () => {
   const random = seededRandom(5);
   const thumbnail = (level: (x: number, y: number) => number): Thumbnail => {
     const rgba = new Uint8ClampedArray(4 * 48 * 64);
@@ -88,6 +93,11 @@ describe('movement of the camera', () => {
         thumbnail((x, y) => table(x, y) + 25),
       ),
     ).toBe(false);
+  });
+
+  it('is told from darkness', () => {
+    expect(isDark(thumbnail(table))).toBe(false);
+    expect(isDark(thumbnail((x, y) => table(x, y) * 0.1))).toBe(true);
   });
 });
 

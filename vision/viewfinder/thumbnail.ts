@@ -1,4 +1,4 @@
-/** A picture of few pixels in which movement of the camera still shows: RGBA, 8 bit, row by row. */
+/** A picture of few pixels in which movement of the camera and lack of light still show: RGBA, 8 bit, row by row. */
 export interface Thumbnail {
   readonly widthPx: number;
   readonly heightPx: number;
@@ -13,6 +13,13 @@ export function hasMoved(before: Thumbnail, now: Thumbnail): boolean {
   const [a, b] = [lightness(before), lightness(now)];
   const gain = mean(b) - mean(a);
   return mean(a.map((level, i) => Math.abs(b[i] - level - gain))) > MOVED_LEVELS;
+}
+
+/** Mean lightness below which noise is a good part of what is seen, of 255. */
+const DARK_LEVEL = 30;
+
+export function isDark(thumbnail: Thumbnail): boolean {
+  return mean(lightness(thumbnail)) < DARK_LEVEL;
 }
 
 function lightness({ rgba }: Thumbnail): number[] {
