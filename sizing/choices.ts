@@ -17,7 +17,8 @@ export type StrapStyle = (typeof STRAP_STYLES)[number];
 export const STRAP_FASTENINGS = ['by-load', 'tabs', 'under-base'] as const;
 export type StrapFastening = (typeof STRAP_FASTENINGS)[number];
 
-export const STRAP_CORDS = ['by-load', 'single', 'double'] as const;
+/** `flat`: a strip of a few single crochets a row, which cuts in less than a cord. */
+export const STRAP_CORDS = ['by-load', 'single', 'double', 'flat'] as const;
 export type StrapCord = (typeof STRAP_CORDS)[number];
 
 /** `pulled-over`: every round must pass the widest place below it; `around`: above that, worked round the container. */

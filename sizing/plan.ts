@@ -16,8 +16,8 @@ import type { FabricStitch } from './stitches.ts';
  * What it leaves: `stitch` and `together` one top each, `increase` as many tops as it makes, `chain` one space.
  * A turning chain leaves a top only if it counts as a stitch; it then takes the first place (or goes into the ring).
  * `join` slips into the first stitch of the same round. `level` slips into the place the next round takes first,
- * without taking it: it ends a spiral. `tab` and `cord` are pieces of their own: rows on so many stitches of the last
- * round, and a cord of so many stitches; both leave that round as it is.
+ * without taking it: it ends a spiral. `tab`, `cord` and `strip` are pieces of their own: rows on so many stitches of the
+ * last round, a cord of so many stitches, and rows of so many stitches by length; all leave that round as it is.
  */
 export type Step =
   | { readonly do: 'ring' }
@@ -31,7 +31,8 @@ export type Step =
   | { readonly do: 'join' }
   | { readonly do: 'level'; readonly into: 'stitch' | 'space' }
   | { readonly do: 'tab'; readonly stitches: number; readonly rows: number; readonly pieces: number }
-  | { readonly do: 'cord'; readonly stitches: number; readonly pieces: number };
+  | { readonly do: 'cord'; readonly stitches: number; readonly pieces: number }
+  | { readonly do: 'strip'; readonly stitches: number; readonly rows: number; readonly pieces: number };
 
 export type Into = 'ring' | 'stitch' | 'space' | 'same';
 
@@ -153,10 +154,12 @@ export interface StrapPlan {
   /** Free length of the strap, or of each of two handles. */
   readonly lengthMm: number;
   readonly lengthSource: 'typed' | 'wearer' | 'style';
-  /** Cords to work, the length of each and its stitches. */
+  /** Cords to work, the length of each, and its stitches; of a flat strap its rows. */
   readonly pieces: number;
   readonly cordLengthMm: number;
   readonly stitches: number;
+  /** Stitches in a row of a flat strap; 1 of a cord. */
+  readonly across: number;
   /** Left at both ends of each cord, and at the end of a tab, for sewing. */
   readonly tailMm: number;
   /** How far a cord lies on what it is sewn to, at each end. */

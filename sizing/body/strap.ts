@@ -34,6 +34,9 @@ const TAB_WIDTH_MM = 20;
 const MOST_TAB_STITCHES = 8;
 const FEWEST_TAB_ROWS = 4;
 
+/** A flat strap has four to six single crochets a row, near the width of a tab: common practice, no source. */
+const FLAT_STITCHES = [4, 6] as const;
+
 /** One cord stitch over a stitch width: 0.5-1.0, common practice, no source. */
 const CORD_STITCH_OVER_WIDTH = 0.7;
 
@@ -56,6 +59,9 @@ export function strapOf(choices: Choices, gauge: Gauge, load: LoadPlan, place: S
   const { lengthMm, source } = strapLength(strap, style);
   const cordLengthMm = lengthOfCord(lengthMm / (1 + CORD_STRETCH), style, fastening, place);
   const around = style === 'handles' && fastening === 'tabs' ? 2 : 1;
+  const tab = fastening === 'tabs' ? tabOf(gauge, place.topStitches, style === 'handles' ? 4 : 2) : null;
+  const across = cord === 'flat' ? flatStitches(gauge, tab) : 1;
+  const stepMm = cord === 'flat' ? roundHeightMm(gauge, 'sc') : cordStitchMm(gauge);
   return {
     style,
     fastening,
@@ -64,10 +70,11 @@ export function strapOf(choices: Choices, gauge: Gauge, load: LoadPlan, place: S
     lengthSource: source,
     pieces: around * (cord === 'double' ? 2 : 1),
     cordLengthMm,
-    stitches: Math.ceil(cordLengthMm / cordStitchMm(gauge)),
+    stitches: Math.ceil(cordLengthMm / stepMm),
+    across,
     tailMm: SEWING_TAIL_MM,
     sewMm: SEW_ON_MM,
-    tab: fastening === 'tabs' ? tabOf(gauge, place.topStitches, style === 'handles' ? 4 : 2) : null,
+    tab,
     at: placesAround(place.topStitches, style === 'handles' ? 4 : 2),
     topStitches: place.topStitches,
     on: place.on,
@@ -104,6 +111,13 @@ function tabOf(gauge: Gauge, topStitches: number, tabs: number): NonNullable<Str
   return { stitches: Math.min(wanted, MOST_TAB_STITCHES, room), rows, heightMm: rows * rowMm };
 }
 
+/** No wider than the tab it is sewn to. */
+function flatStitches(gauge: Gauge, tab: StrapPlan['tab']): number {
+  const [fewest, most] = FLAT_STITCHES;
+  const wanted = Math.round(TAB_WIDTH_MM / gauge.stitchWidthMm.value);
+  return Math.max(1, Math.min(Math.max(fewest, Math.min(most, wanted)), tab?.stitches ?? most));
+}
+
 /** Stitches that lie evenly around, the first of the round included. */
 function placesAround(stitches: number, count: number): number[] {
   return Array.from({ length: count }, (_, index) => Math.floor((index * stitches) / count) + 1);
@@ -116,16 +130,17 @@ export function cordStitchMm(gauge: Gauge): number {
 
 /** The tabs, if any, and the cord. */
 export function strapRounds(strap: StrapPlan, firstNumber: number): Round[] {
-  const { tab, at, stitches, pieces } = strap;
+  const { tab, at, stitches, across, pieces } = strap;
+  const isFlat = strap.cord === 'flat';
   const piece = { part: 'strap', starts: 'next stitch', spaces: 0, widthMm: null, heightMm: null } as const;
   const rest = { ...piece, flatness: null, notes: [] };
   const cord: Round = {
     ...rest,
     number: firstNumber + (tab ? 1 : 0),
     closing: 'cord',
-    stitch: null,
-    steps: [{ do: 'cord', stitches, pieces }],
-    stitches,
+    stitch: isFlat ? 'sc' : null,
+    steps: [isFlat ? { do: 'strip', stitches: across, rows: stitches, pieces } : { do: 'cord', stitches, pieces }],
+    stitches: isFlat ? across : stitches,
   };
   if (!tab) return [cord];
   const steps = [{ do: 'tab', stitches: tab.stitches, rows: tab.rows, pieces: at.length }] as const;

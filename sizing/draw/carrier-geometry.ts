@@ -339,8 +339,22 @@ function strapStitches(plan: Plan, fabric: Fabric, edge: readonly FabricPoint[])
   const cords = cordPaths(strap, fabric, ends);
   return [
     ...(strap.tab && tabRound ? ends.flatMap((end) => fabric.tab(end, strap.tab, tabRound.number)) : []),
-    ...(cordRound ? cords.flatMap((path) => cordStitches(path, strap.stitches, cordRound.number, fabric.yarnMm)) : []),
+    ...(cordRound
+      ? cords.flatMap((path, index) => {
+          const cord = cordStitches(path, strap.stitches, cordRound.number, fabric.yarnMm);
+          return strap.cord === 'flat' ? flatColumn(cord, index < strap.pieces) : cord;
+        })
+      : []),
   ];
+}
+
+/** A column of a flat strap: its chain to start on, its single crochets, and along the first column the turning chains. */
+function flatColumn(cord: readonly DrawnStitch[], isEdge: boolean): DrawnStitch[] {
+  const chains = (isEdge ? [cord[0], ...cord] : cord.slice(0, 1)).map((each): DrawnStitch => {
+    const [piece] = each.pieces;
+    return { ...each, stitch: 'ch', pieces: [{ ...piece, shape: 'chain' }] };
+  });
+  return [...chains, ...cord.map((each): DrawnStitch => ({ ...each, stitch: 'sc' }))];
 }
 
 function cordStitches(path: readonly Point3[], count: number, round: number, yarnMm: number): DrawnStitch[] {
@@ -363,14 +377,19 @@ function cordStitches(path: readonly Point3[], count: number, round: number, yar
   });
 }
 
-/** The way of each cord of a strap: over its tabs, or down the sides and under the base; double cords side by side. */
+/** The way of each cord of a strap: over its tabs, or down the sides and under the base; double cords, and the columns of
+ * a flat strap, side by side. */
 function cordPaths(strap: StrapPlan, fabric: Fabric, ends: readonly FabricPoint[]): Point3[][] {
   const pairs = ends.length === 4 ? [ends.slice(0, 2), ends.slice(2)] : [ends];
-  const sides = strap.cord === 'double' ? [-1, 1] : [0];
+  const beside = strap.cord === 'double' ? 2 : strap.across;
+  const sides = Array.from({ length: beside }, (_, index) => 2 * index - (beside - 1));
   return sides.flatMap((side) => {
     const arches = pairs.map(([from, to]) => {
       const sewn = strap.tab ? strap.sewMm : 0;
-      const [up, down] = [from, to].map((end) => fabric.climb(end, strap.tab ? end.sMm : 0, end.sMm + sewn, side));
+      // On the way down the same edge of the strap lies on the other hand.
+      const climb = (end: FabricPoint, aside: number) =>
+        fabric.climb(end, strap.tab ? end.sMm : 0, end.sMm + sewn, aside);
+      const [up, down] = [climb(from, side), climb(to, -side)];
       const over = archOver(strap.lengthMm, up[up.length - 1], down[down.length - 1]);
       return [...up, ...over, ...down.reverse()];
     });

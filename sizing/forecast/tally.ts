@@ -38,6 +38,13 @@ function tallyStep(step: Step): Tally {
         ch: step.rows * step.pieces,
         'sl st': step.pieces,
       };
+    case 'strip':
+      // A chain to start on and one to turn each row.
+      return {
+        ...NOTHING,
+        sc: step.stitches * step.rows * step.pieces,
+        ch: (step.stitches + step.rows) * step.pieces,
+      };
     case 'repeat':
       return added(NOTHING, tallySteps(step.steps), step.times);
     case 'ring':

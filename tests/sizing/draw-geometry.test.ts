@@ -125,6 +125,25 @@ describe('the carrier drawn stitch for stitch', () => {
   );
 });
 
+it('draws a flat strap as wide as its rows, column beside column', () => {
+  const own = { ...defaultChoices().strap, style: 'shoulder', fastening: 'tabs', cord: 'flat' } as const;
+  const plan = planned('net', { strap: own });
+  const strip = carrierGeometry(plan).stitches.filter(
+    ({ part, pieces: [piece] }) => part === 'strap' && piece.shape === 'cord',
+  );
+  const { across = 0, stitches = 0 } = plan.strap ?? {};
+  expect(across).toBeGreaterThanOrEqual(4);
+  // Halfway along, at the top of the arch, its columns lie side by side across it.
+  const middle = strip
+    .filter((_, index) => index % stitches === Math.floor(stitches / 2))
+    .map(({ pieces }) => pieces[0].origin);
+  expect(middle).toHaveLength(across);
+  const [first, second, last] = [middle[0], middle[1], middle[across - 1]];
+  const apart = (a: readonly number[], b: readonly number[]) => Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
+  expect(apart(first, last) / apart(first, second)).toBeCloseTo(across - 1, 3);
+  expect(apart(first, second)).toBeGreaterThan(0.5 * plan.gauge.stitchWidthMm.value);
+});
+
 describe('the hanging line', () => {
   it.each([
     [2, 2 * Math.sinh(1), Math.cosh(1) - 1],

@@ -9,6 +9,7 @@ import { planCarrier } from '../../sizing/plan-carrier.ts';
 import { patternOf } from '../../web/plan/words/pattern.ts';
 import { blocksAsText, patternBlocks } from '../../web/plan/words/pattern-text.ts';
 import { IN_ENGLISH, voiceOf } from '../../web/plan/words/voice.ts';
+import { de } from '../../web/text/de/text.ts';
 import { en } from '../../web/text/en/text.ts';
 import { flatSteps } from '../support/flat-steps.ts';
 import { seededRandom } from '../support/seeded-random.ts';
@@ -70,6 +71,65 @@ describe('the strap goes by the load (1.5 and 3 kg: common practice, no source)'
       expect(strap.tailMm).toBeGreaterThanOrEqual(2 * (2 * strap.sewMm + 10) * 2.5);
     }
     expect(straps).toBeGreaterThan(50);
+  });
+});
+
+describe('a flat strap', () => {
+  const flat = (over: Partial<Choices['strap']> = {}): Choices => ({
+    ...net,
+    strap: { ...net.strap, cord: 'flat', ...over },
+  });
+
+  it('has four to six single crochets a row (common practice, no source), no wider than its tab, and rows for its length', () => {
+    let straps = 0;
+    for (const perTen of [10, 13, 16, 20, 24, 30]) {
+      for (const style of ['cross-body', 'shoulder', 'wrist', 'handles'] as const) {
+        for (const fastening of ['tabs', 'under-base'] as const) {
+          const { strap } = plan(bottle, flat({ style, fastening }), swatch('sc', perTen, perTen * 1.1));
+          if (!strap) return expect.fail(style);
+          straps++;
+          expect(strap.across).toBeLessThanOrEqual(6);
+          expect(strap.across).toBeGreaterThanOrEqual(Math.min(4, strap.tab?.stitches ?? 4));
+          expect(strap.across).toBeLessThanOrEqual(strap.tab?.stitches ?? 6);
+          // A row is 100 mm over its rows on 10 cm; the last one may go beyond the length.
+          const rowMm = 100 / (perTen * 1.1);
+          expect(strap.stitches * rowMm - strap.cordLengthMm).toBeGreaterThanOrEqual(-1e-6);
+          expect(strap.stitches * rowMm - strap.cordLengthMm).toBeLessThan(rowMm);
+        }
+      }
+    }
+    expect(straps).toBe(48);
+  });
+
+  it('takes the yarn of its single crochets, nine stitch widths each (derived from published samples), and of its chains', () => {
+    const made = plan(bottle, flat({ style: 'cross-body', fastening: 'tabs' }), ownSc);
+    const cordPlan = plan(bottle, withStrap('cross-body'), ownSc);
+    const { strap } = made;
+    if (!strap) return expect.fail('no strap');
+    const metres = (each: Plan) => each.parts.find(({ name }) => name === 'strap')?.yarnMetres.value ?? 0;
+    // What both have, tabs and tails, cancels out. A cord takes 13 mm of yarn a mm (derived), a stitch of it 0.7 widths.
+    const stitchesMm = strap.across * strap.stitches * 9 * 5;
+    const chainsMm = (strap.across + strap.stitches) * 4.95 * 5;
+    const cordMm = (cordPlan.strap?.stitches ?? 0) * 3.5 * 13;
+    expect(metres(made) - metres(cordPlan)).toBeCloseTo((stitchesMm + chainsMm - cordMm) / 1000, 6);
+  });
+
+  it('is told row by row, and sewn on by its own name, in every language', () => {
+    const made = plan(bottle, flat({ style: 'cross-body' }));
+    const told = printed(made);
+    expect(told).toContain(
+      'Flat strap (work 1): Leaving a 40 cm tail, ch 5, sc in 2nd ch from hook and in each ch (4 sc), turn; *ch 1, sc in each of the 4 sts, turn; rep from *',
+    );
+    expect(told).toContain('Lay 2.5 cm of each strap end on the inside of a tab, the strap pointing up');
+    expect(told).not.toMatch(/cord (end|pointing)/);
+    const german = blocksAsText(
+      patternBlocks(patternOf('', made, de, voiceOf({ language: 'de', terms: 'de', units: 'cm', hand: 'right' })), de),
+      Number.POSITIVE_INFINITY,
+    );
+    expect(german).toContain(
+      '5 Lm, ab der 2. Lm ab Nadel je 1 fM in jede Lm (4 fM), wenden; *1 Lm, 4 fM, wenden; ab * wdh',
+    );
+    expect(german).toContain('Jedes Gurtende 2,5 cm weit innen auf eine Lasche legen, den Gurt nach oben');
   });
 });
 

@@ -119,6 +119,13 @@ class Hook {
         this.count(step.pieces);
         this.cordStitches += step.stitches;
         return;
+      case 'strip':
+        if (this.round.closing !== 'cord') this.fail('works a strip in a round');
+        this.count(step.stitches);
+        this.count(step.rows);
+        this.count(step.pieces);
+        this.cordStitches += step.stitches;
+        return;
       case 'tab':
         if (this.round.closing !== 'rows') this.fail('works rows in a round');
         this.count(step.rows);

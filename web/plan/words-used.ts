@@ -37,6 +37,7 @@ function stitchesOf(step: SingleStep): Stitch[] {
     case 'level':
       return ['sl st'];
     case 'cord':
+    case 'strip':
       return ['ch', 'sc'];
     case 'tab':
       return ['ch', 'sc', 'sl st'];

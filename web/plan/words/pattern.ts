@@ -229,7 +229,7 @@ function abbreviations(plan: Plan, text: Text, voice: Voice): string {
     words.round,
     ...(plan.zones.length > 0 ? [words.space] : []),
     ...(countsChain ? [words.beginning] : []),
-    ...(has('cord') ? [words.repeat] : []),
+    ...(has('cord') || has('strip') ? [words.repeat] : []),
     words.yarnOver,
     words.rightSide,
   ]
@@ -278,7 +278,7 @@ function lineWords(rounds: readonly Round[], plan: Plan, text: Text, voice: Voic
   if (first.closing === 'cord' && strap) {
     return {
       rounds,
-      label: words.cords(strap.pieces),
+      label: strap.cord === 'flat' ? words.flatStraps(strap.pieces) : words.cords(strap.pieces),
       work: `${words.leavingTail(voice.tape(strap.tailMm))} ${lowerFirst(work, voice)}`,
       count: '',
       notes: [words.cordTo(voice.tape(strap.cordLengthMm), voice.tape(strap.tailMm))],
@@ -327,7 +327,7 @@ function finishing(plan: Plan, text: Text, voice: Voice): string[] {
 /** How the strap is fastened. */
 export function sewingWords(strap: NonNullable<Plan['strap']>, text: Text, voice: Voice): string {
   const words = text.plan.pattern;
-  if (strap.tab) return words.sewOnTabs(voice.tape(strap.sewMm), strap.cord === 'double', strap.at.length);
+  if (strap.tab) return words.sewOnTabs(voice.tape(strap.sewMm), strap.cord, strap.at.length);
   return words.sewUnderBase({ ...strap, on: words.on[strap.on] }, voice.tape(2 * strap.sewMm));
 }
 

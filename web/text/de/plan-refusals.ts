@@ -47,7 +47,7 @@ export const planRefusals: RefusalWords = {
     'choices.band.stitchesPerSpace': 'Randmaschen im Bogen',
     'choices.strap.style': 'Kordel',
     'choices.strap.fastening': 'Befestigung der Kordel',
-    'choices.strap.cord': 'einfache oder doppelte Kordel',
+    'choices.strap.cord': 'einfache oder doppelte Kordel oder flacher Gurt',
     'choices.strap.lengthMm': 'Länge der Kordel',
     'choices.strap.wearerAroundMm': 'Maß um den Körper',
     'choices.coverHeightMm': 'Höhe des Halters',

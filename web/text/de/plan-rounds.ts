@@ -103,6 +103,8 @@ function stepPhrases(step: Step, round: Round, voice: Voice, isFirst: boolean): 
       return [tabPhrase(step, voice)];
     case 'cord':
       return [cordPhrase(step, voice)];
+    case 'strip':
+      return [stripPhrase(step, voice)];
   }
 }
 
@@ -153,4 +155,9 @@ function cordPhrase({ stitches }: StepOf<'cord'>, voice: Voice): string {
     `unter den 2 Schlingen am ${left ? 'rechten' : 'linken'} Rand einstechen, Faden holen, Umschlag durch beide ziehen; ` +
     `ab * wdh (etwa ${stitches} M)`
   );
+}
+
+function stripPhrase({ stitches, rows }: StepOf<'strip'>, voice: Voice): string {
+  const sc = voice.stitch('sc');
+  return `${stitches + 1} Lm, ab der 2. Lm ab Nadel je 1 ${sc} in jede Lm (${stitches} ${sc}), wenden; *1 Lm, ${stitches} ${sc}, wenden; ab * wdh (etwa ${rows} Reihen)`;
 }

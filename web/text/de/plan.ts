@@ -127,18 +127,19 @@ export const plan: typeof english = {
       `Die ${listed(at)} M der ${of} M ${where} markieren, gezählt ab der M nach der letzten Km. Von jeder Markierung an:`,
     tabTail: (tail: string) => `Am Ende jeder Lasche ${tail} zum Nähen hängen lassen.`,
     on: { band: 'des Randes', 'top round': 'der obersten Rd' },
+    flatStraps: (count: number) => `Flacher Gurt (${count} häkeln)`,
     cords: (count: number) => (count === 1 ? 'Kordel (1 häkeln)' : `Kordeln (${count} häkeln)`),
     leavingTail: (tail: string) => `${tail} Faden hängen lassen,`,
     cordTo: (length: string, tail: string) =>
       `Bis ${length} flach gemessen häkeln, gleich wie viele M es sind. Faden abschneiden, ${tail} hängen lassen.`,
     finishing: 'Fertigstellen',
-    sewOnTabs: (overlap: string, doubled: boolean, tabs: number) =>
-      `Jedes Kordelende${doubled ? ' (zwei Kordeln nebeneinander)' : ''} ${overlap} weit innen auf eine Lasche legen, die Kordel nach oben${tabs === 4 ? '; jeder Henkel verbindet zwei benachbarte Laschen' : ''}. Mit den Fäden an beiden Kanten und quer über das Ende annähen, zweimal rundum.`,
+    sewOnTabs: (overlap: string, cord: StrapCord, tabs: number) =>
+      `Jedes ${cord === 'flat' ? 'Gurtende' : 'Kordelende'}${cord === 'double' ? ' (zwei Kordeln nebeneinander)' : ''} ${overlap} weit innen auf eine Lasche legen, ${theStrap(cord)} nach oben${tabs === 4 ? '; jeder Henkel verbindet zwei benachbarte Laschen' : ''}. Mit den Fäden an beiden Kanten und quer über das Ende annähen, zweimal rundum.`,
     sewUnderBase: (
-      { at, on, style, cord }: { at: readonly number[]; on: string; style: string; cord: string },
+      { at, on, style, cord }: { at: readonly number[]; on: string; style: string; cord: StrapCord },
       overlap: string,
     ) =>
-      `Kordel in einem Stück: ${cord === 'double' ? 'Die zwei Kordeln nebeneinander legen. ' : ''}Unter der Mitte des Bodens beginnen, außen gerade hinauf zur ${at[0]}. M ${on}, ${style === 'handles' ? `den Henkel frei lassen, an der ${at[1]}. M hinunter, unter dem Boden durch, an der ${at[2]}. M hinauf, den zweiten Henkel frei lassen, an der ${at[3]}. M hinunter` : `den Gurt frei lassen, an der ${at[1]}. M wieder hinunter`} und unter den Boden zurück. Die Enden dort ${overlap} übereinanderlegen und rundum zusammennähen. Die Kordel quer über den ganzen Boden und am Rand an beiden Kanten annähen, dazwischen in jeder Rd anheften.`,
+      `${cord === 'flat' ? 'Gurt' : 'Kordel'} in einem Stück: ${cord === 'double' ? 'Die zwei Kordeln nebeneinander legen. ' : ''}Unter der Mitte des Bodens beginnen, außen gerade hinauf zur ${at[0]}. M ${on}, ${style === 'handles' ? `den Henkel frei lassen, an der ${at[1]}. M hinunter, unter dem Boden durch, an der ${at[2]}. M hinauf, den zweiten Henkel frei lassen, an der ${at[3]}. M hinunter` : `den Gurt frei lassen, an der ${at[1]}. M wieder hinunter`} und unter den Boden zurück. Die Enden dort ${overlap} übereinanderlegen und rundum zusammennähen. ${cord === 'flat' ? 'Den Gurt' : 'Die Kordel'} quer über den ganzen Boden und am Rand an beiden Kanten annähen, dazwischen in jeder Rd anheften.`,
     weave: 'Alle Fäden vernähen, den in der Mitte zuerst; vorher den Ring fest zuziehen.',
     block: {
       other: 'Anfeuchten, am Gefäß in Form streichen und dort trocknen lassen.',
@@ -217,7 +218,7 @@ export const plan: typeof english = {
   fastening: 'Befestigt',
   fastenings: { 'by-load': 'Wie das Gewicht es verlangt', tabs: 'An Laschen', 'under-base': 'Unter dem Boden durch' },
   cordKind: 'Kordel',
-  cordKinds: { 'by-load': 'Wie das Gewicht es verlangt', single: 'Einfach', double: 'Doppelt' },
+  cordKinds: { 'by-load': 'Wie das Gewicht es verlangt', single: 'Einfach', double: 'Doppelt', flat: 'Flacher Gurt' },
   strapLength: 'Kordel von Naht zu Naht',
   strapAuto: 'Leer: wie üblich',
   wearer: 'Oder um den Körper gemessen',
@@ -334,4 +335,10 @@ export const plan: typeof english = {
 function listed(numbers: readonly number[]): string {
   const said = numbers.map((number) => `${number}.`);
   return `${said.slice(0, -1).join(', ')} und ${said[said.length - 1]}`;
+}
+
+type StrapCord = 'single' | 'double' | 'flat';
+
+function theStrap(cord: StrapCord): string {
+  return cord === 'flat' ? 'den Gurt' : 'die Kordel';
 }

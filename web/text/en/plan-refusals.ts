@@ -47,7 +47,7 @@ export const planRefusals: RefusalWords = {
     'choices.band.stitchesPerSpace': 'the band stitches in a space',
     'choices.strap.style': 'the strap',
     'choices.strap.fastening': 'how the strap is fastened',
-    'choices.strap.cord': 'single or doubled cord',
+    'choices.strap.cord': 'single or doubled cord, or flat strap',
     'choices.strap.lengthMm': 'the length of the strap',
     'choices.strap.wearerAroundMm': 'the measure around the body',
     'choices.coverHeightMm': 'the height of the carrier',

@@ -104,6 +104,8 @@ function stepPhrases(step: Step, round: Round, voice: Voice, isFirst: boolean): 
       return [tabPhrase(step, voice)];
     case 'cord':
       return [cordPhrase(step, voice)];
+    case 'strip':
+      return [stripPhrase(step, voice)];
   }
 }
 
@@ -159,4 +161,10 @@ function cordPhrase({ stitches }: StepOf<'cord'>, voice: Voice): string {
     `2 loops at its ${left ? 'right' : 'left'} edge, yo, pull up a loop, yo, pull through both; ` +
     `rep from * (about ${stitches} sts)`
   );
+}
+
+function stripPhrase({ stitches, rows }: StepOf<'strip'>, voice: Voice): string {
+  const sc = voice.stitch('sc');
+  const each = stitches === 1 ? `${sc} in the st` : `${sc} in each of the ${stitches} sts`;
+  return `ch ${stitches + 1}, ${sc} in 2nd ch from hook and in each ch (${stitches} ${sc}), turn; *ch 1, ${each}, turn; rep from * (about ${rows} rows)`;
 }

@@ -124,18 +124,19 @@ export const plan = {
       `Mark sts ${listed(at)} of the ${of} sts of ${where}, counted from the st after the last ${slipStitch}. From each mark on:`,
     tabTail: (tail: string) => `Leave ${tail} at the end of each tab for sewing.`,
     on: { band: 'the band', 'top round': 'the top rnd' },
+    flatStraps: (count: number) => `Flat strap (work ${count})`,
     cords: (count: number) => (count === 1 ? 'Cord (work 1)' : `Cords (work ${count})`),
     leavingTail: (tail: string) => `Leaving a ${tail} tail,`,
     cordTo: (length: string, tail: string) =>
       `Work to ${length} lying flat, whatever the count. Fasten off, leave ${tail}.`,
     finishing: 'Finishing',
-    sewOnTabs: (overlap: string, doubled: boolean, tabs: number) =>
-      `Lay ${overlap} of each cord end${doubled ? ' (two cords side by side)' : ''} on the inside of a tab, the cord pointing up${tabs === 4 ? '; each handle joins two neighbouring tabs' : ''}. With the tails sew it down along both edges and across the end, twice round.`,
+    sewOnTabs: (overlap: string, cord: StrapCord, tabs: number) =>
+      `Lay ${overlap} of each ${strapNoun(cord)} end${cord === 'double' ? ' (two cords side by side)' : ''} on the inside of a tab, the ${strapNoun(cord)} pointing up${tabs === 4 ? '; each handle joins two neighbouring tabs' : ''}. With the tails sew it down along both edges and across the end, twice round.`,
     sewUnderBase: (
-      { at, on, style, cord }: { at: readonly number[]; on: string; style: string; cord: string },
+      { at, on, style, cord }: { at: readonly number[]; on: string; style: string; cord: StrapCord },
       overlap: string,
     ) =>
-      `Strap in one piece: ${cord === 'double' ? 'lay the two cords side by side. ' : ''}Starting under the middle of the base, lead the cord straight up the outside to st ${at[0]} of ${on}, ${style === 'handles' ? `leave the handle free, down at st ${at[1]}, under the base, up at st ${at[2]}, leave the other handle free, down at st ${at[3]}` : `leave the strap free, down again at st ${at[1]}`}, and back under the base. Overlap the ends by ${overlap} there and sew them together all round. Sew the cord down along both edges right across the base and through ${on}; catch it to each rnd between.`,
+      `Strap in one piece: ${cord === 'double' ? 'lay the two cords side by side. ' : ''}Starting under the middle of the base, lead the ${strapNoun(cord)} straight up the outside to st ${at[0]} of ${on}, ${style === 'handles' ? `leave the handle free, down at st ${at[1]}, under the base, up at st ${at[2]}, leave the other handle free, down at st ${at[3]}` : `leave the strap free, down again at st ${at[1]}`}, and back under the base. Overlap the ends by ${overlap} there and sew them together all round. Sew the ${strapNoun(cord)} down along both edges right across the base and through ${on}; catch it to each rnd between.`,
     weave: 'Weave in all ends, the one at the centre first; pull the ring tight before.',
     block: {
       other: 'Wet it, pat it to size on the container and let it dry there.',
@@ -214,7 +215,7 @@ export const plan = {
   fastening: 'Fastened',
   fastenings: { 'by-load': 'As the weight asks', tabs: 'On tabs', 'under-base': 'Under the base' },
   cordKind: 'Cord',
-  cordKinds: { 'by-load': 'As the weight asks', single: 'Single', double: 'Doubled' },
+  cordKinds: { 'by-load': 'As the weight asks', single: 'Single', double: 'Doubled', flat: 'Flat strap' },
   strapLength: 'Strap, seam to seam',
   strapAuto: 'Empty: as usual for this strap',
   wearer: 'Or around the wearer',
@@ -328,6 +329,12 @@ export const plan = {
   ifLess: 'If less',
   ifMore: 'If more',
 };
+
+type StrapCord = 'single' | 'double' | 'flat';
+
+function strapNoun(cord: StrapCord): string {
+  return cord === 'flat' ? 'strap' : 'cord';
+}
 
 export interface TopStitches {
   readonly at: readonly number[];
