@@ -3,6 +3,7 @@ import { BASE_AIMS, type BaseTarget, type WorkedRound } from './base/base-candid
 import { flatIncreases } from './base/flat-circle.ts';
 import { type Band, bandHeightMm, bandOf, LOOSE_BAND } from './body/band.ts';
 import { type CoverHeight, coverHeight } from './body/cover-height.ts';
+import { type Drawstring, drawstringCord, drawstringOf } from './body/drawstring.ts';
 import { capacityMl, type Meridian, meridianAt, meridianAtHeight, meridianOf, workedAround } from './body/meridian.ts';
 import { type Mesh, type MeshRoundCells, meshOf } from './body/mesh.ts';
 import { largestHole, largestHoleMm, meshesByHole } from './body/mesh-by-hole.ts';
@@ -99,12 +100,15 @@ interface Body {
   readonly wall: Wall | null;
   readonly mesh: Mesh | null;
   readonly band: Band | null;
+  readonly drawstring: Drawstring | null;
   readonly strap: StrapPlan | null;
   readonly endSMm: number;
 }
 
 function bodyOf({ gauge, choices, meridian, base, cover, worked, load }: BodyInputs): Body {
-  if (cover === null) return { wall: null, mesh: null, band: null, strap: null, endSMm: base.shape.reachMm };
+  if (cover === null) {
+    return { wall: null, mesh: null, band: null, drawstring: null, strap: null, endSMm: base.shape.reachMm };
+  }
   const topSMm = meridianAtHeight(meridian, cover.zMm).sMm;
   const bandRounds = bandRoundsThatFit(gauge, choices, topSMm - base.shape.reachMm);
   const toSMm = topSMm - bandHeightMm(gauge, bandRounds);
@@ -152,20 +156,30 @@ function bodyOf({ gauge, choices, meridian, base, cover, worked, load }: BodyInp
           firstNumber: meshNumber + meshRounds,
           closing: meshRounds > 0 ? 'spiral' : closingOf(wall.rounds, start.closing),
         });
-  const endSMm = band?.endSMm ?? fromSMm;
+  const drawstring =
+    band && choices.top === 'drawstring'
+      ? drawstringOf({
+          meridian,
+          gauge,
+          stitches: band.fit.stitches,
+          fromSMm: band.endSMm,
+          firstNumber: meshNumber + meshRounds + bandRounds,
+        })
+      : null;
+  const endSMm = drawstring?.endSMm ?? band?.endSMm ?? fromSMm;
   const topStitches = band?.fit.stitches ?? wall.stitches;
   const strap = strapOf(choices, gauge, load, { topStitches, on: band ? 'band' : 'top round', reachMm: endSMm });
-  return { wall, mesh, band, strap, endSMm };
+  return { wall, mesh, band, drawstring, strap, endSMm };
 }
 
 function closingOf(rounds: readonly Round[], below: Round['closing'] = 'spiral'): Round['closing'] {
   return rounds.at(-1)?.closing ?? below;
 }
 
-/** A low container may have no room for all band rounds chosen; a net keeps one. */
+/** A low container may have no room for all band rounds chosen; a net keeps one, and so does what is drawn together. */
 function bandRoundsThatFit(gauge: Gauge, choices: Choices, roomMm: number): number {
-  let rounds = choices.band.rounds;
-  const fewest = choices.carrier === 'net' ? 1 : 0;
+  const fewest = choices.carrier === 'net' || choices.top === 'drawstring' ? 1 : 0;
+  let rounds = Math.max(fewest, choices.band.rounds);
   while (rounds > fewest && bandHeightMm(gauge, rounds) > roomMm * 0.6) rounds--;
   return rounds;
 }
@@ -224,6 +238,7 @@ function assembled(inputs: AssemblyInputs): Plan {
     coverReason: cover?.reason ?? null,
     zones: body.mesh?.zones ?? [],
     band: body.band?.fit ?? null,
+    drawstring: body.drawstring?.plan ?? null,
     strap: body.strap,
     load,
     capacityMl: capacity,
@@ -233,7 +248,7 @@ function assembled(inputs: AssemblyInputs): Plan {
     fit,
     checkpoints: checkpointsFor({ base, target, gauge, choices, parts, room, worked, zones: body.mesh?.zones ?? [] }),
     warnings: warningsFor(inputs),
-    cautions: cautionsFor({ strap: body.strap, load }),
+    cautions: cautionsFor({ strap: body.strap, drawstring: body.drawstring?.plan ?? null, load }),
     heightFactor: worked.heightFactor,
     workedRounds: worked.rounds,
     ownCounts: worked.ownCounts,
@@ -270,13 +285,14 @@ function partsOf({ gauge, choices, base, body, meridian }: AssemblyInputs): Part
   add('base', base.rounds, baseNotes(base, gauge));
   add('wall', body.wall?.rounds ?? [], [{ code: choices.carrier === 'net' ? 'wall-net' : 'wall-sleeve' }]);
   add('mesh', body.mesh?.rounds ?? [], body.mesh ? meshNotes(choices, body.mesh.zones) : []);
-  add('band', body.band?.rounds ?? [], bandNotes(body));
+  add('band', [...(body.band?.rounds ?? []), ...(body.drawstring?.rounds ?? [])], bandNotes(body));
   levelled(parts);
   markedInside(parts, meridian);
+  const nextNumber = () => (parts[parts.length - 1].rounds.at(-1)?.number ?? 0) + 1;
+  if (body.drawstring) add('drawstring', [drawstringCord(body.drawstring.plan, nextNumber())], []);
   if (body.strap) {
-    const previous = parts[parts.length - 1].rounds;
     const notes: PartNote[] = [{ code: 'strap-length', lengthMm: body.strap.lengthMm }];
-    add('strap', strapRounds(body.strap, previous[previous.length - 1].number + 1), notes, strapTailsMm(body.strap));
+    add('strap', strapRounds(body.strap, nextNumber()), notes, strapTailsMm(body.strap));
   }
   return parts;
 }
@@ -350,7 +366,7 @@ function warningsFor(inputs: AssemblyInputs): Warning[] {
     warnings.push({ code: 'holes-larger', mostMm, ...hole });
   }
   if (body.mesh && body.wall) warnings.push(...proportionWarnings(body.mesh, body.wall));
-  if (body.band) warnings.push(...bandWarnings(body.band));
+  if (body.band) warnings.push(...bandWarnings(body.band, body.drawstring !== null));
   return warnings;
 }
 
@@ -396,13 +412,13 @@ function proportionWarnings(mesh: Mesh, wall: Wall): Warning[] {
   return wallRounds > 2 * meshRounds ? [{ code: 'mostly-sleeve', wallRounds, meshRounds }] : [];
 }
 
-function bandWarnings({ fit }: Band): Warning[] {
+function bandWarnings({ fit }: Band, isDrawn: boolean): Warning[] {
   const warnings: Warning[] = [];
   if (!fit.goesIn) {
     const stitchesMore = Math.max(1, fit.passingStitches - fit.stitches);
     warnings.push({ code: 'band-too-tight', stretch: fit.stretchToInsert, stitchesMore });
   }
-  if (fit.slackAtSeat > LOOSE_BAND) {
+  if (fit.slackAtSeat > LOOSE_BAND && !isDrawn) {
     const { slackAtSeat: slack, stitches, huggingStitches: hugging } = fit;
     warnings.push({ code: 'band-loose', slack, stitches, hugging });
   }

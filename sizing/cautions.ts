@@ -5,10 +5,11 @@ import type { Plan } from './plan.ts';
 const TEST_TIMES = 3;
 
 /** Calm, complete and the same on paper and screen. What the rules cover is said with what they do not. */
-export function cautionsFor({ strap, load }: Pick<Plan, 'strap' | 'load'>): Caution[] {
+export function cautionsFor({ strap, drawstring, load }: Pick<Plan, 'strap' | 'drawstring' | 'load'>): Caution[] {
   const cautions: Caution[] = [{ code: 'caution-hot' }, { code: 'caution-glass' }, { code: 'caution-flames' }];
-  if (!strap) return cautions;
+  const cords: Caution[] = [{ code: 'caution-children' }, { code: 'caution-rules' }];
+  if (!strap) return drawstring ? [...cords, ...cautions] : cautions;
   // Rounded up to 100 g, as weights for a test are put together from what is at hand.
   const testMassG = Math.ceil((TEST_TIMES * load.fullMassG.value) / 100) * 100;
-  return [{ code: 'caution-children' }, { code: 'caution-rules' }, { code: 'caution-test', testMassG }, ...cautions];
+  return [...cords, { code: 'caution-test', testMassG }, ...cautions];
 }

@@ -21,8 +21,11 @@ export type StrapFastening = (typeof STRAP_FASTENINGS)[number];
 export const STRAP_CORDS = ['by-load', 'single', 'double', 'flat'] as const;
 export type StrapCord = (typeof STRAP_CORDS)[number];
 
-/** `pulled-over`: every round must pass the widest place below it; `around`: above that, worked round the container. */
-export const TOP_WAYS = ['pulled-over', 'around'] as const;
+/**
+ * `pulled-over`: every round must pass the widest place below it; `around`: above that, worked round the container;
+ * `drawstring`: pulled over, with a collar that a cord draws together over the shoulder.
+ */
+export const TOP_WAYS = ['pulled-over', 'around', 'drawstring'] as const;
 export type TopWay = (typeof TOP_WAYS)[number];
 
 export interface MeshChoices {

@@ -31,6 +31,7 @@ export type RoundNote =
   | { readonly code: 'ramp-up' }
   | { readonly code: 'ramp-down' }
   | { readonly code: 'mark-round' }
+  | { readonly code: 'holes-for-cord' }
   | { readonly code: 'container-inside' };
 
 /** Why the carrier ends where it does. */

@@ -36,7 +36,12 @@ export type Step =
 
 export type Into = 'ring' | 'stitch' | 'space' | 'same';
 
-export type PartName = 'base' | 'wall' | 'mesh' | 'band' | 'strap';
+export type PartName = 'base' | 'wall' | 'mesh' | 'band' | 'drawstring' | 'strap';
+
+/** Worked by itself, not on from the round before. */
+export function isOwnPiece(part: PartName): boolean {
+  return part === 'strap' || part === 'drawstring';
+}
 
 export interface Round {
   /** Counted through the whole carrier from 1. */
@@ -172,6 +177,17 @@ export interface StrapPlan {
   readonly on: 'band' | 'top round';
 }
 
+export interface DrawstringPlan {
+  /** Plain rounds between band and holes, which lie on the shoulder when it is drawn together. */
+  readonly collarRounds: number;
+  readonly holes: number;
+  readonly holesRound: number;
+  /** Once round the open top and an end on either side. */
+  readonly cordLengthMm: number;
+  readonly stitches: number;
+  readonly endMm: number;
+}
+
 export interface LoadPlan {
   /** Upper bound: the outer volume full of water, plus the container. */
   readonly fullMassG: Estimate;
@@ -251,6 +267,7 @@ export interface Plan {
   readonly coverReason: CoverReason | null;
   readonly zones: readonly MeshZone[];
   readonly band: BandFit | null;
+  readonly drawstring: DrawstringPlan | null;
   readonly strap: StrapPlan | null;
   readonly load: LoadPlan;
   readonly capacityMl: Estimate;

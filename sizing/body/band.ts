@@ -44,7 +44,8 @@ export function bandOf(start: BandStart): Band {
   const heightMm = roundHeightMm(gauge, 'sc');
   return {
     rounds: Array.from({ length: rounds }, (_, index): Round => {
-      const isLast = index === rounds - 1;
+      // Under a collar the spiral goes on.
+      const isLast = index === rounds - 1 && start.choices.top !== 'drawstring';
       return {
         number: start.firstNumber + index,
         part: 'band',

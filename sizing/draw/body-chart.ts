@@ -131,7 +131,7 @@ function rowsOf(plan: Plan): Row[] {
     const isLast = index === drawn.length - 1;
     rows.push(meshRow(plan, zone, round, isLast ? mesh[mesh.length - 1].number : round.number));
   });
-  for (const round of band) rows.push(bandRow(plan, round));
+  for (const round of band) rows.push(round.spaces > 0 ? holesRow(plan, round) : bandRow(plan, round));
   return rows;
 }
 
@@ -212,6 +212,27 @@ function bandRow(plan: Plan, round: Round): Row {
       Array.from({ length: count }, (_, index) =>
         upright('sc', xOf(((index + 0.5) / count) * SPACES * cellMm), bottomMm, ROW.sc),
       ),
+  };
+}
+
+/** A round of holes: a stitch, a chain over the one that is skipped. */
+function holesRow(plan: Plan, round: Round): Row {
+  const cells = plan.zones.at(-1)?.cells ?? round.spaces;
+  const count = Math.max(1, Math.round((SPACES * round.spaces) / cells));
+  return {
+    label: String(round.number),
+    round,
+    to: round.number,
+    heightMm: ROW.sc,
+    draw: (bottomMm, { cellMm, xOf }) =>
+      Array.from({ length: count }, (_, index) => {
+        const stepMm = (SPACES * cellMm) / count;
+        const chain: Point = [xOf((index + 0.75) * stepMm), bottomMm - ROW.sc + 1.6];
+        return (
+          upright('sc', xOf((index + 0.25) * stepMm), bottomMm, ROW.sc) +
+          chainSymbol(chain, 0, Math.min(STITCH, stepMm / 2) * 0.95, PEN)
+        );
+      }),
   };
 }
 

@@ -1,4 +1,4 @@
-import { type Meridian, meridianAt, meridianOf } from '../body/meridian.ts';
+import { type Meridian, meridianAt, meridianAtHeight, meridianOf } from '../body/meridian.ts';
 import { chainLengthMm, roundHeightMm } from '../gauge.ts';
 import type { PartName, Plan, StrapPlan } from '../plan.ts';
 import type { Stitch } from '../stitches.ts';
@@ -64,7 +64,7 @@ export function carrierGeometry(plan: Plan): CarrierGeometry {
     else if (each.made === 'chains') stitches.push(...fabric.chains(each));
     else stitches.push(fabric.slip(each.part, each.round, each.at));
   }
-  stitches.push(...strapStitches(plan, fabric, edge));
+  stitches.push(...drawstringStitches(plan, meridian, fabric), ...strapStitches(plan, fabric, edge));
   return { stitches, yarnDiameterMm: fabric.yarnMm, ...extent(stitches) };
 }
 
@@ -162,6 +162,11 @@ class Fabric {
       const ahead = unit(this.along({ turn: end.turn, sMm }, null));
       return plus(point, times(ahead, asideMm));
     });
+  }
+
+  /** Once round at this place of the container. */
+  round(sMm: number, off: number): Point3[] {
+    return Array.from({ length: 61 }, (_, k) => this.at({ turn: 0.01 + (k / 60) * 0.99, sMm }, off).point);
   }
 
   private isCatch(part: PartName): boolean {
@@ -326,6 +331,24 @@ function sectionsOf(plan: Plan, meridian: Meridian, reachMm: number): Float64Arr
     sections.set([at.rMm, at.zMm, dz / length, -dr / length], 4 * k);
   }
   return sections;
+}
+
+/** The cord lies round the holes, its ends hang down in front; the collar is drawn open, as it is put on. */
+function drawstringStitches({ drawstring, parts }: Plan, meridian: Meridian, fabric: Fabric): DrawnStitch[] {
+  const rounds = parts.flatMap((part) => part.rounds);
+  const cord = rounds.find(({ part }) => part === 'drawstring');
+  if (!drawstring || !cord) return [];
+  const holes = meridianAtHeight(meridian, rounds[drawstring.holesRound - 1].heightMm?.value ?? 0).sMm;
+  const foot = Math.max(0, holes - drawstring.endMm);
+  const [down, up] = [
+    fabric.climb({ turn: 0.01, sMm: holes }, foot, holes, 0),
+    fabric.climb({ turn: 0, sMm: holes }, foot, holes, 0),
+  ];
+  const path = [...down, ...fabric.round(holes, CORD_OFF), ...up.reverse()];
+  return cordStitches(path, drawstring.stitches, cord.number, fabric.yarnMm).map((each) => ({
+    ...each,
+    part: 'drawstring',
+  }));
 }
 
 /** Tabs worked up from the edge, and the cords as the plan fastens them, held up at their middle. */

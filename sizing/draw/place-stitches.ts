@@ -1,6 +1,6 @@
 import { type Meridian, meridianAtHeight } from '../body/meridian.ts';
 import { roundHeightMm } from '../gauge.ts';
-import type { Part, PartName, Plan, Round, Step } from '../plan.ts';
+import { isOwnPiece, type Part, type PartName, type Plan, type Round, type Step } from '../plan.ts';
 import { type FabricStitch, STITCH_FACTS } from '../stitches.ts';
 
 /**
@@ -93,7 +93,7 @@ export function placeStitches(plan: Plan, meridian: Meridian): PlacedWork {
   let hook: FabricPoint = { turn: 0, sMm: 0 };
   let edge: readonly FabricPoint[] = [];
   rounds.forEach(({ part, round }, index) => {
-    if (part.name === 'strap') return;
+    if (isOwnPiece(part.name)) return;
     const work = new RoundWork(plan, part, round, before, hook, {
       startMm: index === 0 ? 0 : edges[index - 1],
       endMm: edges[index],

@@ -63,6 +63,7 @@ function partSvg(part: Part, plan: Plan, meridian: Meridian): string[] {
       return part.rounds.flatMap((round) => meshRoundSvg(round, plan, meridian));
     case 'band':
       return [fabricSvg(part, plan, meridian, 0.28), ...roundLines(part, meridian)];
+    case 'drawstring':
     case 'strap':
       return [];
   }

@@ -5,7 +5,7 @@ import type { Choices } from '../choices.ts';
 import { RULER_SD_MM } from '../forecast/fit.ts';
 import type { Gauge } from '../gauge.ts';
 import type { CheckAdvice } from '../notes.ts';
-import type { Checkpoint, MeshZone, Part, Round } from '../plan.ts';
+import { type Checkpoint, isOwnPiece, type MeshZone, type Part, type Round } from '../plan.ts';
 import { gaugeAfterWidth } from './gauge-update.ts';
 
 export interface CheckpointInputs {
@@ -166,7 +166,7 @@ function heightCheckpoint(all: readonly Round[], body: readonly Round[], index: 
   const halfRoundMm = (expected.value - before) / 2;
   const toleranceMm = Math.max(NARROWEST_HEIGHT_MM, halfRoundMm);
   const isLast = index === last && last > 0;
-  const next = all.find(({ number, part }) => number === round.number + 1 && part !== 'strap')?.number ?? null;
+  const next = all.find(({ number, part }) => number === round.number + 1 && !isOwnPiece(part))?.number ?? null;
   return {
     afterRound: round.number,
     measure: 'height above the table',

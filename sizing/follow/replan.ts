@@ -4,7 +4,7 @@ import { meridianOf } from '../body/meridian.ts';
 import { buildPlan, NOTHING_WORKED, type WorkedSoFar } from '../build-plan.ts';
 import type { Estimate } from '../estimate.ts';
 import type { Gauge } from '../gauge.ts';
-import type { Part, Plan, Round } from '../plan.ts';
+import { isOwnPiece, type Part, type Plan, type Round } from '../plan.ts';
 import {
   type Field,
   type Refusal,
@@ -195,7 +195,7 @@ function workedSoFar(plan: Plan, rounds: number, heightFactor: number): WorkedSo
 
 /** The last round below the band. */
 function bodyEnd(plan: Plan): number {
-  return allRounds(plan.parts).filter(({ part }) => part !== 'band' && part !== 'strap').length;
+  return allRounds(plan.parts).filter(({ part }) => part !== 'band' && !isOwnPiece(part)).length;
 }
 
 function sameSteps(before: Plan, after: Plan, number: number): boolean {
@@ -226,7 +226,7 @@ function nextRound(plan: Plan, keepRounds: number): Advice['next'] {
 
 function remainingWork(plan: Plan, afterRound: number): Pick<Round, 'steps' | 'stitches'>[] {
   return allRounds(plan.parts)
-    .filter((round) => round.number > afterRound && round.part !== 'strap')
+    .filter((round) => round.number > afterRound && !isOwnPiece(round.part))
     .map(({ steps, stitches }) => ({ steps, stitches }));
 }
 

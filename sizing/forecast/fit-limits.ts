@@ -67,8 +67,8 @@ function bandLimits({ choices, band, wall, mesh }: FitLimitInputs): FitLimit[] {
   if (!band) return [];
   const seat = 1 - band.fit.slackAtSeat;
   const pass = 1 + band.fit.stretchToInsert;
-  // The band of a sleeve is one more ring of its wall: whether it grips is judged there.
-  const gripsBelow = choices.carrier === 'sleeve' && wall !== null && mesh === null;
+  // The band of a sleeve is one more ring of its wall: whether it grips is judged there. A cord draws any band together.
+  const gripsBelow = (choices.carrier === 'sleeve' && wall !== null && mesh === null) || choices.top === 'drawstring';
   return [{ where: 'band', low: gripsBelow ? 0.01 : BAND.loose / seat, high: BAND.tight / pass }];
 }
 

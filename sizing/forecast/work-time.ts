@@ -14,7 +14,14 @@ const RELATIVE_SD = 0.3;
 const TIMED_RELATIVE_SD = 0.1;
 
 /** Ring, markers, counting, weaving in the tails; sewing the cord on: common practice, no source. */
-const HANDLING_MINUTES: Readonly<Record<PartName, number>> = { base: 3, wall: 1, mesh: 2, band: 3, strap: 8 };
+const HANDLING_MINUTES: Readonly<Record<PartName, number>> = {
+  base: 3,
+  wall: 1,
+  mesh: 2,
+  band: 3,
+  drawstring: 3,
+  strap: 8,
+};
 
 export function partMinutes(part: PartName, tally: Tally, gauge: Gauge): Estimate {
   const secondsPerStitch = gauge.stitchesPerMinute === null ? SECONDS_PER_STITCH : 60 / gauge.stitchesPerMinute;

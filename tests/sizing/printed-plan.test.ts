@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { type Choices, defaultChoices } from '../../sizing/choices.ts';
 import { type Container, containerFromTape } from '../../sizing/container.ts';
 import { defaultGauge, type Gauge, gaugeFromSwatch, gaugeFromYarnCategory } from '../../sizing/gauge.ts';
-import type { Plan } from '../../sizing/plan.ts';
+import { isOwnPiece, type Plan } from '../../sizing/plan.ts';
 import { planCarrier } from '../../sizing/plan-carrier.ts';
 import { HANDS, type Hand, TERM_SETS, type TermSet } from '../../web/app/settings.ts';
 import { patternOf } from '../../web/plan/words/pattern.ts';
@@ -109,7 +109,7 @@ describe('cautions', () => {
 function expectFollowed(plan: Plan, terms: TermSet, hand: Hand): void {
   const lines = printedLines(plan, terms, hand);
   const read = followPrintedPlan(lines, terms === 'de' ? 'german' : 'english');
-  const rounds = plan.parts.flatMap((part) => part.rounds).filter(({ part }) => part !== 'strap');
+  const rounds = plan.parts.flatMap((part) => part.rounds).filter(({ part }) => !isOwnPiece(part));
   expect(read.map(({ stitches }) => stitches)).toEqual(rounds.map(({ stitches }) => stitches));
   for (const round of read) {
     if (round.stitches !== round.statedStitches || round.spaces !== round.statedSpaces) expect.fail(round.label);

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { expect } from 'vitest';
+import { isOwnPiece } from '../../sizing/plan.ts';
 import { planCarrier } from '../../sizing/plan-carrier.ts';
 import { HANDS, TERM_SETS } from '../../web/app/settings.ts';
 import { printedLines } from './printed-lines.ts';
@@ -31,7 +32,7 @@ export function followRandomPlans(numRuns: number, seed: number): Followed {
       plans++;
       const lines = printedLines(result.plan, terms, hand);
       const read = followPrintedPlan(lines, terms === 'de' ? 'german' : 'english');
-      const planned = result.plan.parts.flatMap((part) => part.rounds).filter(({ part }) => part !== 'strap');
+      const planned = result.plan.parts.flatMap((part) => part.rounds).filter(({ part }) => !isOwnPiece(part));
       expect(read.map(({ stitches }) => stitches)).toEqual(planned.map(({ stitches }) => stitches));
       for (const round of read) {
         if (round.stitches !== round.statedStitches || round.spaces !== round.statedSpaces) expect.fail(round.label);

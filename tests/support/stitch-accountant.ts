@@ -27,7 +27,8 @@ export function workPlan(plan: Pick<Plan, 'parts'>): WorkedRound[] {
     worked.push({
       number,
       stitches: stitchesAfter(round, hook, places),
-      spaces: round.part === 'strap' ? 0 : places.filter((place) => place === 'space').length,
+      spaces:
+        round.closing === 'cord' || round.closing === 'rows' ? 0 : places.filter((place) => place === 'space').length,
       cordStitches: hook.cordStitches,
     });
   }

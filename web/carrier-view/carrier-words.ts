@@ -1,4 +1,4 @@
-import type { Plan } from '../../sizing/plan.ts';
+import { isOwnPiece, type Plan } from '../../sizing/plan.ts';
 import type { Settings } from '../app/settings.ts';
 import { longLengthText } from '../text/estimate-text.ts';
 import type { Text } from '../text/text.ts';
@@ -7,7 +7,7 @@ import { nearestShade, YARN_SHADES } from './yarn-colours.ts';
 /** The picture in one line: "Net carrier, 12 cells around, kelp, strap 120 cm". */
 export function carrierWords(plan: Plan, colour: string, words: Text['picture'], wording: Settings): string {
   const cells = plan.zones[0]?.cells;
-  const rounds = plan.parts.filter(({ name }) => name !== 'strap').at(-1)?.rounds;
+  const rounds = plan.parts.filter(({ name }) => !isOwnPiece(name)).at(-1)?.rounds;
   const stitches = rounds?.at(-1)?.stitches ?? 0;
   return [
     words.kinds[plan.carrier],

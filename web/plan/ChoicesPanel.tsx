@@ -65,7 +65,7 @@ export function ChoicesPanel({ choices, onChange, isWorked, narrows }: ChoicesPa
           ) : (
             <BodyChoices choices={choices} set={set} />
           )}
-          {!isMat && (narrows || choices.top === 'around') && <TopChoice choices={choices} set={set} />}
+          {!isMat && (narrows || choices.top !== 'pulled-over') && <TopChoice choices={choices} set={set} />}
           {!isMat && <StrapChoices choices={choices} set={set} />}
           {!isMat && <ContainerMass choices={choices} set={set} />}
           <MoneyChoices choices={choices} set={set} />

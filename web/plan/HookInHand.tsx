@@ -1,5 +1,5 @@
 import { type KeyboardEvent, useEffect, useLayoutEffect, useRef, useState } from 'react';
-import type { Part, Round, Step } from '../../sizing/plan.ts';
+import { isOwnPiece, type Part, type Round, type Step } from '../../sizing/plan.ts';
 import { useText } from '../text/text.ts';
 import { Icon } from '../ui/Icon.tsx';
 import { tick } from '../ui/touch-felt.ts';
@@ -211,7 +211,7 @@ function isCounted(step: Step): step is Extract<Step, { do: 'repeat' }> {
 const MOST_DOTS = 24;
 
 function LitChart({ current, round }: Pick<RoundInHandProps, 'current' | 'round'>) {
-  if (round.part === 'strap' || round.part === 'wall') return null;
+  if (isOwnPiece(round.part) || round.part === 'wall') return null;
   const shows = round.part === 'base' ? 'base' : 'body';
   if (shows === 'body' && current.plan.zones.length === 0) return null;
   return <PlanDrawing className="hand__chart" plan={current.plan} shows={shows} litRound={round.number} />;

@@ -1,4 +1,4 @@
-import type { Plan } from '../../sizing/plan.ts';
+import { isOwnPiece, type Plan } from '../../sizing/plan.ts';
 import { useText } from '../text/text.ts';
 import { checkpointsOnPaper } from './grouped-rounds.ts';
 import { PlanDrawing } from './PlanDrawing.tsx';
@@ -93,7 +93,7 @@ function SheetPart({ part }: { readonly part: PatternPart }) {
   return (
     <section className="sheet__part">
       <h2>{part.title}</h2>
-      {part.notes.length > 0 && part.name !== 'strap' && <p className="sheet__notes">{part.notes.join(' ')}</p>}
+      {part.notes.length > 0 && !isOwnPiece(part.name) && <p className="sheet__notes">{part.notes.join(' ')}</p>}
       {part.lines.map((line) => (
         <SheetLine key={line.label} line={line} end={line === part.lines.at(-1) ? part.end : null} />
       ))}

@@ -1,5 +1,13 @@
 import { COTTON_LENGTH_SHARE } from '../../../sizing/gauge.ts';
-import type { FitForecast, Part, PartName, Plan, Round, Step } from '../../../sizing/plan.ts';
+import {
+  type FitForecast,
+  isOwnPiece,
+  type Part,
+  type PartName,
+  type Plan,
+  type Round,
+  type Step,
+} from '../../../sizing/plan.ts';
 import type { Stitch } from '../../../sizing/stitches.ts';
 import { categoryOfLength, categoryOfStitchWidth, heldMetresPer100g } from '../../../sizing/yarn-standards.ts';
 import { massText, timeText, yarnLengthText } from '../../text/estimate-text.ts';
@@ -249,13 +257,13 @@ function generalNotes(plan: Plan, text: Text, voice: Voice): string[] {
 
 function partWords(part: Part, plan: Plan, text: Text, voice: Voice): PatternPart {
   const words = text.plan.pattern;
-  const isLast = plan.parts.filter(({ name }) => name !== 'strap').at(-1) === part;
+  const isLast = plan.parts.filter(({ name }) => !isOwnPiece(name)).at(-1) === part;
   return {
     name: part.name,
     title: text.plan.parts[part.name],
     notes: part.notes.map((note) => noteText(note, text.planNotes, voice)),
     lines: groupedRounds(part.rounds).map((rounds) => lineWords(rounds, plan, text, voice)),
-    end: part.name === 'strap' ? null : isLast ? words.fastenOff(voice.tape(TAIL_MM)) : words.goOn,
+    end: isOwnPiece(part.name) ? null : isLast ? words.fastenOff(voice.tape(TAIL_MM)) : words.goOn,
   };
 }
 
@@ -265,7 +273,7 @@ function lineWords(rounds: readonly Round[], plan: Plan, text: Text, voice: Voic
   const last = rounds[rounds.length - 1];
   const work = roundText(first, voice);
   const notes = first.notes.map((note) => noteText(note, text.planNotes, voice));
-  const { strap } = plan;
+  const { strap, drawstring } = plan;
   if (first.closing === 'rows' && strap?.tab) {
     return {
       rounds,
@@ -273,6 +281,15 @@ function lineWords(rounds: readonly Round[], plan: Plan, text: Text, voice: Voic
       work: `${words.tabsAt({ at: strap.at, of: strap.topStitches, where: words.on[strap.on] }, voice.stitch('sl st'))} ${lowerFirst(work, voice)}`,
       count: '',
       notes: [words.tabTail(voice.tape(strap.tailMm))],
+    };
+  }
+  if (first.part === 'drawstring' && drawstring) {
+    return {
+      rounds,
+      label: words.cords(1),
+      work,
+      count: '',
+      notes: [words.drawstringTo(voice.tape(drawstring.cordLengthMm))],
     };
   }
   if (first.closing === 'cord' && strap) {
@@ -317,6 +334,7 @@ export function lineText({ label, work, count, notes }: PatternLine): string {
 function finishing(plan: Plan, text: Text, voice: Voice): string[] {
   const words = text.plan.pattern;
   return [
+    ...(plan.drawstring ? [words.thread(plan.drawstring.holesRound)] : []),
     ...(plan.strap ? [sewingWords(plan.strap, text, voice)] : []),
     words.weave,
     words.newBall,
@@ -382,7 +400,8 @@ function labelWords(plan: Plan, text: Text, voice: Voice): string[] {
     // The care of a fibre that is known begins with its name.
     ...(fibre === 'other' ? [`${text.gauge.fibres.other}.`] : []),
     ...words.care[fibre],
-    ...(plan.strap ? [words.label.carries(voice.mass(fullG), load.emptyMassG !== null), words.label.children] : []),
+    ...(plan.strap ? [words.label.carries(voice.mass(fullG), load.emptyMassG !== null)] : []),
+    ...(plan.strap || plan.drawstring ? [words.label.children] : []),
     words.label.hot,
   ];
 }

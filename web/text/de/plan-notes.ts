@@ -31,6 +31,7 @@ export const planNotes: NoteWords = {
   'ramp-down': () => 'Gegen Ende wird sie niedriger, damit die Spirale ohne Stufe endet.',
   'container-inside': () =>
     'Ab dieser Rd mit dem Gefäß darin häkeln, eng um es herum. Es bleibt darin: Um es herauszunehmen, bis hierher aufribbeln.',
+  'holes-for-cord': () => 'Die Lm-Bögen sind die Löcher für die Kordel.',
   'mark-round': () => 'Diese Rd markieren und den Boden anprobieren.',
 
   'cover-chosen': ({ coverMm }, { length }) =>

@@ -132,6 +132,10 @@ export const plan: typeof english = {
     leavingTail: (tail: string) => `${tail} Faden hängen lassen,`,
     cordTo: (length: string, tail: string) =>
       `Bis ${length} flach gemessen häkeln, gleich wie viele M es sind. Faden abschneiden, ${tail} hängen lassen.`,
+    drawstringTo: (length: string) =>
+      `Bis ${length} flach gemessen häkeln, gleich wie viele M es sind. Faden abschneiden.`,
+    thread: (round: number) =>
+      `Das Zugband rundum aus und ein durch die Löcher der ${round}. Rd fädeln, jedes Ende verknoten, über der Schulter zuziehen und zur Schleife binden.`,
     finishing: 'Fertigstellen',
     sewOnTabs: (overlap: string, cord: StrapCord, tabs: number) =>
       `Jedes ${cord === 'flat' ? 'Gurtende' : 'Kordelende'}${cord === 'double' ? ' (zwei Kordeln nebeneinander)' : ''} ${overlap} weit innen auf eine Lasche legen, ${theStrap(cord)} nach oben${tabs === 4 ? '; jeder Henkel verbindet zwei benachbarte Laschen' : ''}. Mit den Fäden an beiden Kanten und quer über das Ende annähen, zweimal rundum.`,
@@ -204,8 +208,8 @@ export const plan: typeof english = {
   ease: 'Weiter (+) oder enger (−)',
   easeNone: 'wie das Gefäß',
   top: 'Wo es schmaler wird',
-  tops: { 'pulled-over': 'Zum Überziehen', around: 'Um das Gefäß gehäkelt' },
-  topHint: 'Um das Gefäß gehäkelt, bleibt es darin.',
+  tops: { 'pulled-over': 'Zum Überziehen', around: 'Um das Gefäß gehäkelt', drawstring: 'Zum Zuziehen' },
+  topHint: 'Um das Gefäß gehäkelt, bleibt es darin. Zum Zuziehen schließt eine Kordel über der Schulter.',
   strap: 'Kordel',
   straps: {
     'by-load': 'Wie das Gewicht es erlaubt',
@@ -269,7 +273,7 @@ export const plan: typeof english = {
   round: (number: number) => `Runde ${number}`,
   cord: 'Kordel',
   next: 'als Nächstes',
-  parts: { base: 'Boden', wall: 'Wand', mesh: 'Netz', band: 'Rand', strap: 'Kordel' },
+  parts: { base: 'Boden', wall: 'Wand', mesh: 'Netz', band: 'Rand', drawstring: 'Zugband', strap: 'Kordel' },
   stitches: (count: number) => (count === 1 ? '1 Masche' : `${count} Maschen`),
   cells: (count: number) => `${count} Bögen`,
   across: (length: string) => `${length} breit`,

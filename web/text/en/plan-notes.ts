@@ -30,6 +30,7 @@ export const planNotes: NoteWords = {
   'ramp-down': () => 'It gets lower towards its end: that brings the spiral down level.',
   'container-inside': () =>
     'From this rnd on work with the container inside, right round it. It stays in: to take it out, rip back to here.',
+  'holes-for-cord': () => 'Its ch-sps are the holes for the cord.',
   'mark-round': () => 'Mark this rnd and try the base on.',
 
   'cover-chosen': ({ coverMm }, { length }) =>

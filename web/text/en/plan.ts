@@ -129,6 +129,9 @@ export const plan = {
     leavingTail: (tail: string) => `Leaving a ${tail} tail,`,
     cordTo: (length: string, tail: string) =>
       `Work to ${length} lying flat, whatever the count. Fasten off, leave ${tail}.`,
+    drawstringTo: (length: string) => `Work to ${length} lying flat, whatever the count. Fasten off.`,
+    thread: (round: number) =>
+      `Thread the drawstring in and out through the holes of rnd ${round} all the way round, knot each end, draw it together over the shoulder and tie a bow.`,
     finishing: 'Finishing',
     sewOnTabs: (overlap: string, cord: StrapCord, tabs: number) =>
       `Lay ${overlap} of each ${strapNoun(cord)} end${cord === 'double' ? ' (two cords side by side)' : ''} on the inside of a tab, the ${strapNoun(cord)} pointing up${tabs === 4 ? '; each handle joins two neighbouring tabs' : ''}. With the tails sew it down along both edges and across the end, twice round.`,
@@ -201,8 +204,8 @@ export const plan = {
   ease: 'Wider (+) or tighter (−)',
   easeNone: 'as the container',
   top: 'Where it narrows',
-  tops: { 'pulled-over': 'Made to go over', around: 'Worked round it' },
-  topHint: 'Worked round it, the container stays inside.',
+  tops: { 'pulled-over': 'Made to go over', around: 'Worked round it', drawstring: 'Drawn together' },
+  topHint: 'Worked round it, the container stays inside. Drawn together, a cord closes it over the shoulder.',
   strap: 'Strap',
   straps: {
     'by-load': 'As the weight allows',
@@ -266,7 +269,7 @@ export const plan = {
   round: (number: number) => `Round ${number}`,
   cord: 'Cord',
   next: 'next',
-  parts: { base: 'Base', wall: 'Wall', mesh: 'Net', band: 'Band', strap: 'Strap' },
+  parts: { base: 'Base', wall: 'Wall', mesh: 'Net', band: 'Band', drawstring: 'Drawstring', strap: 'Strap' },
   stitches: (count: number) => (count === 1 ? '1 stitch' : `${count} stitches`),
   cells: (count: number) => `${count} cells`,
   across: (length: string) => `${length} across`,
