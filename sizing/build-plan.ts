@@ -337,7 +337,11 @@ function baseNotes({ rounds, shape }: Base, gauge: Gauge): PartNote[] {
 
 function meshNotes({ mesh }: Choices, zones: readonly MeshZone[]): PartNote[] {
   const notes: PartNote[] = [{ code: 'mesh-spiral' }];
-  notes.push(mesh.kind === 'post' ? { code: 'mesh-posts', stitch: mesh.postStitch } : { code: 'mesh-loops' });
+  notes.push(
+    mesh.kind === 'post'
+      ? { code: 'mesh-posts', stitch: mesh.postStitch }
+      : { code: mesh.kind === 'loop' ? 'mesh-loops' : 'mesh-vs' },
+  );
   if (zones.length > 1) notes.push({ code: 'mesh-changes' });
   const hole = largestHole(zones);
   if (hole) notes.push({ code: 'mesh-holes', ...hole });

@@ -5,8 +5,11 @@ import { FABRIC_STITCHES, type FabricStitch } from './stitches.ts';
 export const CARRIER_KINDS = ['net', 'sleeve', 'mat'] as const;
 export type CarrierKind = (typeof CARRIER_KINDS)[number];
 
-/** `post`: tall stitches standing on one another with chains between; `loop`: chain loops caught in their middle. */
-export const MESH_KINDS = ['post', 'loop'] as const;
+/**
+ * `post`: tall stitches standing on one another with chains between; `v-stitch`: two of them from one place with chains
+ * between, each pair in the chains of the pair below; `loop`: chain loops caught in their middle.
+ */
+export const MESH_KINDS = ['post', 'v-stitch', 'loop'] as const;
 export type MeshKind = (typeof MESH_KINDS)[number];
 
 /** `by-load`: cross-body while the full container is light enough for a crocheted strap, none beyond. */

@@ -16,6 +16,7 @@ export type PartNote =
   | { readonly code: 'wall-sleeve' }
   | { readonly code: 'mesh-spiral' }
   | { readonly code: 'mesh-posts'; readonly stitch: FabricStitch }
+  | { readonly code: 'mesh-vs' }
   | { readonly code: 'mesh-loops' }
   | { readonly code: 'mesh-holes'; readonly widthMm: number; readonly heightMm: number }
   | { readonly code: 'mesh-changes' }

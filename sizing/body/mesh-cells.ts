@@ -50,9 +50,12 @@ export function loopBarMm(chains: number, chainLengthMm: number): number {
   return ((chains + 1) * chainLengthMm) / 2;
 }
 
-/** Width a cell of two posts and the chains between them opens to: the post is as wide as a chain is long (derived). */
-export function postCellWidthMm(chains: number, chainLengthMm: number): number {
-  return (chains + 1) * chainLengthMm;
+/**
+ * Width a cell of its posts (two of a V-stitch) and the chains between opens to: a post is as wide as a chain is long
+ * (derived). So a V-stitch with one chain is three stitches wide: it is worked over a multiple of 3 (published).
+ */
+export function postCellWidthMm(chains: number, chainLengthMm: number, posts: 1 | 2): number {
+  return (chains + posts) * chainLengthMm;
 }
 
 /**

@@ -52,10 +52,21 @@ interface CellLimits {
   readonly mostExtraChains: number;
 }
 
+const POST_LIMITS: CellLimits = {
+  loose: 0.68,
+  tight: 1.12,
+  low: 0.75,
+  best: 0.92,
+  high: 1.05,
+  passing: 1.1,
+  mostExtraChains: 2,
+};
+
 /** Working range of a loop is 0.5-0.7 (common practice); limits of posts are common practice too, no source. */
 export const CELL_LIMITS: Readonly<Record<MeshKind, CellLimits>> = {
   loop: { loose: 0.4, tight: 0.92, low: 0.5, best: 0.6, high: 0.7, passing: 0.95, mostExtraChains: 4 },
-  post: { loose: 0.68, tight: 1.12, low: 0.75, best: 0.92, high: 1.05, passing: 1.1, mostExtraChains: 2 },
+  post: POST_LIMITS,
+  'v-stitch': POST_LIMITS,
 };
 
 const MOST_CHAINS = 15;
@@ -123,7 +134,8 @@ function plannedRounds(start: MeshStart): PlannedRound[] {
 
 /** The container imposes the width: pi D / N. Loops make a diamond of two rounds' height. */
 function holeOf(kind: MeshKind, cells: number, diameterMm: number, roundMm: number): Hole {
-  if (kind === 'post') return { widthMm: (Math.PI * diameterMm) / cells, heightMm: roundMm };
+  // Between posts; of V-stitches between the feet of two.
+  if (kind !== 'loop') return { widthMm: (Math.PI * diameterMm) / cells, heightMm: roundMm };
   return { widthMm: (Math.PI * diameterMm) / loopCellsPerTurn(cells), heightMm: 2 * roundMm };
 }
 
@@ -133,10 +145,11 @@ function largerHole(a: Hole, b: Hole): Hole {
 
 function cellAt(start: MeshStart, { cells, chains }: MeshRoundCells, diameterMm: number) {
   const { gauge, choices, heightFactor } = start;
-  if (choices.mesh.kind === 'post') {
+  const { kind } = choices.mesh;
+  if (kind !== 'loop') {
     const widthMm = (Math.PI * diameterMm) / cells;
     return {
-      openness: widthMm / postCellWidthMm(chains, chainLengthMm(gauge)),
+      openness: widthMm / postCellWidthMm(chains, chainLengthMm(gauge), kind === 'post' ? 1 : 2),
       heightMm: roundHeightMm(gauge, choices.mesh.postStitch) * heightFactor,
     };
   }
@@ -201,12 +214,14 @@ const END_CHARACTERS = 42;
 
 /** The first round shares skipped stitches out over its cells, a later one the cells that are added. */
 function meshSteps(start: MeshStart, planned: readonly PlannedRound[], index: number): Step[] {
-  const isPost = start.choices.mesh.kind === 'post';
+  const { kind } = start.choices.mesh;
+  const isPost = kind !== 'loop';
+  const upright = kind === 'post' ? postCells : vStitchCells;
   const before = planned[index].cells - planned[index].added;
   const shared = index === 0 ? start.stitches - planned[0].cells : planned[index].added;
   const steps = evenestReadable(
     waysToShare(shared, before),
-    (shares) => (isPost ? postCells(start, planned, index, shares) : loopCells(planned, index, shares)),
+    (shares) => (isPost ? upright(start, planned, index, shares) : loopCells(planned, index, shares)),
     (index === 0 && start.closing === 'joined' ? START_CHARACTERS : 0) +
       (index === planned.length - 1 ? END_CHARACTERS : 0),
   );
@@ -226,9 +241,9 @@ function meshRound(
     part: 'mesh',
     starts: startAfter(index === 0 ? start.closing : 'spiral'),
     closing: 'spiral',
-    stitch: start.choices.mesh.kind === 'post' ? start.choices.mesh.postStitch : 'sc',
+    stitch: start.choices.mesh.kind === 'loop' ? 'sc' : start.choices.mesh.postStitch,
     steps,
-    stitches: round.cells,
+    stitches: start.choices.mesh.kind === 'v-stitch' ? 2 * round.cells : round.cells,
     spaces: round.cells,
     widthMm: null,
     heightMm: heightEstimate(meridianAt(start.meridian, round.endSMm).zMm, start.gauge),
@@ -244,16 +259,8 @@ function postCells(
   index: number,
   shares: readonly number[],
 ): Step[][] {
-  const { cells, chains, added } = planned[index];
-  const before = cells - added;
-  const isOnly = planned.length === 1;
-  const posts = postStitches(
-    start.choices.mesh.postStitch,
-    before,
-    index === 0 && !isOnly,
-    index === planned.length - 1 && !isOnly,
-  );
-  return posts.map((stitch, cell): Step[] => {
+  const { chains } = planned[index];
+  return rampedPosts(start, planned, index).map((stitch, cell): Step[] => {
     const post: Step[] = [
       { do: 'stitch', stitch, into: 'stitch', times: 1 },
       { do: 'chain', chains },
@@ -266,6 +273,38 @@ function postCells(
       { do: 'chain', chains },
     ];
   });
+}
+
+/** A pair in one place with the chains between; an added cell is a second pair in the same space. */
+function vStitchCells(
+  start: MeshStart,
+  planned: readonly PlannedRound[],
+  index: number,
+  shares: readonly number[],
+): Step[][] {
+  const { chains } = planned[index];
+  const pair = (stitch: FabricStitch, into: 'stitch' | 'space' | 'same'): Step[] => [
+    { do: 'stitch', stitch, into, times: 1 },
+    { do: 'chain', chains },
+    { do: 'stitch', stitch, into: 'same', times: 1 },
+  ];
+  return rampedPosts(start, planned, index).map((stitch, cell): Step[] => {
+    if (index === 0) return [...pair(stitch, 'stitch'), ...skipStitches(shares[cell])];
+    if (shares[cell] === 0) return pair(stitch, 'space');
+    return [...pair(stitch, 'space'), ...pair(start.choices.mesh.postStitch, 'same')];
+  });
+}
+
+/** The stitch of each cell before any are added. */
+function rampedPosts({ choices }: MeshStart, planned: readonly PlannedRound[], index: number): FabricStitch[] {
+  const { cells, added } = planned[index];
+  const isOnly = planned.length === 1;
+  return postStitches(
+    choices.mesh.postStitch,
+    cells - added,
+    index === 0 && !isOnly,
+    index === planned.length - 1 && !isOnly,
+  );
 }
 
 /**
@@ -316,13 +355,13 @@ function skipStitches(count: number): Step[] {
 function roundNotes({ choices }: MeshStart, planned: readonly PlannedRound[], index: number): RoundNote[] {
   const { added, cells, chains } = planned[index];
   const { kind, postStitch } = choices.mesh;
-  const ramps = kind === 'post' && planned.length > 1 && rampOf(postStitch, cells - added).length > 0;
+  const ramps = kind !== 'loop' && planned.length > 1 && rampOf(postStitch, cells - added).length > 0;
   const notes: RoundNote[] = [];
   if (index > 0 && added > 0) notes.push({ code: 'cells-added', added, cells });
   if (index > 0 && chains !== planned[index - 1].chains) notes.push({ code: 'chains-from-here', chains });
   if (index === 0 && ramps) notes.push({ code: 'ramp-up' });
   const lowered = loweredChains(chains, 0, planned, index) > 0;
-  if (index === planned.length - 1 && (kind === 'post' ? ramps : lowered)) notes.push({ code: 'ramp-down' });
+  if (index === planned.length - 1 && (kind === 'loop' ? lowered : ramps)) notes.push({ code: 'ramp-down' });
   return notes;
 }
 

@@ -151,7 +151,7 @@ function plainRow(round: Round, skip: number): Row {
 
 function meshRow(plan: Plan, zone: MeshZone, round: Round, to: number): Row {
   const { kind, postStitch } = plan.choices.mesh;
-  const heightMm = kind === 'post' ? ROW[postStitch] : 13;
+  const heightMm = kind === 'loop' ? 13 : ROW[postStitch];
   const first = plan.parts.find(({ name }) => name === 'mesh')?.rounds[0].number ?? round.number;
   return {
     label: to > round.number ? `${round.number}–${to}` : String(round.number),
@@ -159,9 +159,11 @@ function meshRow(plan: Plan, zone: MeshZone, round: Round, to: number): Row {
     to,
     heightMm,
     draw: (bottomMm, sheet) =>
-      kind === 'post'
-        ? posts(postStitch, zone.chains, { ...sheet, bottomMm, heightMm })
-        : loops(zone.chains, (round.number - first) % 2 === 1, { ...sheet, bottomMm, heightMm }),
+      kind === 'v-stitch'
+        ? pairs(postStitch, zone.chains, { ...sheet, bottomMm, heightMm })
+        : kind === 'post'
+          ? posts(postStitch, zone.chains, { ...sheet, bottomMm, heightMm })
+          : loops(zone.chains, (round.number - first) % 2 === 1, { ...sheet, bottomMm, heightMm }),
   };
 }
 
@@ -180,6 +182,29 @@ function posts(stitch: FabricStitch, chains: number, { bottomMm, heightMm, cellM
       return chainSymbol(at, 0, Math.min(step, STITCH) * 0.95, PEN);
     });
     return upright(stitch, xOf(alongMm), bottomMm, heightMm) + ovals.join('');
+  });
+}
+
+/** Two posts that lean apart from one place, over the middle of the pair below, and the chains between their tops. */
+function pairs(stitch: FabricStitch, chains: number, { bottomMm, heightMm, cellMm, xOf }: Cell): string[] {
+  const halfMm = cellMm * 0.3;
+  return Array.from({ length: SPACES }, (_, cell) => {
+    const alongMm = cell * cellMm + cellMm / 2;
+    const foot: Point = [xOf(alongMm), bottomMm - 0.6];
+    const legs = [-1, 1].map((side) => {
+      const top: Point = [xOf(alongMm + side * halfMm), bottomMm - heightMm + 1];
+      return stitchSymbol(stitch, foot, top, { ...PEN, stitchMm: STITCH * 0.7 });
+    });
+    const step = (2 * halfMm) / (chains + 1);
+    const ovals = Array.from({ length: chains }, (_, chain) =>
+      chainSymbol(
+        [xOf(alongMm - halfMm + (chain + 1) * step), bottomMm - heightMm + 1],
+        0,
+        Math.min(step, STITCH) * 0.95,
+        PEN,
+      ),
+    );
+    return [...legs, ...ovals].join('');
   });
 }
 

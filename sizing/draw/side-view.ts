@@ -10,7 +10,7 @@ const FABRIC_MM = 1.2;
 const ON_PAPER = { widthMm: 42, heightMm: 40, textMm: 2.3 } as const;
 
 /** Room for the numbers on the right and below, in sizes of the text. */
-const LABEL_TEXTS = 7;
+const LABEL_TEXTS = 8;
 const BELOW_TEXTS = 3;
 
 /** The container from the side with the carrier on it, to scale, with its main sizes. */
@@ -111,8 +111,12 @@ function meshRoundSvg(round: Round, plan: Plan, meridian: Meridian): string[] {
   if (zone?.kind === 'loop') return [loopsSvg(fromMm, topMm, cells, round.number, meridian)];
   const top = meridianAtHeight(meridian, topMm).rMm + FABRIC_MM;
   const foot = meridianAtHeight(meridian, fromMm).rMm + FABRIC_MM;
-  const posts = visibleAngles(cells, 0).map((angle) =>
-    line(foot * Math.sin(angle), -fromMm, top * Math.sin(angle), -topMm, 'stroke-width="0.9"'),
+  // The two posts of a V-stitch lean half as far apart as its neighbours are.
+  const leans = zone?.kind === 'v-stitch' ? [-1, 1].map((side) => (side * Math.PI) / (2 * cells)) : [0];
+  const posts = visibleAngles(cells, 0).flatMap((angle) =>
+    leans.map((lean) =>
+      line(foot * Math.sin(angle), -fromMm, top * Math.sin(angle + lean), -topMm, 'stroke-width="0.9"'),
+    ),
   );
   return [...posts, line(-top, -topMm, top, -topMm, 'stroke-width="0.7"')];
 }

@@ -2,8 +2,8 @@ import { FABRIC_STITCHES, type FabricStitch } from '../stitches.ts';
 
 /** Cells of a net as a maker counts them in her own pattern. */
 export interface OwnMesh {
-  /** `loop`: chain loops caught in their middle; `post`: tall stitches with chains between. */
-  readonly kind: 'loop' | 'post';
+  /** `loop`: chain loops caught in their middle; `post`: tall stitches with chains between; `v-stitch`: pairs of them. */
+  readonly kind: 'loop' | 'post' | 'v-stitch';
   readonly cells: number;
   readonly chains: number;
   /** Stitch of the posts; null for loops. */
@@ -70,13 +70,13 @@ interface Piece {
  *     part    = base | wall | mesh | rounds | band | strap
  *     base    = [ "base" ] count { "," count } [ stitch ]
  *     wall    = "wall" number
- *     mesh    = number "x" ( "ch" number | stitch "ch" number )
+ *     mesh    = number "x" ( "ch" number | [ "v" ] stitch "ch" number )
  *     rounds  = number "rounds"
  *     band    = "band" number
  *     strap   = "strap" length ( "mm" | "cm" | "in" )
  *     stitch  = "sc" | "hdc" | "dc" | "tr"                     US names
  *
- * `12 x ch5` are chain loops, `12 x dc ch2` posts with chains between; a bare part after a comma, as in
+ * `12 x ch5` are chain loops, `12 x dc ch2` posts with chains between, `12 x v dc ch1` V-stitches; a bare part after a comma, as in
  * `12 x ch5, 14 rounds`, counts as one of its own.
  */
 export function parseOwnPattern(text: string): ParsedPattern {
@@ -139,7 +139,7 @@ function pieceNamed(pieces: readonly Piece[], pattern: RegExp): Piece {
 
 const STITCH = FABRIC_STITCHES.join('|');
 const BASE = new RegExp(`^(?:base\\s+)?(\\d+(?:\\s*,\\s*\\d+)*)(?:\\s+(${STITCH}))?$`, 'i');
-const MESH = new RegExp(`^(\\d+)\\s*[x×]\\s*(?:(${STITCH})\\s+)?ch\\s*-?(\\d+)$`, 'i');
+const MESH = new RegExp(`^(\\d+)\\s*[x×]\\s*(?:(?:(v)\\s+)?(${STITCH})\\s+)?ch\\s*-?(\\d+)$`, 'i');
 
 type Part = readonly [name: string, value: Partial<OwnPattern> & { readonly meshRounds?: number }];
 
@@ -149,10 +149,13 @@ function partOf(piece: Piece): Part {
   if (base) return ['base', { baseCounts: baseCounts(base[1], piece), stitch: stitchNamed(base[2]) }];
   const mesh = MESH.exec(text);
   if (mesh) {
-    const postStitch = stitchNamed(mesh[2]);
+    const [isV, postStitch] = [mesh[2] !== undefined, stitchNamed(mesh[3])];
     const cells = within(mesh[1], 3, MOST_STITCHES, piece);
-    const chains = within(mesh[3], 1, 15, piece);
-    return ['mesh', { mesh: { kind: postStitch ? 'post' : 'loop', cells, chains, postStitch, rounds: null } }];
+    const chains = within(mesh[4], 1, 15, piece);
+    return [
+      'mesh',
+      { mesh: { kind: !postStitch ? 'loop' : isV ? 'v-stitch' : 'post', cells, chains, postStitch, rounds: null } },
+    ];
   }
   const rounds = /^(\d+)\s*rounds?$/i.exec(text);
   if (rounds) return ['rounds', { meshRounds: within(rounds[1], 1, MOST_ROUNDS, piece) }];
@@ -199,7 +202,9 @@ export function writeOwnPattern(pattern: OwnPattern): string {
   const lines = [counts.join(', ') + (stitch ? ` ${stitch}` : '')];
   if (wallRounds !== null) lines.push(`wall ${wallRounds}`);
   if (mesh) {
-    lines.push(`${mesh.cells} x ${mesh.postStitch ? `${mesh.postStitch} ` : ''}ch${mesh.chains}`);
+    lines.push(
+      `${mesh.cells} x ${mesh.kind === 'v-stitch' ? 'v ' : ''}${mesh.postStitch ? `${mesh.postStitch} ` : ''}ch${mesh.chains}`,
+    );
     if (mesh.rounds !== null) lines.push(`${mesh.rounds} rounds`);
   }
   if (bandRounds !== null) lines.push(`band ${bandRounds}`);

@@ -334,7 +334,7 @@ export function ownPatternOf(plan: Plan): OwnPattern {
           kind: zone.kind,
           cells: zone.cells,
           chains: zone.chains,
-          postStitch: zone.kind === 'post' ? plan.choices.mesh.postStitch : null,
+          postStitch: zone.kind === 'loop' ? null : plan.choices.mesh.postStitch,
           rounds: count('mesh'),
         }
       : null,

@@ -168,6 +168,16 @@ const ENGLISH: readonly Reading[] = [
     },
   ],
   [/^ch \d+$/i, (reader) => reader.make('ch-sp', 1)],
+  [
+    /^ch-\d+ \w+ V-st in same st as join$/i,
+    (reader) => {
+      reader.startInJoin();
+      vStitch(reader, 'st');
+    },
+  ],
+  [/^ch-\d+ \w+ V-st in next st$/i, (reader) => vStitch(reader, 'st')],
+  [/^ch-\d+ \w+ V-st in next ch-sp$/i, (reader) => vStitch(reader, 'ch-sp')],
+  [/^ch-\d+ \w+ V-st in same ch-sp$/i, (reader) => vStitch(reader, null)],
   [/^(sk|miss) \d+ sts?$/i, (reader, [count]) => reader.take('st', count)],
   [/^(sk|miss) ch-sp$/i, (reader) => reader.take('ch-sp', 1)],
   [/^inc in each st around$/i, (reader) => increase(reader, reader.left)],
@@ -206,6 +216,16 @@ const GERMAN: readonly Reading[] = [
   ],
   [new RegExp(`^\\d+ ${M} um denselben Lm-Bogen$`), (reader, [count]) => reader.make('st', count)],
   [/^\d+ Lm$/, (reader) => reader.make('ch-sp', 1)],
+  [
+    new RegExp(`^1 V aus ${M} mit \\d+ Lm in dieselbe M$`),
+    (reader) => {
+      reader.startInJoin();
+      vStitch(reader, 'st');
+    },
+  ],
+  [new RegExp(`^1 V aus ${M} mit \\d+ Lm in die nächste M$`), (reader) => vStitch(reader, 'st')],
+  [new RegExp(`^1 V aus ${M} mit \\d+ Lm um den nächsten Lm-Bogen$`), (reader) => vStitch(reader, 'ch-sp')],
+  [new RegExp(`^1 V aus ${M} mit \\d+ Lm um denselben Lm-Bogen$`), (reader) => vStitch(reader, null)],
   [/^\d+ M übergehen$/, (reader, [count]) => reader.take('st', count)],
   [/^1 Lm-Bogen übergehen$/, (reader) => reader.take('ch-sp', 1)],
   [/^Jede M verd$/i, (reader) => increase(reader, reader.left)],
@@ -222,6 +242,14 @@ const TONGUES: Readonly<Record<Tongue, { readonly label: RegExp; readonly readin
   english: { label: /^Rnds? (\d+)(?:–(\d+))?: (.*)$/, readings: ENGLISH },
   german: { label: /^(\d+)\.(?:–(\d+)\.)? Rd: (.*)$/, readings: GERMAN },
 };
+
+/** Two stitches in one place with a chain space between; null for the place taken last. */
+function vStitch(reader: Reader, place: Place | null): void {
+  if (place) reader.take(place, 1);
+  reader.make('st', 1);
+  reader.make('ch-sp', 1);
+  reader.make('st', 1);
+}
 
 function increase(reader: Reader, count: number): void {
   reader.take('st', count);

@@ -236,6 +236,9 @@ function abbreviations(plan: Plan, text: Text, voice: Voice): string {
     words.stitch,
     words.round,
     ...(plan.zones.length > 0 ? [words.space] : []),
+    ...(plan.zones.some(({ kind }) => kind === 'v-stitch')
+      ? [words.vStitch(voice.stitch(plan.choices.mesh.postStitch), plan.zones[0].chains)]
+      : []),
     ...(countsChain ? [words.beginning] : []),
     ...(has('cord') || has('strip') ? [words.repeat] : []),
     words.yarnOver,

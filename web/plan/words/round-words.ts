@@ -1,4 +1,5 @@
 import type { Round, Step } from '../../../sizing/plan.ts';
+import type { FabricStitch } from '../../../sizing/stitches.ts';
 import type { TermSet } from '../../app/settings.ts';
 import { germanRounds } from '../../text/de/plan-rounds.ts';
 import { englishRounds } from '../../text/en/plan-rounds.ts';
@@ -52,6 +53,18 @@ export function isEveryStitch(step: StepOf<'repeat'>, round: Round): boolean {
 export function intoOneSpace(step: Step, next: Step | undefined): number {
   if (step.do !== 'stitch' || step.into !== 'space' || step.times !== 1) return 0;
   return next?.do === 'stitch' && next.into === 'same' && next.stitch === step.stitch ? next.times + 1 : 0;
+}
+
+/** A V-stitch begins here: two stitches in one place with chains between; null where none does. */
+export function vStitchAt(
+  steps: readonly Step[],
+  index: number,
+): { readonly stitch: FabricStitch; readonly chains: number; readonly into: 'stitch' | 'space' | 'same' } | null {
+  const [first, chain, second] = steps.slice(index, index + 3);
+  if (first?.do !== 'stitch' || chain?.do !== 'chain' || second?.do !== 'stitch') return null;
+  if (first.into === 'ring' || second.into !== 'same' || second.stitch !== first.stitch) return null;
+  if (first.times !== 1 || second.times !== 1) return null;
+  return { stitch: first.stitch, chains: chain.chains, into: first.into };
 }
 
 /** What stands in all stitches, and the chains in all spaces; null where they differ. */

@@ -15,6 +15,7 @@ export const planNotes: NoteWords = {
     'In Spiralrunden, nicht schließen. Den ersten Lm-Bogen mit einem Maschenmarkierer kennzeichnen und ihn in jeder Rd hochsetzen.',
   'mesh-posts': ({ stitch: post }, { stitch }) =>
     `Jedes ${stitch(post)} in die M der Vorrunde häkeln, nie in die Lm. Den letzten Lm-Bogen einer Rd schließt die erste M der nächsten.`,
+  'mesh-vs': () => 'Jedes V um den Lm-Bogen des V darunter häkeln, nie zwischen zwei V.',
   'mesh-loops': () =>
     'Jeder Bogen wird in der Mitte seiner Lm gefasst. Der erste Bogen einer Rd beginnt an der letzten M der Vorrunde, darum wandert der Anfang in jeder Rd um einen halben Bogen zurück.',
   'mesh-holes': ({ widthMm, heightMm }, { length }) =>

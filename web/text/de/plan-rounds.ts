@@ -7,6 +7,7 @@ import {
   madeOf,
   type RoundGrammar,
   type StepOf,
+  vStitchAt,
 } from '../../plan/words/round-words.ts';
 import type { Voice } from '../../plan/words/voice.ts';
 
@@ -32,6 +33,12 @@ function phrasesOf(steps: readonly Step[], round: Round, voice: Voice, first = -
   const phrases: string[] = [];
   for (let index = 0; index < steps.length; index++) {
     const step = steps[index];
+    const pair = vStitchAt(steps, index);
+    if (pair && round.part === 'mesh' && round.stitches === 2 * round.spaces) {
+      phrases.push(vStitchPhrase(pair, voice, index === first));
+      index += 2;
+      continue;
+    }
     const together = intoOneSpace(step, steps[index + 1]);
     if (together > 0 && step.do === 'stitch') {
       phrases.push(`${together} ${voice.stitch(step.stitch)} um den nächsten Lm-Bogen`);
@@ -160,4 +167,13 @@ function cordPhrase({ stitches }: StepOf<'cord'>, voice: Voice): string {
 function stripPhrase({ stitches, rows }: StepOf<'strip'>, voice: Voice): string {
   const sc = voice.stitch('sc');
   return `${stitches + 1} Lm, ab der 2. Lm ab Nadel je 1 ${sc} in jede Lm (${stitches} ${sc}), wenden; *1 Lm, ${stitches} ${sc}, wenden; ab * wdh (etwa ${rows} Reihen)`;
+}
+
+function vStitchPhrase(pair: NonNullable<ReturnType<typeof vStitchAt>>, voice: Voice, isFirst: boolean): string {
+  const into = {
+    stitch: isFirst ? 'in dieselbe M' : 'in die nächste M',
+    space: 'um den nächsten Lm-Bogen',
+    same: 'um denselben Lm-Bogen',
+  }[pair.into];
+  return `1 V aus ${voice.stitch(pair.stitch)} mit ${pair.chains} Lm ${into}`;
 }

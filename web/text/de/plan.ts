@@ -92,6 +92,8 @@ export const plan: typeof english = {
       stitch: 'st(s) = Masche(n)',
       round: 'rnd(s) = Runde(n)',
       space: 'ch-sp = Luftmaschenbogen',
+      vStitch: (stitch: string, chains: number) =>
+        `ch-${chains} ${stitch} V-st = ${stitch}, ch ${chains}, ${stitch}, alles in eine Stelle`,
       beginning: 'beg = Anfang',
       repeat: 'rep = wiederholen',
       yarnOver: 'yo = Umschlag',
@@ -104,6 +106,8 @@ export const plan: typeof english = {
       stitch: 'M = Masche',
       round: 'Rd = Runde',
       space: 'Lm-Bogen = Luftmaschenbogen',
+      vStitch: (stitch: string, chains: number) =>
+        `V = V-Masche: 1 V aus ${stitch} mit ${chains} Lm heißt 1 ${stitch}, ${chains} Lm, 1 ${stitch} in dieselbe Stelle`,
       beginning: 'Anfangs-Lm = die Lm am Anfang der Rd',
       repeat: 'wdh = wiederholen',
       yarnOver: 'Umschlag = um die Nadel gelegter Faden',
@@ -194,7 +198,7 @@ export const plan: typeof english = {
   carrier: 'Was es wird',
   carriers: { net: 'Flaschennetz', sleeve: 'Hülle', mat: 'Untersetzer' },
   mesh: 'Netz',
-  meshes: { post: 'Hohe Maschen und Luftmaschen', loop: 'Luftmaschenbögen' },
+  meshes: { post: 'Hohe Maschen und Luftmaschen', 'v-stitch': 'V-Maschen', loop: 'Luftmaschenbögen' },
   chains: 'Luftmaschen im Bogen',
   fitted: 'Leer: nach dem Gefäß',
   hole: 'Öffnungen nicht größer als',

@@ -7,6 +7,7 @@ import {
   madeOf,
   type RoundGrammar,
   type StepOf,
+  vStitchAt,
 } from '../../plan/words/round-words.ts';
 import type { Voice } from '../../plan/words/voice.ts';
 
@@ -33,6 +34,12 @@ function phrasesOf(steps: readonly Step[], round: Round, voice: Voice, first = -
   const phrases: string[] = [];
   for (let index = 0; index < steps.length; index++) {
     const step = steps[index];
+    const pair = vStitchAt(steps, index);
+    if (pair && round.part === 'mesh' && round.stitches === 2 * round.spaces) {
+      phrases.push(vStitchPhrase(pair, voice, index === first));
+      index += 2;
+      continue;
+    }
     const together = intoOneSpace(step, steps[index + 1]);
     if (together > 0 && step.do === 'stitch') {
       phrases.push(`${together} ${voice.stitch(step.stitch)} in next ch-sp`);
@@ -167,4 +174,9 @@ function stripPhrase({ stitches, rows }: StepOf<'strip'>, voice: Voice): string 
   const sc = voice.stitch('sc');
   const each = stitches === 1 ? `${sc} in the st` : `${sc} in each of the ${stitches} sts`;
   return `ch ${stitches + 1}, ${sc} in 2nd ch from hook and in each ch (${stitches} ${sc}), turn; *ch 1, ${each}, turn; rep from * (about ${rows} rows)`;
+}
+
+function vStitchPhrase(pair: NonNullable<ReturnType<typeof vStitchAt>>, voice: Voice, isFirst: boolean): string {
+  const into = { stitch: isFirst ? 'same st as join' : 'next st', space: 'next ch-sp', same: 'same ch-sp' }[pair.into];
+  return `ch-${pair.chains} ${voice.stitch(pair.stitch)} V-st in ${into}`;
 }

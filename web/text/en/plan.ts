@@ -91,6 +91,8 @@ export const plan = {
       stitch: 'st(s) = stitch(es)',
       round: 'rnd(s) = round(s)',
       space: 'ch-sp = chain space',
+      vStitch: (stitch: string, chains: number) =>
+        `V-st = two sts in one place with chs between: a ch-${chains} ${stitch} V-st is ${stitch}, ch ${chains}, ${stitch}`,
       beginning: 'beg = beginning',
       repeat: 'rep = repeat',
       yarnOver: 'yo = yarn over',
@@ -103,6 +105,8 @@ export const plan = {
       stitch: 'M = Masche, stitch',
       round: 'Rd = Runde, round',
       space: 'Lm-Bogen = Luftmaschenbogen, chain space',
+      vStitch: (stitch: string, chains: number) =>
+        `V aus ${stitch} mit ${chains} Lm = 1 ${stitch}, ${chains} Lm, 1 ${stitch} in one place`,
       beginning: 'Anfangs-Lm = beginning chain',
       repeat: 'wdh = wiederholen, repeat',
       yarnOver: 'Umschlag = yarn over',
@@ -190,7 +194,7 @@ export const plan = {
   carrier: 'What to make',
   carriers: { net: 'Net carrier', sleeve: 'Closed sleeve', mat: 'Mat' },
   mesh: 'Net',
-  meshes: { post: 'Tall stitches and chains', loop: 'Chain loops' },
+  meshes: { post: 'Tall stitches and chains', 'v-stitch': 'V-stitches', loop: 'Chain loops' },
   chains: 'Chains in a cell',
   fitted: 'Empty: fitted to the container',
   hole: 'Holes no larger than',
