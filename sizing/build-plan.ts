@@ -19,11 +19,12 @@ import { fitLimits } from './forecast/fit-limits.ts';
 import { loadOf } from './forecast/load.ts';
 import { tallyRounds } from './forecast/tally.ts';
 import { partMinutes, totalMinutes } from './forecast/work-time.ts';
-import { gramsOf, strapTailsMm, yarnMetres, yarnNeed } from './forecast/yarn-need.ts';
+import { inColours, needByColour, partMetres } from './forecast/yarn-by-colour.ts';
+import { gramsOf, strapTailsMm, yarnNeed } from './forecast/yarn-need.ts';
 import { checkGauge, type Gauge } from './gauge.ts';
 import { materialWarnings } from './material-warnings.ts';
 import type { PartNote, Warning } from './notes.ts';
-import type { BaseAim, LoadPlan, MeshZone, Part, PartName, Plan, Round, StrapPlan } from './plan.ts';
+import type { BaseAim, LoadPlan, MeshZone, Part, PartName, Plan, Round, StrapPlan, YarnNeed } from './plan.ts';
 import { RefusedInput } from './refusal.ts';
 
 /** What is already on the hook: kept as it is. */
@@ -204,10 +205,7 @@ interface AssemblyInputs extends BodyInputs {
 function assembled(inputs: AssemblyInputs): Plan {
   const { container, gauge, choices, target, base, cover, body, worked, load, capacity } = inputs;
   const parts = partsOf(inputs);
-  const yarn = yarnNeed(
-    parts.map((part) => part.yarnMetres),
-    gauge,
-  );
+  const yarn = yarnOf(parts, choices, gauge);
   const minutes = totalMinutes(parts.map((part) => part.minutes));
   const limits = fitLimits({
     container,
@@ -255,6 +253,17 @@ function assembled(inputs: AssemblyInputs): Plan {
   };
 }
 
+/** In stripes a ball is bought of each colour. */
+function yarnOf(parts: readonly Part[], choices: Choices, gauge: Gauge): YarnNeed {
+  const yarn = yarnNeed(
+    parts.map((part) => part.yarnMetres),
+    gauge,
+  );
+  const byColour = needByColour(parts, choices, gauge);
+  if (byColour.length === 0) return yarn;
+  return { ...yarn, byColour, balls: byColour.reduce((sum, { balls }) => sum + balls, 0), oneBallLess: null };
+}
+
 /** Base rounds not yet worked past whose width is still worth measuring. */
 function discsToCheck({ shape }: Base, worked: WorkedSoFar): WorkedRound[][] {
   return shape.rounds
@@ -269,10 +278,11 @@ function lastHeight({ body, meridian, gauge }: AssemblyInputs): { value: number;
 
 function partsOf({ gauge, choices, base, body, meridian }: AssemblyInputs): Part[] {
   const parts: Part[] = [];
-  const add = (name: PartName, rounds: readonly Round[], notes: readonly PartNote[], tailsMm?: number) => {
-    if (rounds.length === 0) return;
+  const add = (name: PartName, plain: readonly Round[], notes: readonly PartNote[], tailsMm?: number) => {
+    if (plain.length === 0) return;
+    const rounds = inColours(plain, choices, base.rounds.length);
     const tally = tallyRounds(rounds);
-    const metres = yarnMetres(tally, gauge, tailsMm);
+    const metres = partMetres(rounds, gauge, tailsMm);
     parts.push({
       name,
       rounds,

@@ -37,7 +37,7 @@ export interface MeshChoices {
   readonly chains: number | null;
   /** Stitches of the last plain round that a cell passes over. */
   readonly skip: number;
-  /** Stitch of the posts (`post` mesh only). */
+  /** Stitch of the posts, of V-stitches too. */
   readonly postStitch: FabricStitch;
   /** Holes no wider and no higher than this on the container: picks `skip` and `postStitch`; null: as they are given. */
   readonly mostHoleMm: number | null;
@@ -47,6 +47,13 @@ export interface BandChoices {
   readonly rounds: number;
   /** Stitches in each chain space; null: as many as fit the container there. */
   readonly stitchesPerSpace: number | null;
+}
+
+export interface StripeChoices {
+  /** 1 to 4; 1 is no stripes. */
+  readonly colours: number;
+  /** Rounds of wall and net in one colour before the next. */
+  readonly rounds: number;
 }
 
 export interface StrapChoices {
@@ -69,6 +76,7 @@ export interface Choices {
   readonly mesh: MeshChoices;
   readonly band: BandChoices;
   readonly top: TopWay;
+  readonly stripes: StripeChoices;
   readonly strap: StrapChoices;
   /** Height of the finished carrier; null: to where the shoulder starts, within safe shares of the height. */
   readonly coverHeightMm: number | null;
@@ -95,6 +103,7 @@ export function defaultChoices(carrier: CarrierKind = 'net'): Choices {
     mesh: { kind: 'post', chains: null, skip: 2, postStitch: 'dc', mostHoleMm: null },
     band: { rounds: carrier === 'net' ? 2 : carrier === 'sleeve' ? 1 : 0, stitchesPerSpace: null },
     top: 'pulled-over',
+    stripes: { colours: 1, rounds: 3 },
     strap: {
       style: carrier === 'net' ? 'by-load' : 'none',
       fastening: 'by-load',
@@ -128,6 +137,8 @@ export function checkChoices(choices: Choices): void {
     requireWhole('choices.band.stitchesPerSpace', choices.band.stitchesPerSpace, 1, 12);
   }
   requireOneOf('choices.top', choices.top, TOP_WAYS);
+  requireWhole('choices.stripes.colours', choices.stripes.colours, 1, 4);
+  requireWhole('choices.stripes.rounds', choices.stripes.rounds, 1, 20);
   requireOneOf('choices.strap.style', choices.strap.style, STRAP_STYLES);
   requireOneOf('choices.strap.fastening', choices.strap.fastening, STRAP_FASTENINGS);
   requireOneOf('choices.strap.cord', choices.strap.cord, STRAP_CORDS);

@@ -1,4 +1,5 @@
 import type { CarrierKind } from './choices.ts';
+import type { YarnColour } from './plan.ts';
 import type { FabricStitch } from './stitches.ts';
 
 /**
@@ -32,6 +33,7 @@ export type RoundNote =
   | { readonly code: 'ramp-up' }
   | { readonly code: 'ramp-down' }
   | { readonly code: 'mark-round' }
+  | { readonly code: 'in-colour'; readonly colour: YarnColour }
   | { readonly code: 'holes-for-cord' }
   | { readonly code: 'container-inside' };
 

@@ -56,6 +56,8 @@ export interface Round {
   readonly closing: 'joined' | 'spiral' | 'rows' | 'cord';
   /** What the round is worked in; null for a cord. Posts of the mesh may be lower where the spiral is ramped. */
   readonly stitch: FabricStitch | null;
+  /** Only where the plan has stripes. */
+  readonly colour?: YarnColour;
   readonly steps: readonly Step[];
   /** Tops of stitches and chain spaces after the round. */
   readonly stitches: number;
@@ -68,6 +70,9 @@ export interface Round {
   readonly flatness: { readonly ratio: number; readonly shape: FlatShape } | null;
   readonly notes: readonly RoundNote[];
 }
+
+/** Colours of yarn by letter, as patterns name them. */
+export type YarnColour = 'A' | 'B' | 'C' | 'D';
 
 /** Where a round starts above one closed like this. */
 export function startAfter(closing: Round['closing']): Round['starts'] {
@@ -205,6 +210,15 @@ export interface YarnNeed {
   readonly probabilityEnough: number;
   readonly oneBallLess: { readonly balls: number; readonly probabilityEnough: number } | null;
   readonly calibratedBySwatch: boolean;
+  /** Of each colour; empty where there is one. */
+  readonly byColour: readonly ColourNeed[];
+}
+
+export interface ColourNeed {
+  readonly colour: YarnColour;
+  readonly metres: Estimate;
+  readonly grams: Estimate;
+  readonly balls: number;
 }
 
 export interface CostPlan {

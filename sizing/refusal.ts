@@ -38,6 +38,8 @@ export const FIELDS = [
   'choices.mesh.kind',
   'choices.mesh.mostHoleMm',
   'choices.top',
+  'choices.stripes.colours',
+  'choices.stripes.rounds',
   'choices.mesh.chains',
   'choices.mesh.skip',
   'choices.mesh.postStitch',

@@ -66,6 +66,7 @@ export function yarnNeed(parts: readonly Estimate[], gauge: Gauge): YarnNeed {
     probabilityEnough: enough(balls),
     oneBallLess: balls > 1 ? { balls: balls - 1, probabilityEnough: enough(balls - 1) } : null,
     calibratedBySwatch: gauge.yarnPerStitchMm !== null,
+    byColour: [],
   };
 }
 

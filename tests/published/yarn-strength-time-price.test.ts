@@ -51,6 +51,7 @@ describe('price = hours x rate + material (published worked example)', () => {
       probabilityEnough: 1,
       oneBallLess: null,
       calibratedBySwatch: false,
+      byColour: [],
     };
     const minutes = { value: (40 * 60) / 100, sd: 0 };
     const cost = costOf({ ...defaultChoices(), hourlyRate: 10 }, gauge, yarn, minutes);

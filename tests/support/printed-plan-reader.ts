@@ -217,15 +217,15 @@ const GERMAN: readonly Reading[] = [
   [new RegExp(`^\\d+ ${M} um denselben Lm-Bogen$`), (reader, [count]) => reader.make('st', count)],
   [/^\d+ Lm$/, (reader) => reader.make('ch-sp', 1)],
   [
-    new RegExp(`^1 V aus ${M} mit \\d+ Lm in dieselbe M$`),
+    new RegExp(`^1 ${M}-V mit \\d+ Lm in dieselbe M$`),
     (reader) => {
       reader.startInJoin();
       vStitch(reader, 'st');
     },
   ],
-  [new RegExp(`^1 V aus ${M} mit \\d+ Lm in die nächste M$`), (reader) => vStitch(reader, 'st')],
-  [new RegExp(`^1 V aus ${M} mit \\d+ Lm um den nächsten Lm-Bogen$`), (reader) => vStitch(reader, 'ch-sp')],
-  [new RegExp(`^1 V aus ${M} mit \\d+ Lm um denselben Lm-Bogen$`), (reader) => vStitch(reader, null)],
+  [new RegExp(`^1 ${M}-V mit \\d+ Lm in die nächste M$`), (reader) => vStitch(reader, 'st')],
+  [new RegExp(`^1 ${M}-V mit \\d+ Lm um den nächsten Bogen$`), (reader) => vStitch(reader, 'ch-sp')],
+  [new RegExp(`^1 ${M}-V mit \\d+ Lm um denselben Bogen$`), (reader) => vStitch(reader, null)],
   [/^\d+ M übergehen$/, (reader, [count]) => reader.take('st', count)],
   [/^1 Lm-Bogen übergehen$/, (reader) => reader.take('ch-sp', 1)],
   [/^Jede M verd$/i, (reader) => increase(reader, reader.left)],

@@ -95,6 +95,8 @@ export const choices: fc.Arbitrary<Choices> = fc
     bandRounds: fc.integer({ min: 1, max: 4 }),
     perSpace: fc.option(fc.integer({ min: 1, max: 5 }), { nil: null }),
     top: fc.constantFrom(...TOP_WAYS),
+    colours: fc.constantFrom(1, 1, 2, 3, 4),
+    stripeRounds: fc.integer({ min: 1, max: 6 }),
     strap: fc.constantFrom(...STRAP_STYLES),
     fastening: fc.constantFrom(...STRAP_FASTENINGS),
     cord: fc.constantFrom(...STRAP_CORDS),
@@ -114,6 +116,7 @@ export const choices: fc.Arbitrary<Choices> = fc
     },
     band: { rounds: drawn.bandRounds, stitchesPerSpace: drawn.perSpace },
     top: drawn.top,
+    stripes: { colours: drawn.colours, rounds: drawn.stripeRounds },
     strap: {
       style: drawn.strap,
       fastening: drawn.fastening,

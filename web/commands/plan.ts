@@ -72,9 +72,11 @@ Choices
   --base 1|2|3           which of the offered bases (default 1, the easiest to count)
   --ease PCT             carrier wider (+) or narrower (-) than the container, as in --ease -5
   --wall-rounds N        plain rounds above the base
-  --mesh K               ${MESH_KINDS.join(', ')}      --chains N  --skip N  --hole MM (no larger)
+  --mesh K               ${MESH_KINDS.join(', ')}      --post S  stitch of its posts (default dc)
+  --chains N  --skip N  --hole MM (no larger)
   --cover-height MM      height of the carrier            --band-rounds N
   --top K                ${TOP_WAYS.join(', ')}: where the body narrows (default pulled-over)
+  --colours N  --stripe N   one to four colours, and rounds of a stripe (default 3)
   --strap K              ${STRAP_STYLES.join(', ')}
   --strap-fastening K    ${STRAP_FASTENINGS.join(', ')}
   --strap-cord K         ${STRAP_CORDS.join(', ')}
@@ -120,12 +122,15 @@ const OPTIONS = {
   ease: number,
   'wall-rounds': number,
   mesh: { type: 'string' },
+  post: { type: 'string' },
   chains: number,
   skip: number,
   hole: number,
   'cover-height': number,
   'band-rounds': number,
   top: { type: 'string' },
+  colours: number,
+  stripe: number,
   strap: { type: 'string' },
   'strap-fastening': { type: 'string' },
   'strap-cord': { type: 'string' },
@@ -175,6 +180,7 @@ export async function plan(terminal: Terminal): Promise<number> {
     'ease',
     'wall-rounds',
     'mesh',
+    'post',
     'chains',
     'skip',
     'hole',
@@ -314,9 +320,20 @@ function refuseIdle(values: Values): void {
     const name = names.find((each) => values[each] !== undefined);
     if (name) throw new UsageError(`--${name} does nothing with --carrier ${values.carrier}`);
   };
-  if (values.carrier === 'sleeve' || values.carrier === 'mat') idle(['mesh', 'chains', 'skip', 'hole', 'wall-rounds']);
+  if (values.carrier === 'sleeve' || values.carrier === 'mat')
+    idle(['mesh', 'post', 'chains', 'skip', 'hole', 'wall-rounds']);
   if (values.carrier === 'mat') {
-    idle(['top', 'strap', 'strap-fastening', 'strap-cord', 'strap-length', 'band-rounds', 'cover-height']);
+    idle([
+      'top',
+      'colours',
+      'stripe',
+      'strap',
+      'strap-fastening',
+      'strap-cord',
+      'strap-length',
+      'band-rounds',
+      'cover-height',
+    ]);
   }
 }
 
@@ -391,6 +408,7 @@ function choicesFrom(values: Values): Choices {
     mesh: {
       ...usual.mesh,
       kind: oneOf('mesh', values.mesh, MESH_KINDS) ?? usual.mesh.kind,
+      postStitch: oneOf('post', values.post, FABRIC_STITCHES) ?? usual.mesh.postStitch,
       chains: wholeOf(values, 'chains', 1, 15) ?? usual.mesh.chains,
       skip: wholeOf(values, 'skip', 1, 8) ?? usual.mesh.skip,
       mostHoleMm: lengthOf(values, 'hole', 5, 100) ?? usual.mesh.mostHoleMm,
@@ -404,6 +422,10 @@ function choicesFrom(values: Values): Choices {
       wearerAroundMm: lengthOf(values, 'wearer-around', 300, 2500) ?? usual.strap.wearerAroundMm,
     },
     top: oneOf('top', values.top, TOP_WAYS) ?? usual.top,
+    stripes: {
+      colours: wholeOf(values, 'colours', 1, 4) ?? usual.stripes.colours,
+      rounds: wholeOf(values, 'stripe', 1, 20) ?? usual.stripes.rounds,
+    },
     coverHeightMm: lengthOf(values, 'cover-height', 10, 700) ?? usual.coverHeightMm,
     hourlyRate: numberOf(values, 'hourly-rate', 0, 1e6) ?? usual.hourlyRate,
     price: numberOf(values, 'price', 0, 1e6) ?? usual.price,

@@ -9,6 +9,7 @@ import {
   TOP_WAYS,
 } from '../../sizing/choices.ts';
 import { MATERIALS } from '../../sizing/container.ts';
+import type { FabricStitch } from '../../sizing/stitches.ts';
 import { useSettings } from '../app/use-settings.ts';
 import type { OwnRounds } from '../regrade/own-rounds.ts';
 import { useRegradeText } from '../regrade/regrade-text.ts';
@@ -18,6 +19,7 @@ import { Note } from '../ui/Note.tsx';
 import { LengthField, NumberField } from '../ui/NumberField.tsx';
 import { Segments } from '../ui/Segments.tsx';
 import type { PlanChoices } from './plan-progress.ts';
+import { useVoice } from './use-voice.ts';
 
 interface ChoicesPanelProps {
   readonly choices: PlanChoices;
@@ -66,6 +68,7 @@ export function ChoicesPanel({ choices, onChange, isWorked, narrows }: ChoicesPa
             <BodyChoices choices={choices} set={set} />
           )}
           {!isMat && (narrows || choices.top !== 'pulled-over') && <TopChoice choices={choices} set={set} />}
+          {!isMat && <StripeChoices choices={choices} set={set} />}
           {!isMat && <StrapChoices choices={choices} set={set} />}
           {!isMat && <ContainerMass choices={choices} set={set} />}
           <MoneyChoices choices={choices} set={set} />
@@ -109,8 +112,12 @@ interface PartProps {
   readonly set: (part: Partial<PlanChoices>) => void;
 }
 
+/** Lower posts make no net. */
+const POSTS = ['hdc', 'dc', 'tr'] as const satisfies readonly FabricStitch[];
+
 function NetChoices({ choices, set }: PartProps) {
   const words = useText().plan;
+  const voice = useVoice();
   const { mesh } = choices;
   return (
     <>
@@ -121,6 +128,15 @@ function NetChoices({ choices, set }: PartProps) {
         name={(kind) => words.meshes[kind]}
         onChange={(kind) => set({ mesh: { ...mesh, kind } })}
       />
+      {mesh.kind !== 'loop' && (
+        <Segments
+          legend={words.post}
+          options={POSTS}
+          value={mesh.postStitch}
+          name={(stitch) => voice.longStitch(stitch)}
+          onChange={(postStitch) => set({ mesh: { ...mesh, postStitch } })}
+        />
+      )}
       <div className="fields">
         <NumberField
           label={words.chains}
@@ -212,6 +228,36 @@ function BodyChoices({ choices, set }: PartProps) {
           onChange={(stitchesPerSpace) => set({ band: { ...band, stitchesPerSpace } })}
           min={1}
           max={12}
+        />
+      )}
+    </div>
+  );
+}
+
+function StripeChoices({ choices, set }: PartProps) {
+  const words = useText().plan;
+  const { stripes } = choices;
+  return (
+    <div className="fields">
+      <NumberField
+        label={words.colours}
+        hint={words.coloursHint}
+        digits={0}
+        required
+        value={stripes.colours}
+        onChange={(colours) => set({ stripes: { ...stripes, colours: colours ?? 1 } })}
+        min={1}
+        max={4}
+      />
+      {stripes.colours > 1 && (
+        <NumberField
+          label={words.stripeRounds}
+          digits={0}
+          required
+          value={stripes.rounds}
+          onChange={(rounds) => set({ stripes: { ...stripes, rounds: rounds ?? stripes.rounds } })}
+          min={1}
+          max={20}
         />
       )}
     </div>

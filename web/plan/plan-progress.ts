@@ -46,9 +46,16 @@ export interface PlanChoices extends Choices {
 export function choicesFrom(kept: unknown): PlanChoices {
   const standard: PlanChoices = { ...defaultChoices(), material: null, emptyMassG: null, own: null };
   if (!isObject(kept)) return standard;
-  const part = <K extends 'mesh' | 'band' | 'strap'>(key: K): Choices[K] =>
+  const part = <K extends 'mesh' | 'band' | 'stripes' | 'strap'>(key: K): Choices[K] =>
     isObject(kept[key]) ? { ...standard[key], ...kept[key] } : standard[key];
-  const choices: PlanChoices = { ...standard, ...kept, mesh: part('mesh'), band: part('band'), strap: part('strap') };
+  const choices: PlanChoices = {
+    ...standard,
+    ...kept,
+    mesh: part('mesh'),
+    band: part('band'),
+    stripes: part('stripes'),
+    strap: part('strap'),
+  };
   const material = MATERIALS.find((each) => each === choices.material) ?? null;
   const emptyMassG = typeof choices.emptyMassG === 'number' ? choices.emptyMassG : null;
   const own = v.is(OwnRoundsSchema, kept.own) ? kept.own : null;

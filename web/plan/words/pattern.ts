@@ -178,8 +178,16 @@ function materialFacts(plan: Plan, text: Text, voice: Voice): Fact[] {
         `${text.gauge.fibres[gauge.yarn.fibre]}, ${category.number} ${text.gauge.yarnNames[category.number]}`,
         ...(gauge.strands > 1 ? [text.plan.strands(gauge.strands)] : []),
         `${massText(yarn.grams, voice.reader)} / ${yarnLengthText(yarn.metres, voice.reader)}`,
-        `${words.balls(yarn.balls)} ${ball}${gauge.yarn.assumed ? ` ${words.assumed}` : ''}`,
-      ].join('; '),
+        ...(yarn.byColour.length > 0
+          ? yarn.byColour.map(
+              (each) =>
+                `${each.colour}: ${massText(each.grams, voice.reader)} / ${yarnLengthText(each.metres, voice.reader)}, ${words.balls(each.balls)} ${ball}`,
+            )
+          : [`${words.balls(yarn.balls)} ${ball}`]),
+        ...(gauge.yarn.assumed ? [words.assumed] : []),
+      ]
+        .join('; ')
+        .replace(`; ${words.assumed}`, ` ${words.assumed}`),
     },
   ];
   facts.push({
@@ -254,6 +262,9 @@ function generalNotes(plan: Plan, text: Text, voice: Voice): string[] {
     ...(plan.workedRounds > 0 ? [words.replanned(plan.workedRounds)] : []),
     words.brackets[voice.reader.terms === 'de' ? 'de' : 'en'],
     ...(plan.coverReason ? [noteText(plan.coverReason, text.planNotes, voice)] : []),
+    ...(plan.yarn.byColour.length > 0
+      ? [words.stripes(plan.yarn.byColour.map(({ colour }) => colour).join(', '), voice.tape(TAIL_MM))]
+      : []),
     ...(voice.reader.hand === 'left' ? [words.leftHanded] : []),
   ];
 }

@@ -33,6 +33,7 @@ export const planNotes: NoteWords = {
   'container-inside': () =>
     'Ab dieser Rd mit dem Gefäß darin häkeln, eng um es herum. Es bleibt darin: Um es herauszunehmen, bis hierher aufribbeln.',
   'holes-for-cord': () => 'Die Lm-Bögen sind die Löcher für die Kordel.',
+  'in-colour': ({ colour }) => `In Farbe ${colour}.`,
   'mark-round': () => 'Diese Rd markieren und den Boden anprobieren.',
 
   'cover-chosen': ({ coverMm }, { length }) =>

@@ -47,6 +47,8 @@ export const planRefusals: RefusalWords = {
     'choices.band.stitchesPerSpace': 'Randmaschen im Bogen',
     'choices.strap.style': 'Kordel',
     'choices.strap.fastening': 'Befestigung der Kordel',
+    'choices.stripes.colours': 'Zahl der Farben',
+    'choices.stripes.rounds': 'Runden eines Streifens',
     'choices.strap.cord': 'einfache oder doppelte Kordel oder flacher Gurt',
     'choices.strap.lengthMm': 'Länge der Kordel',
     'choices.strap.wearerAroundMm': 'Maß um den Körper',

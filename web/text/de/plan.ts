@@ -107,7 +107,7 @@ export const plan: typeof english = {
       round: 'Rd = Runde',
       space: 'Lm-Bogen = Luftmaschenbogen',
       vStitch: (stitch: string, chains: number) =>
-        `V = V-Masche: 1 V aus ${stitch} mit ${chains} Lm heißt 1 ${stitch}, ${chains} Lm, 1 ${stitch} in dieselbe Stelle`,
+        `V = V-Masche: 1 ${stitch}-V mit ${chains} Lm heißt 1 ${stitch}, ${chains} Lm, 1 ${stitch} in dieselbe Stelle`,
       beginning: 'Anfangs-Lm = die Lm am Anfang der Rd',
       repeat: 'wdh = wiederholen',
       yarnOver: 'Umschlag = um die Nadel gelegter Faden',
@@ -118,6 +118,8 @@ export const plan: typeof english = {
       en: 'Was in ( ) steht, so oft arbeiten, wie dahinter steht; die Zahl in ( ) am Zeilenende ist der Stand nach der Rd.',
       de: 'Was in ( ) steht, so oft häkeln, wie dahinter steht; „3 fM“ heißt je 1 fM in die nächsten 3 M. Die Zahl in ( ) am Zeilenende ist der Stand nach der Rd.',
     },
+    stripes: (colours: string, tail: string) =>
+      `Farben ${colours}: Boden, Rand und Kordeln in A; dazwischen sagt jede Rd ihre Farbe. Beim letzten Umschlag der letzten M davor wechseln; den alten Faden abschneiden, ${tail} hängen lassen.`,
     leftHanded: 'Für die linke Hand geschrieben: Die Runden wachsen im Uhrzeigersinn; die Häkelschrift ist gespiegelt.',
     replanned: (rounds: number) =>
       rounds === 1
@@ -199,6 +201,7 @@ export const plan: typeof english = {
   carriers: { net: 'Flaschennetz', sleeve: 'Hülle', mat: 'Untersetzer' },
   mesh: 'Netz',
   meshes: { post: 'Hohe Maschen und Luftmaschen', 'v-stitch': 'V-Maschen', loop: 'Luftmaschenbögen' },
+  post: 'Die hohe Masche',
   chains: 'Luftmaschen im Bogen',
   fitted: 'Leer: nach dem Gefäß',
   hole: 'Öffnungen nicht größer als',
@@ -214,6 +217,9 @@ export const plan: typeof english = {
   top: 'Wo es schmaler wird',
   tops: { 'pulled-over': 'Zum Überziehen', around: 'Um das Gefäß gehäkelt', drawstring: 'Zum Zuziehen' },
   topHint: 'Um das Gefäß gehäkelt, bleibt es darin. Zum Zuziehen schließt eine Kordel über der Schulter.',
+  colours: 'Farben',
+  coloursHint: 'Mit mehr als einer werden Wand und Netz gestreift',
+  stripeRounds: 'Runden eines Streifens',
   strap: 'Kordel',
   straps: {
     'by-load': 'Wie das Gewicht es erlaubt',

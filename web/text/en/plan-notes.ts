@@ -32,6 +32,7 @@ export const planNotes: NoteWords = {
   'container-inside': () =>
     'From this rnd on work with the container inside, right round it. It stays in: to take it out, rip back to here.',
   'holes-for-cord': () => 'Its ch-sps are the holes for the cord.',
+  'in-colour': ({ colour }) => `In colour ${colour}.`,
   'mark-round': () => 'Mark this rnd and try the base on.',
 
   'cover-chosen': ({ coverMm }, { length }) =>

@@ -47,6 +47,8 @@ export const planRefusals: RefusalWords = {
     'choices.band.stitchesPerSpace': 'the band stitches in a space',
     'choices.strap.style': 'the strap',
     'choices.strap.fastening': 'how the strap is fastened',
+    'choices.stripes.colours': 'the number of colours',
+    'choices.stripes.rounds': 'rounds of a stripe',
     'choices.strap.cord': 'single or doubled cord, or flat strap',
     'choices.strap.lengthMm': 'the length of the strap',
     'choices.strap.wearerAroundMm': 'the measure around the body',

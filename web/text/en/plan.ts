@@ -106,7 +106,7 @@ export const plan = {
       round: 'Rd = Runde, round',
       space: 'Lm-Bogen = Luftmaschenbogen, chain space',
       vStitch: (stitch: string, chains: number) =>
-        `V aus ${stitch} mit ${chains} Lm = 1 ${stitch}, ${chains} Lm, 1 ${stitch} in one place`,
+        `${stitch}-V mit ${chains} Lm = 1 ${stitch}, ${chains} Lm, 1 ${stitch} in one place`,
       beginning: 'Anfangs-Lm = beginning chain',
       repeat: 'wdh = wiederholen, repeat',
       yarnOver: 'Umschlag = yarn over',
@@ -117,6 +117,8 @@ export const plan = {
       en: 'Work what stands in ( ) as often as is said after it; the count in ( ) at the end of a line is what the rnd leaves.',
       de: 'Work ( ) as often as the × says; “3 fM” is one fM in each of the next 3 M.',
     },
+    stripes: (colours: string, tail: string) =>
+      `Colours ${colours}: base, band and cords in A; between them each rnd says its colour. Change in the last yo of the last st before; cut the old yarn, leave ${tail}.`,
     leftHanded: 'Written for the left hand: rounds grow clockwise; the charts are mirrored.',
     replanned: (rounds: number) =>
       rounds === 1 ? 'Round 1 is worked and stays as it is.' : `Rounds 1 to ${rounds} are worked and stay as they are.`,
@@ -195,6 +197,7 @@ export const plan = {
   carriers: { net: 'Net carrier', sleeve: 'Closed sleeve', mat: 'Mat' },
   mesh: 'Net',
   meshes: { post: 'Tall stitches and chains', 'v-stitch': 'V-stitches', loop: 'Chain loops' },
+  post: 'Its tall stitch',
   chains: 'Chains in a cell',
   fitted: 'Empty: fitted to the container',
   hole: 'Holes no larger than',
@@ -210,6 +213,9 @@ export const plan = {
   top: 'Where it narrows',
   tops: { 'pulled-over': 'Made to go over', around: 'Worked round it', drawstring: 'Drawn together' },
   topHint: 'Worked round it, the container stays inside. Drawn together, a cord closes it over the shoulder.',
+  colours: 'Colours',
+  coloursHint: 'With more than one, wall and net are striped',
+  stripeRounds: 'Rounds of a stripe',
   strap: 'Strap',
   straps: {
     'by-load': 'As the weight allows',
