@@ -55,7 +55,10 @@ export function ChoicesPanel({ choices, onChange, isWorked, narrows }: ChoicesPa
         <summary>{words.choicesTitle}</summary>
         <div className="stack">
           {isWorked && <Note kind="warn">{words.choicesWorked}</Note>}
-          {choices.carrier === 'net' && <NetChoices choices={choices} set={set} />}
+          {choices.carrier === 'net' && <NetKind choices={choices} set={set} />}
+          {!isMat && <StrapStyle choices={choices} set={set} />}
+          {!isMat && <StripeChoices choices={choices} set={set} />}
+          {!isMat && (narrows || choices.top !== 'pulled-over') && <TopChoice choices={choices} set={set} />}
           {isMat ? (
             <LengthField
               label={words.overhang}
@@ -65,12 +68,16 @@ export function ChoicesPanel({ choices, onChange, isWorked, narrows }: ChoicesPa
               max={100}
             />
           ) : (
-            <BodyChoices choices={choices} set={set} />
+            <details className="plan__choices">
+              <summary>{words.choicesMore}</summary>
+              <div className="stack">
+                {choices.carrier === 'net' && <NetDetails choices={choices} set={set} />}
+                <BodyChoices choices={choices} set={set} />
+                <StrapDetails choices={choices} set={set} />
+                <ContainerMass choices={choices} set={set} />
+              </div>
+            </details>
           )}
-          {!isMat && (narrows || choices.top !== 'pulled-over') && <TopChoice choices={choices} set={set} />}
-          {!isMat && <StripeChoices choices={choices} set={set} />}
-          {!isMat && <StrapChoices choices={choices} set={set} />}
-          {!isMat && <ContainerMass choices={choices} set={set} />}
           <MoneyChoices choices={choices} set={set} />
         </div>
       </details>
@@ -98,7 +105,8 @@ function OwnRoundsChoices({ own, choices, set }: PartProps & { readonly own: Own
       <details className="plan__choices">
         <summary>{words.choicesTitle}</summary>
         <div className="stack">
-          {choices.carrier !== 'mat' && <StrapChoices choices={choices} set={set} />}
+          {choices.carrier !== 'mat' && <StrapStyle choices={choices} set={set} />}
+          {choices.carrier !== 'mat' && <StrapDetails choices={choices} set={set} />}
           {choices.carrier !== 'mat' && <ContainerMass choices={choices} set={set} />}
           <MoneyChoices choices={choices} set={set} />
         </div>
@@ -115,9 +123,9 @@ interface PartProps {
 /** Lower posts make no net. */
 const POSTS = ['hdc', 'dc', 'tr'] as const satisfies readonly FabricStitch[];
 
-function NetChoices({ choices, set }: PartProps) {
+/** The kind of net and how large its holes may be: what a maker sees of it. */
+function NetKind({ choices, set }: PartProps) {
   const words = useText().plan;
-  const voice = useVoice();
   const { mesh } = choices;
   return (
     <>
@@ -128,6 +136,26 @@ function NetChoices({ choices, set }: PartProps) {
         name={(kind) => words.meshes[kind]}
         onChange={(kind) => set({ mesh: { ...mesh, kind } })}
       />
+      <div className="fields">
+        <LengthField
+          label={words.hole}
+          hint={words.holeHint}
+          value={mesh.mostHoleMm}
+          onChange={(mostHoleMm) => set({ mesh: { ...mesh, mostHoleMm } })}
+          min={5}
+          max={100}
+        />
+      </div>
+    </>
+  );
+}
+
+function NetDetails({ choices, set }: PartProps) {
+  const words = useText().plan;
+  const voice = useVoice();
+  const { mesh } = choices;
+  return (
+    <>
       {mesh.kind !== 'loop' && (
         <Segments
           legend={words.post}
@@ -146,14 +174,6 @@ function NetChoices({ choices, set }: PartProps) {
           onChange={(chains) => set({ mesh: { ...mesh, chains } })}
           min={1}
           max={15}
-        />
-        <LengthField
-          label={words.hole}
-          hint={words.holeHint}
-          value={mesh.mostHoleMm}
-          onChange={(mostHoleMm) => set({ mesh: { ...mesh, mostHoleMm } })}
-          min={5}
-          max={100}
         />
         {mesh.mostHoleMm === null && (
           <NumberField
@@ -280,58 +300,60 @@ function TopChoice({ choices, set }: PartProps) {
   );
 }
 
-function StrapChoices({ choices, set }: PartProps) {
+function StrapStyle({ choices, set }: PartProps) {
   const words = useText().plan;
   const { strap } = choices;
   return (
+    <Segments
+      legend={words.strap}
+      options={STRAP_STYLES}
+      value={strap.style}
+      name={(style) => words.straps[style]}
+      onChange={(style) => set({ strap: { ...strap, style } })}
+    />
+  );
+}
+
+function StrapDetails({ choices, set }: PartProps) {
+  const words = useText().plan;
+  const { strap } = choices;
+  if (strap.style === 'none') return null;
+  return (
     <>
       <Segments
-        legend={words.strap}
-        options={STRAP_STYLES}
-        value={strap.style}
-        name={(style) => words.straps[style]}
-        onChange={(style) => set({ strap: { ...strap, style } })}
+        legend={words.fastening}
+        options={STRAP_FASTENINGS}
+        value={strap.fastening}
+        name={(fastening) => words.fastenings[fastening]}
+        onChange={(fastening) => set({ strap: { ...strap, fastening } })}
       />
-      {strap.style !== 'none' && (
-        <>
-          <Segments
-            legend={words.fastening}
-            options={STRAP_FASTENINGS}
-            value={strap.fastening}
-            name={(fastening) => words.fastenings[fastening]}
-            onChange={(fastening) => set({ strap: { ...strap, fastening } })}
-          />
-          <Segments
-            legend={words.cordKind}
-            options={STRAP_CORDS}
-            value={strap.cord}
-            name={(cord) => words.cordKinds[cord]}
-            onChange={(cord) => set({ strap: { ...strap, cord } })}
-          />
-        </>
-      )}
-      {strap.style !== 'none' && (
-        <div className="fields">
-          <LengthField
-            label={words.strapLength}
-            hint={words.strapAuto}
-            metric="cm"
-            value={strap.lengthMm}
-            onChange={(lengthMm) => set({ strap: { ...strap, lengthMm } })}
-            min={50}
-            max={2500}
-          />
-          <LengthField
-            label={words.wearer}
-            hint={words.wearerHint}
-            metric="cm"
-            value={strap.wearerAroundMm}
-            onChange={(wearerAroundMm) => set({ strap: { ...strap, wearerAroundMm } })}
-            min={300}
-            max={2500}
-          />
-        </div>
-      )}
+      <Segments
+        legend={words.cordKind}
+        options={STRAP_CORDS}
+        value={strap.cord}
+        name={(cord) => words.cordKinds[cord]}
+        onChange={(cord) => set({ strap: { ...strap, cord } })}
+      />
+      <div className="fields">
+        <LengthField
+          label={words.strapLength}
+          hint={words.strapAuto}
+          metric="cm"
+          value={strap.lengthMm}
+          onChange={(lengthMm) => set({ strap: { ...strap, lengthMm } })}
+          min={50}
+          max={2500}
+        />
+        <LengthField
+          label={words.wearer}
+          hint={words.wearerHint}
+          metric="cm"
+          value={strap.wearerAroundMm}
+          onChange={(wearerAroundMm) => set({ strap: { ...strap, wearerAroundMm } })}
+          min={300}
+          max={2500}
+        />
+      </div>
     </>
   );
 }

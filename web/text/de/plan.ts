@@ -195,6 +195,7 @@ export const plan: typeof english = {
   sideLabel: (widest: string, height: string, cover: string) =>
     `Seitenansicht, maßstäblich: Gefäß ${widest} Durchmesser und ${height} hoch, gehäkelt bis ${cover}.`,
   choicesTitle: 'Auswahl',
+  choicesMore: 'Weitere Auswahl',
   choicesWorked:
     'Du hast schon Runden abgehakt. Sieh nach einer Änderung hier nach, ob deine gehäkelten Runden noch gleich sind.',
   carrier: 'Was es wird',

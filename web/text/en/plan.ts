@@ -191,6 +191,7 @@ export const plan = {
   sideLabel: (widest: string, height: string, cover: string) =>
     `Side view to scale: container ${widest} across and ${height} high, carrier up to ${cover}.`,
   choicesTitle: 'Choices',
+  choicesMore: 'More choices',
   choicesWorked:
     'You have ticked rounds already. After a change here, look whether the rounds you worked are still the same.',
   carrier: 'What to make',
