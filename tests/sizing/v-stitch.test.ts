@@ -59,11 +59,11 @@ describe('a net of V-stitches', () => {
   it('is told as V-stitches, explained once, in both languages', () => {
     const made = plan(BOTTLE);
     const english = printed(made, US);
-    expect(english).toContain('a ch-1 dc V-st is dc, ch 1, dc');
+    expect(english).toContain('a ch-1 dc V is dc, ch 1, dc');
     expect(english).toMatch(
-      /: Ch-1 sc V-st in same st as join, sk 2 sts, ch-1 hdc V-st in next st, sk 2 sts, \(ch-1 dc V-st in next st, sk 2 sts\) 10 times \(24 sts, 12 ch-1 sps/,
+      /: Ch-1 sc V in same st as join, sk 2 sts, ch-1 hdc V in next st, sk 2 sts, \(ch-1 dc V in next st, sk 2 sts\) 10 times \(24 sts, 12 ch-1 sps/,
     );
-    expect(english).toMatch(/: \(ch-1 dc V-st in next ch-sp\) 12 times \(24 dc, 12 ch-1 sps/);
+    expect(english).toMatch(/: \(ch-1 dc V in next ch-sp\) 12 times \(24 dc, 12 ch-1 sps/);
     const german = printed(made, GERMAN);
     expect(german).toContain('1 Stb-V mit 1 Lm heißt 1 Stb, 1 Lm, 1 Stb in dieselbe Stelle');
     expect(german).toMatch(/: \(1 Stb-V mit 1 Lm um den nächsten Bogen\) 12× \(24 Stb, 12 Lm-Bögen/);

@@ -169,15 +169,15 @@ const ENGLISH: readonly Reading[] = [
   ],
   [/^ch \d+$/i, (reader) => reader.make('ch-sp', 1)],
   [
-    /^ch-\d+ \w+ V-st in same st as join$/i,
+    /^ch-\d+ \w+ V in same st as join$/i,
     (reader) => {
       reader.startInJoin();
       vStitch(reader, 'st');
     },
   ],
-  [/^ch-\d+ \w+ V-st in next st$/i, (reader) => vStitch(reader, 'st')],
-  [/^ch-\d+ \w+ V-st in next ch-sp$/i, (reader) => vStitch(reader, 'ch-sp')],
-  [/^ch-\d+ \w+ V-st in same ch-sp$/i, (reader) => vStitch(reader, null)],
+  [/^ch-\d+ \w+ V in next st$/i, (reader) => vStitch(reader, 'st')],
+  [/^ch-\d+ \w+ V in next ch-sp$/i, (reader) => vStitch(reader, 'ch-sp')],
+  [/^ch-\d+ \w+ V in same ch-sp$/i, (reader) => vStitch(reader, null)],
   [/^(sk|miss) \d+ sts?$/i, (reader, [count]) => reader.take('st', count)],
   [/^(sk|miss) ch-sp$/i, (reader) => reader.take('ch-sp', 1)],
   [/^inc in each st around$/i, (reader) => increase(reader, reader.left)],
@@ -223,7 +223,7 @@ const GERMAN: readonly Reading[] = [
       vStitch(reader, 'st');
     },
   ],
-  [new RegExp(`^1 ${M}-V mit \\d+ Lm in die nächste M$`), (reader) => vStitch(reader, 'st')],
+  [new RegExp(`^1 ${M}-V mit \\d+ Lm$`), (reader) => vStitch(reader, 'st')],
   [new RegExp(`^1 ${M}-V mit \\d+ Lm um den nächsten Bogen$`), (reader) => vStitch(reader, 'ch-sp')],
   [new RegExp(`^1 ${M}-V mit \\d+ Lm um denselben Bogen$`), (reader) => vStitch(reader, null)],
   [/^\d+ M übergehen$/, (reader, [count]) => reader.take('st', count)],

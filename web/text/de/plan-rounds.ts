@@ -171,9 +171,9 @@ function stripPhrase({ stitches, rows }: StepOf<'strip'>, voice: Voice): string 
 
 function vStitchPhrase(pair: NonNullable<ReturnType<typeof vStitchAt>>, voice: Voice, isFirst: boolean): string {
   const into = {
-    stitch: isFirst ? 'in dieselbe M' : 'in die nächste M',
-    space: 'um den nächsten Bogen',
-    same: 'um denselben Bogen',
+    stitch: isFirst ? ' in dieselbe M' : '',
+    space: ' um den nächsten Bogen',
+    same: ' um denselben Bogen',
   }[pair.into];
-  return `1 ${voice.stitch(pair.stitch)}-V mit ${pair.chains} Lm ${into}`;
+  return `1 ${voice.stitch(pair.stitch)}-V mit ${pair.chains} Lm${into}`;
 }

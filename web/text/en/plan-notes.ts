@@ -14,7 +14,7 @@ export const planNotes: NoteWords = {
   'mesh-spiral': () => 'Worked in a spiral: do not join. Place a marker in the first ch-sp and move it up each rnd.',
   'mesh-posts': ({ stitch: post }, { stitch }) =>
     `Work each ${stitch(post)} in the top of the st below, never in the ch. The last ch-sp of a rnd closes with the first st of the next.`,
-  'mesh-vs': () => 'Work each V-st into the ch-sp of the V-st below, round its chains, never between two V-sts.',
+  'mesh-vs': () => 'Work each V into the ch-sp of the V below, round its chains, never between two Vs.',
   'mesh-loops': () =>
     'Catch each loop in the middle of its ch. The first loop of a rnd starts from the last st of the rnd before, so the start moves back half a loop each rnd.',
   'mesh-holes': ({ widthMm, heightMm }, { length }) =>

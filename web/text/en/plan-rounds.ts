@@ -178,5 +178,5 @@ function stripPhrase({ stitches, rows }: StepOf<'strip'>, voice: Voice): string 
 
 function vStitchPhrase(pair: NonNullable<ReturnType<typeof vStitchAt>>, voice: Voice, isFirst: boolean): string {
   const into = { stitch: isFirst ? 'same st as join' : 'next st', space: 'next ch-sp', same: 'same ch-sp' }[pair.into];
-  return `ch-${pair.chains} ${voice.stitch(pair.stitch)} V-st in ${into}`;
+  return `ch-${pair.chains} ${voice.stitch(pair.stitch)} V in ${into}`;
 }
