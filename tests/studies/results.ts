@@ -139,7 +139,8 @@ function whenAndWhere(): Omit<Kept, 'report'> {
 function pageOf(kept: readonly (readonly [string, Kept])[]): string {
   const parts = kept.map(([name, { commit, date, machine, load, report }]) => {
     const { title, script, options, table } = PROOFS[name];
-    const command = `npm run ${script}${options.length > 0 ? ` -- ${options.filter((o) => o !== '--json').join(' ')}` : ''}`;
+    const told = options.filter((option) => option !== '--json').join(' ');
+    const command = `npm run ${script}${told && ` -- ${told}`}`;
     return `## ${title}
 
 \`${command}\`: commit ${commit}, ${date}, ${machine}, load ${load} at the end.
@@ -221,24 +222,31 @@ interface HandReport {
   readonly startedRefused: number;
   readonly rescued: number;
   readonly medianDrags: number | null;
-  readonly widestDiameter: SizeScore;
-  readonly height: SizeScore;
-  readonly baseDiameter: SizeScore;
+  readonly edited: Readonly<Record<'widest' | 'height' | 'base', SizeScore>>;
+  readonly nudged: { readonly photos: number; readonly withinPct: number | null };
   readonly silentWrongPct: number | null;
 }
 
-function handTable(report: HandReport): string {
+function handTable({
+  photos,
+  startedRefused,
+  rescued,
+  medianDrags,
+  edited,
+  nudged,
+  silentWrongPct,
+}: HandReport): string {
   const row = (name: string, score: SizeScore) => [
     name,
     `${fixed(score.medianAbsPct, 1)} %`,
     `${fixed(100 * (score.coverage95 ?? 0), 0)} %`,
     `${fixed(score.silentWrongPct, 1)} %`,
   ];
-  return `${report.photos} photos; ${report.rescued} of ${report.startedRefused} refused ones rescued, ${fixed(report.medianDrags, 0)} drags (median).
+  return `${photos} photos; ${rescued} of ${startedRefused} refused ones rescued, ${fixed(medianDrags, 0)} drags (median); ${nudged.photos} that were right nudged, ${fixed(nudged.withinPct, 0)} % of them within their ±; silently wrong in some size ${fixed(silentWrongPct, 1)} %.
 
 ${rows(
   ['size after edits', 'median error', 'truth inside', 'over 3 % off and outside'],
-  [row('widest', report.widestDiameter), row('height', report.height), row('base', report.baseDiameter)],
+  [row('widest', edited.widest), row('height', edited.height), row('base', edited.base)],
 )}`;
 }
 
