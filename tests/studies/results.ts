@@ -94,7 +94,7 @@ runCommand('results', async () => {
   await mkdir(FOLDER, { recursive: true });
   for (const name of positionals) {
     const kept: Kept = { ...whenAndWhere(), report: withoutPhotos(run(PROOFS[name])) };
-    await writeFile(`${FOLDER}/${name}.json`, `${JSON.stringify(kept, null, 1)}\n`);
+    await writeFile(`${FOLDER}/${name}.json`, `${JSON.stringify(kept, null, 2)}\n`);
     process.stderr.write(`${name}\n`);
   }
   const names = new Set(await readdir(FOLDER));
