@@ -1,7 +1,8 @@
-import { type Dispatch, useEffect, useRef, useState } from 'react';
+import { type Dispatch, useEffect, useMemo, useRef, useState } from 'react';
 import type { Action } from '../app/app-state.ts';
 import { useSettings } from '../app/use-settings.ts';
 import type { JobPhotos } from '../photo/use-job-photos.ts';
+import { tapeText } from '../text/estimate-text.ts';
 import { dateText } from '../text/readers-locale.ts';
 import { useText } from '../text/text.ts';
 import { EmptyShelf } from '../ui/drawings.tsx';
@@ -10,9 +11,10 @@ import { Icon } from '../ui/Icon.tsx';
 import { Note } from '../ui/Note.tsx';
 import { Nothing } from '../ui/Nothing.tsx';
 import './keep.css';
+import { containerOfJob, jobOfContainer } from './job-of-record.ts';
 import { isLongUnnamed, keptName } from './kept-name.ts';
 import { requestLastingStorage } from './lasting-storage.ts';
-import { type AnyRecord, KINDS, type PlanRecord, searchRecords } from './records.ts';
+import { type AnyRecord, type ContainerRecord, KINDS, type PlanRecord, searchRecords } from './records.ts';
 import type { BroughtIn, Undo } from './store.ts';
 import { type LeftOut, type ReadProblem, readTransferFile, writeTransferFile } from './transfer-file.ts';
 import { useOpenKept } from './use-open-kept.ts';
@@ -170,6 +172,7 @@ function KeptEntry({ entry: { record, plans }, onContainer, onPlan, onRemove }: 
       {record.kind === 'container' && <Thumbnail containerId={record.id} />}
       <div className="kept__label">
         <strong>{label}</strong>
+        {record.kind === 'container' && <Sizes record={record} />}
         <span className="quiet small">{dateText(record.changedAt, language)}</span>
       </div>
       {asking ? (
@@ -208,6 +211,16 @@ function KeptEntry({ entry: { record, plans }, onContainer, onPlan, onRemove }: 
       )}
     </li>
   );
+}
+
+/** Of a container, as a tape would say them; nothing where none are known. */
+function Sizes({ record }: { readonly record: ContainerRecord }) {
+  const words = useText().orders;
+  const wording = useSettings();
+  const container = useMemo(() => containerOfJob(jobOfContainer(record)), [record]);
+  if (!container) return null;
+  const around = tapeText(Math.PI * container.maxDiameterMm.value, wording);
+  return <span className="small">{words.sizes(around, tapeText(container.heightMm.value, wording))}</span>;
 }
 
 interface OpenButtonProps {

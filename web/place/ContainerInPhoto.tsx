@@ -22,7 +22,7 @@ import { Doubts } from './Doubts.tsx';
 import { PlacingScreen, type Pointing, type Shown } from './PlacingScreen.tsx';
 import { RefusalCard } from './RefusalCard.tsx';
 import { startingCard, startingCoin } from './starting-card.ts';
-import { type PhotoVerdict, verdictOnPhoto } from './verdict.ts';
+import { type PhotoVerdict, verdictOnPhoto, waysOn } from './verdict.ts';
 
 interface ContainerInPhotoProps {
   readonly job: Job & { readonly photo: NonNullable<Job['photo']> };
@@ -115,7 +115,8 @@ export function ContainerInPhoto(props: ContainerInPhotoProps) {
       hint={(shown) => {
         const refusal = refusalIn(shown);
         if (!refusal) return null;
-        return TAP_REFUSALS.includes(refusal) ? words.tapOne : solid && words.putRightHint;
+        if (TAP_REFUSALS.includes(refusal)) return words.tapOne;
+        return solid && waysOn(refusal).includes('put-right') ? words.putRightHint : null;
       }}
       says={({ result }) => result && <Verdict verdict={verdictOnPhoto(result, job)} />}
       busy={<Measuring activity={activity} isAgain={found !== null} onCancel={work.cancel} />}
