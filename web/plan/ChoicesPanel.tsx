@@ -75,10 +75,11 @@ export function ChoicesPanel({ choices, onChange, isWorked, narrows }: ChoicesPa
                 <BodyChoices choices={choices} set={set} />
                 <StrapDetails choices={choices} set={set} />
                 <ContainerMass choices={choices} set={set} />
+                <MoneyChoices choices={choices} set={set} />
               </div>
             </details>
           )}
-          <MoneyChoices choices={choices} set={set} />
+          {isMat && <MoneyChoices choices={choices} set={set} />}
         </div>
       </details>
     </div>
