@@ -223,7 +223,7 @@ test('a photo without work is refused with the way out, and the typed entry rema
   await page.getByTestId('work-photo').setInputFiles(samplePhoto('jam-jar-lying-on-linen'));
   await page.getByText('Not measured yet').waitFor();
   await page.getByRole('button', { name: 'Back to the plan' }).click();
-  await page.getByLabel('Mine is across').nth(1).waitFor();
+  await page.getByLabel('Mine is across').first().waitFor();
   await maker.leaves();
 });
 
