@@ -184,9 +184,9 @@ export function splitMotionJpeg(bytes: Buffer): Buffer[] {
 async function aboutClip(clip: string): Promise<About> {
   const beside = `${clip.replace(/\.[a-z]+$/i, '')}.json`;
   const text = await readFile(beside, 'utf8').catch(() => '{}');
-  const { success, output } = v.safeParse(ABOUT, JSON.parse(text));
-  if (!success) throw new UsageError(`${beside} does not say what it should`);
-  return output;
+  const about = v.safeParse(v.pipe(v.string(), v.parseJson(), ABOUT), text);
+  if (!about.success) throw new UsageError(`${beside} does not say what it should`);
+  return about.output;
 }
 
 async function photoOf(frame: Buffer): Promise<Photo> {

@@ -55,7 +55,9 @@ interface StillTaker {
 
 async function stillOf(track: MediaStreamTrack, live: HTMLVideoElement): Promise<Blob | null> {
   const { ImageCapture } = globalThis as { ImageCapture?: new (track: MediaStreamTrack) => StillTaker };
-  const taken = ImageCapture && (await new ImageCapture(track).takePhoto().catch(() => null));
+  // a track that has just ended lets nobody take anything
+  const full = async () => ImageCapture && new ImageCapture(track).takePhoto();
+  const taken = await full().catch(() => null);
   return taken ?? frameOf(live, Number.POSITIVE_INFINITY, STILL_QUALITY);
 }
 

@@ -68,6 +68,8 @@ export function useLooks(live: RefObject<HTMLVideoElement | null>, tapPx: ImageP
         NEVER,
         () => {},
       );
+      // what cannot be answered now is not asked again at once
+      if (!answer.ok) same = SAME_LOOKS;
       if (over.signal.aborted || !answer.ok) return;
       const { result } = answer;
       const scale = Math.min(1, FRAME_LONG_SIDE_PX / Math.max(video.videoWidth, video.videoHeight));
