@@ -52,7 +52,7 @@ export function loopBarMm(chains: number, chainLengthMm: number): number {
 
 /**
  * Width a cell of its posts (two of a V-stitch) and the chains between opens to: a post is as wide as a chain is long
- * (derived). So a V-stitch with one chain is three stitches wide: it is worked over a multiple of 3 (published).
+ * (derived). So a V-stitch with one chain is three stitches wide: it is worked over a multiple of 3 (common practice, no source).
  */
 export function postCellWidthMm(chains: number, chainLengthMm: number, posts: 1 | 2): number {
   return (chains + posts) * chainLengthMm;

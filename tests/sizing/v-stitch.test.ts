@@ -23,7 +23,7 @@ const GAUGE = gaugeFromSwatch({ stitch: 'dc', stitches: 16, widthMm: 100, rounds
 const BOTTLE = containerFromTape({ diameterMm: 73, heightMm: 210 });
 
 describe('a net of V-stitches', () => {
-  it('of dc, ch 1, dc stands over three stitches, as published V-stitch patterns have it (a multiple of 3)', () => {
+  it('of dc, ch 1, dc stands over three stitches: a multiple of 3 (common practice, no source)', () => {
     // Around as the stitches are: 36 of 6.25 mm are 225 mm, the bottle 229.
     const made = plan(BOTTLE);
     const [first] = meshOf(made);
