@@ -1,7 +1,9 @@
 /**
  * Makes the clips that the viewfinder is proved by, each a hand-held camera before a sample photo: `npm run clips --
- * [--out FOLDER]`. Twenty, ten of which begin wrongly; MJPEG (JPEG frames one after the other), with the truth beside each.
+ * [--out FOLDER] [--only NAME] [--rate FRAMES_PER_SECOND] [--seconds N]`. Twenty, ten of which begin wrongly; MJPEG (JPEG frames one after the other), with the truth beside each.
  * Some 30 MB, so that only three of them are kept in tests/browser/files/clips.
+ * Those three are shown over and over at 30 frames a second, so they are made at that rate: one of a second, two of half a
+ * second that are wrong from end to end.
  */
 import { mkdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
@@ -25,7 +27,7 @@ const OTHERS = [
 ];
 const FRAME_LONG_SIDE_PX = 1280;
 const QUALITY = 60;
-const TIMING = { framesPerSecond: 6, seconds: 5 };
+const USUALLY = { framesPerSecond: 6, seconds: 5 };
 
 interface Clip {
   readonly name: string;
@@ -45,18 +47,27 @@ export const CLIPS: readonly Clip[] = [
 ];
 
 runCommand('make-clips', async () => {
-  const { values } = readArguments({ out: { type: 'string' }, only: { type: 'string' } });
+  const { values } = readArguments({
+    out: { type: 'string' },
+    only: { type: 'string' },
+    rate: { type: 'string' },
+    seconds: { type: 'string' },
+  });
+  const timing = {
+    framesPerSecond: Number(values.rate ?? USUALLY.framesPerSecond),
+    seconds: Number(values.seconds ?? USUALLY.seconds),
+  };
   const folder = values.out ?? 'node_modules/.tmp/clips';
   await mkdir(folder, { recursive: true });
   for (const clip of CLIPS) {
     if (values.only && values.only !== clip.name) continue;
-    await writeClip(folder, clip);
+    await writeClip(folder, clip, timing);
     process.stderr.write(`${clip.name}\n`);
   }
   return EXIT.done;
 });
 
-async function writeClip(folder: string, { name, sample, begins, seed }: Clip): Promise<void> {
+async function writeClip(folder: string, { name, sample, begins, seed }: Clip, timing: typeof USUALLY): Promise<void> {
   const path = join(SAMPLES, `${sample}.jpg`);
   const truth = await readTruth(path);
   if (!truth) throw new Error(`no truth beside ${path}`);
@@ -65,7 +76,7 @@ async function writeClip(folder: string, { name, sample, begins, seed }: Clip): 
   const scene: StillScene = { widthPx: info.width, heightPx: info.height, rgb: data, focalPx: camera.fx };
   const scale = FRAME_LONG_SIDE_PX / Math.max(info.width, info.height);
   const size = { widthPx: Math.round(info.width * scale), heightPx: Math.round(info.height * scale) };
-  const frames = handHeldFrames(scene, { ...TIMING, ...size, begins, seed });
+  const frames = handHeldFrames(scene, { ...timing, ...size, begins, seed });
   const jpegs: Buffer[] = [];
   for (const frame of frames) {
     const raw = { width: size.widthPx, height: size.heightPx, channels: 3 } as const;
@@ -74,6 +85,6 @@ async function writeClip(folder: string, { name, sample, begins, seed }: Clip): 
   }
   await writeFile(join(folder, `${name}.mjpeg`), Buffer.concat(jpegs));
   const { maxDiameterMm, heightMm, arrangement } = truth;
-  const about = { sample, begins, seed, framesPerSecond: TIMING.framesPerSecond, arrangement, maxDiameterMm, heightMm };
+  const about = { sample, begins, seed, framesPerSecond: timing.framesPerSecond, arrangement, maxDiameterMm, heightMm };
   await writeFile(join(folder, `${name}.json`), `${JSON.stringify(about, null, 1)}\n`);
 }
