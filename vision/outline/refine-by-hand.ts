@@ -81,8 +81,9 @@ export function refineByHand(
   const second = (beside.points.length >= FEWEST_POINTS && fitTo(beside, first)) || first;
   const last = located(surroundings, second, rough, longSidePx);
   const outline = withoutLeftOut(last.outline);
-  const fit = outline.points.length >= FEWEST_POINTS ? fitTo(outline, second) : second;
-  return { ...last, fit: fit ?? second, roughFit: first, outline, maskPreference };
+  const fit = (outline.points.length >= FEWEST_POINTS && fitTo(outline, second)) || second;
+  // a hand is in the fit already: no second opinion to hold against it
+  return { ...last, fit, roughFit: fit, outline, maskPreference };
 }
 
 /** The solid fitted to a hand's points and to what was found where no hand has spoken, no pixel looked at; null when none fits. */

@@ -24,7 +24,7 @@ export type SightWithoutOutline = Omit<PhotoSight, 'outline'>;
 
 export interface ModelRefinement {
   readonly fit: ContainerFit;
-  /** The fit that began it: to the border of the mask, or to where a hand put the solid. */
+  /** The fit that began it, to the border of the mask; the fit itself where a hand led. */
   readonly roughFit: ContainerFit;
   readonly outline: OutlineSighting;
   /** The last expected outline and what the picture says about each piece of it. */
