@@ -86,5 +86,5 @@ async function writeClip(folder: string, { name, sample, begins, seed }: Clip, t
   await writeFile(join(folder, `${name}.mjpeg`), Buffer.concat(jpegs));
   const { maxDiameterMm, heightMm, arrangement } = truth;
   const about = { sample, begins, seed, framesPerSecond: timing.framesPerSecond, arrangement, maxDiameterMm, heightMm };
-  await writeFile(join(folder, `${name}.json`), `${JSON.stringify(about, null, 1)}\n`);
+  await writeFile(join(folder, `${name}.json`), `${JSON.stringify(about, null, 2)}\n`);
 }
