@@ -322,8 +322,9 @@ function cardIn(
 ): { readonly card: CardSighting } | { readonly problem: ProblemCode } {
   if (!options.cornersPx) {
     const hint = cornerHint(sighted?.coarse);
-    const lookForCard = sighted && !options.atAGlance && ((at: CornersPx) => cornersAbout(sighted.look, photo, at));
-    return cardInPhoto(cv, photo, { focalPrior, reference, hint }, lookForCard || undefined);
+    const lookForCard = (at: CornersPx) => (sighted ? cornersAbout(sighted.look, photo, at) : null);
+    const known = { focalPrior, reference, hint };
+    return cardInPhoto(cv, photo, known, sighted && !options.atAGlance ? lookForCard : undefined);
   }
   const { widthPx, heightPx } = photo;
   const sdPx = options.placementSdPx ?? PLACEMENT_SHARE * Math.max(widthPx, heightPx);

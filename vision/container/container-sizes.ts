@@ -20,6 +20,11 @@ export interface ContainerSizes {
 /** Those a maker is told with their uncertainty. */
 export type MeasuredSize = 'maxDiameterMm' | 'heightMm' | 'baseDiameterMm';
 
+/** One thing for each of them. */
+export function forEachSize<T>(of: (size: MeasuredSize) => T): Readonly<Record<MeasuredSize, T>> {
+  return { maxDiameterMm: of('maxDiameterMm'), heightMm: of('heightMm'), baseDiameterMm: of('baseDiameterMm') };
+}
+
 /** Outer sizes of the container at a list of parameters; null when the parameters are impossible. */
 export function containerSizes(model: ContainerModel, parameters: Float64Array): ContainerSizes | null {
   if (!drawProfile(model.curve, model.profileShape(parameters))) return null;

@@ -1,6 +1,6 @@
 import { type Estimate, estimate, NORMAL_95 } from '../estimate.ts';
 import type { Measurement } from '../measurement.ts';
-import type { MeasuredSize } from './container-sizes.ts';
+import { forEachSize, type MeasuredSize } from './container-sizes.ts';
 
 /** Makers are told of sizes less certain than this because the outline is. */
 export const UNCERTAIN_RELATIVE_SD = 0.03;
@@ -10,13 +10,12 @@ export type FindingSd = Readonly<Record<MeasuredSize, number>>;
 
 /** The same of every size. */
 export function evenly(relativeSd: number): FindingSd {
-  return { maxDiameterMm: relativeSd, heightMm: relativeSd, baseDiameterMm: relativeSd };
+  return forEachSize(() => relativeSd);
 }
 
 /** Of two causes that have nothing to do with each other. */
 export function together(a: FindingSd, b: FindingSd): FindingSd {
-  const of = (size: MeasuredSize) => Math.hypot(a[size], b[size]);
-  return { maxDiameterMm: of('maxDiameterMm'), heightMm: of('heightMm'), baseDiameterMm: of('baseDiameterMm') };
+  return forEachSize((size) => Math.hypot(a[size], b[size]));
 }
 
 /** Of the two sizes that every measurement has, the larger. */

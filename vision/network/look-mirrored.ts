@@ -14,7 +14,7 @@ export function bodyInMirror(cv: Cv, look: Look, picture: Photo, tapPx: ImagePoi
   const [small] = shrinkPhotoTo(cv, picture, [shrink]);
   const lastPx = small.widthPx - 1;
   const tap = tapPx && ([lastPx - toSmall(tapPx[0], shrink), toSmall(tapPx[1], shrink)] as const);
-  const { bodyMask } = look({ ...mirrored({ ...small, lens: picture.lens }) }, tap);
+  const { bodyMask } = look(mirrored({ ...small, lens: picture.lens }), tap);
   return maskBack(bodyMask, lastPx, shrink);
 }
 

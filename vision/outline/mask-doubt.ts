@@ -77,14 +77,13 @@ function stretchesWithoutEdge(inSight: readonly InSight[]): number[][] {
   return stretches;
 }
 
-/** Signed distance along the normal to the nearest place where the mask falls below a level, px; null when there is none. */
+/** Signed distance along the normal to the nearest place where the mask falls below one half, px; null when there is none. */
 export function maskBorder(
   { x, y, normalX, normalY }: BorderSample,
   { mask, tolerancePx }: MaskPreference,
-  level = 0.5,
 ): number | null {
   const step = (REACH * tolerancePx) / STEPS;
-  const at = (k: number) => maskAt(mask, [x + k * step * normalX, y + k * step * normalY]) - level;
+  const at = (k: number) => maskAt(mask, [x + k * step * normalX, y + k * step * normalY]) - 0.5;
   let nearest: number | null = null;
   let before = at(-STEPS);
   for (let k = -STEPS + 1; k <= STEPS; k++) {

@@ -1,6 +1,6 @@
 import { outlineErrorSd } from '../calibration/fit-outline-error.ts';
 import { OUTLINE_ERROR } from '../calibration/numbers.ts';
-import { type MeasuredSize, wallAt } from '../container/container-sizes.ts';
+import { forEachSize, type MeasuredSize, wallAt } from '../container/container-sizes.ts';
 import { type FindingSd, largest, UNCERTAIN_RELATIVE_SD } from '../container/finding-error.ts';
 import { sizeOf } from '../container/size-estimate.ts';
 import type { ImagePoint } from '../geometry/frames.ts';
@@ -65,8 +65,7 @@ export function outlineEvidence(
 }
 
 function gapsOf({ fit, roughFit }: ModelRefinement): OutlineEvidence['gap'] {
-  const gap = (size: MeasuredSize) => Math.abs(Math.log(sizeOf(fit, size) / sizeOf(roughFit, size)));
-  return { maxDiameterMm: gap('maxDiameterMm'), heightMm: gap('heightMm'), baseDiameterMm: gap('baseDiameterMm') };
+  return forEachSize((size) => Math.abs(Math.log(sizeOf(fit, size) / sizeOf(roughFit, size))));
 }
 
 const CLEAR = 0.25;
@@ -78,12 +77,7 @@ const FOOT_SHARE = 0.02;
 export function judgeOutline(evidence: OutlineEvidence, coarse: CoarseSighting | undefined): OutlineVerdict {
   const warnings: ProblemCode[] = [];
   const { supported, gap } = evidence;
-  const of = (size: MeasuredSize) => outlineErrorSd({ supported, gap: gap[size] }, OUTLINE_ERROR);
-  const findingSd = {
-    maxDiameterMm: of('maxDiameterMm'),
-    heightMm: of('heightMm'),
-    baseDiameterMm: of('baseDiameterMm'),
-  };
+  const findingSd = forEachSize((size) => outlineErrorSd({ supported, gap: gap[size] }, OUTLINE_ERROR));
   if (largest(findingSd) > UNCERTAIN_RELATIVE_SD) warnings.push('outline-uncertain');
   if (evidence.roundnessError > 0.006 || (coarse && coarse.round < 0.5)) warnings.push('maybe-not-round');
   return { findingSd, refusal: refusalOf(evidence, coarse), warnings };

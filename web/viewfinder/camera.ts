@@ -67,14 +67,19 @@ export async function frameOf(live: HTMLVideoElement, longSidePx: number, qualit
   return drawn && new Promise((resolve) => drawn.toBlob(resolve, 'image/jpeg', quality));
 }
 
+/** Size of the live picture with a long side of at most so many px. */
+export function frameSize({ videoWidth, videoHeight }: HTMLVideoElement, longSidePx: number) {
+  const scale = Math.min(1, longSidePx / Math.max(videoWidth, videoHeight));
+  return { widthPx: Math.round(videoWidth * scale), heightPx: Math.round(videoHeight * scale) };
+}
+
 /** The live picture drawn small enough; null before the first frame. */
 export function drawFrame(live: HTMLVideoElement, longSidePx: number): HTMLCanvasElement | null {
-  const { videoWidth, videoHeight } = live;
-  if (videoWidth === 0) return null;
-  const scale = Math.min(1, longSidePx / Math.max(videoWidth, videoHeight));
+  if (live.videoWidth === 0) return null;
+  const { widthPx, heightPx } = frameSize(live, longSidePx);
   const canvas = document.createElement('canvas');
-  canvas.width = Math.round(videoWidth * scale);
-  canvas.height = Math.round(videoHeight * scale);
+  canvas.width = widthPx;
+  canvas.height = heightPx;
   canvas.getContext('2d')?.drawImage(live, 0, 0, canvas.width, canvas.height);
   return canvas;
 }

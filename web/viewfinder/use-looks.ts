@@ -8,7 +8,7 @@ import { useSettings } from '../app/use-settings.ts';
 import { newPhotoId } from '../engine/measuring.ts';
 import { useMeasuring } from '../engine/use-measuring.ts';
 import { anyReferenceNamed } from '../reference/reference-named.ts';
-import { drawFrame, frameOf } from './camera.ts';
+import { drawFrame, frameOf, frameSize } from './camera.ts';
 
 /** What the last look saw, in px of the frame it looked at. */
 export interface Seen {
@@ -72,8 +72,7 @@ export function useLooks(live: RefObject<HTMLVideoElement | null>, tapPx: ImageP
       if (!answer.ok) same = SAME_LOOKS;
       if (over.signal.aborted || !answer.ok) return;
       const { result } = answer;
-      const scale = Math.min(1, FRAME_LONG_SIDE_PX / Math.max(video.videoWidth, video.videoHeight));
-      const [widthPx, heightPx] = [Math.round(video.videoWidth * scale), Math.round(video.videoHeight * scale)];
+      const { widthPx, heightPx } = frameSize(video, FRAME_LONG_SIDE_PX);
       const hint = hintFor(result, { widthPx, heightPx, isMoving, isDark: now !== null && isDark(now) });
       settling = settle(settling, result, isMoving);
       same = isMoving ? 0 : same + 1;
@@ -97,9 +96,9 @@ export function useLooks(live: RefObject<HTMLVideoElement | null>, tapPx: ImageP
 const NEVER = new AbortController().signal;
 
 /** A tap in shares of the live picture. */
-function inFrame([x, y]: ImagePoint, { videoWidth, videoHeight }: HTMLVideoElement): ImagePoint {
-  const scale = Math.min(1, FRAME_LONG_SIDE_PX / Math.max(videoWidth, videoHeight));
-  return [x * videoWidth * scale, y * videoHeight * scale];
+function inFrame([x, y]: ImagePoint, video: HTMLVideoElement): ImagePoint {
+  const { widthPx, heightPx } = frameSize(video, FRAME_LONG_SIDE_PX);
+  return [x * widthPx, y * heightPx];
 }
 
 function thumbnailOf(video: HTMLVideoElement): Thumbnail | null {

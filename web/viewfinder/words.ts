@@ -12,7 +12,6 @@ interface Words {
   readonly take: string;
   readonly byItself: string;
   readonly light: string;
-  readonly aimed: string;
   readonly denied: string;
   readonly none: string;
   readonly otherWay: string;
@@ -49,7 +48,6 @@ export const WORDS: Readonly<Record<Language, Words>> = {
     take: 'Take it now',
     byItself: 'Takes itself when it is good',
     light: 'Light',
-    aimed: 'The picture is taken.',
     denied: 'The camera is not allowed here. You can allow it in the browser’s settings, or go on without.',
     none: 'There is no camera that this page can look through.',
     otherWay: 'Take a photo another way',
@@ -83,7 +81,6 @@ export const WORDS: Readonly<Record<Language, Words>> = {
     take: 'Jetzt aufnehmen',
     byItself: 'Löst von selbst aus, wenn es gut ist',
     light: 'Licht',
-    aimed: 'Das Bild ist aufgenommen.',
     denied: 'Die Kamera ist hier nicht erlaubt. Du kannst sie im Browser erlauben oder ohne sie weitermachen.',
     none: 'Es gibt keine Kamera, durch die diese Seite schauen kann.',
     otherWay: 'Foto auf anderem Weg',
